@@ -1,0 +1,1 @@
+"""Ductfolio: from duct-leakage readings to a verdict and the paper that proves it."""

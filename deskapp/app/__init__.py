@@ -1,0 +1,1 @@
+"""Puts everything together: the command line and the window."""

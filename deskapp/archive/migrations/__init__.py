@@ -1,0 +1,1 @@
+"""Numbered steps that lift old job files to the present format."""

@@ -1,0 +1,1 @@
+"""One pure function from a job to its assessment."""

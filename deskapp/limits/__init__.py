@@ -1,0 +1,1 @@
+"""Leakage limits: editions read from data files, the row that applies, the judgment."""

@@ -1,0 +1,1 @@
+"""Formulas on plain SI numbers, each with its units, range and source."""

@@ -1,0 +1,1 @@
+"""Reports in two steps: blocks of data, then a drawn PDF."""

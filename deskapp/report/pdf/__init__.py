@@ -1,0 +1,1 @@
+"""Blocks to PDF; the only package that knows the drawing library."""

@@ -1,0 +1,1 @@
+"""Widgets that show and ask; no arithmetic, no file access."""

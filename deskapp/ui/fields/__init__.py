@@ -1,0 +1,1 @@
+"""One widget for each form of field."""
