@@ -1,0 +1,215 @@
+"""Closed lists of answers; the words shown for each stand in `CHOICE_LABELS`."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from deskapp.i18n import N_
+
+
+class YesNo(StrEnum):
+    """A question answered yes or no; None means not answered yet."""
+
+    YES = "yes"
+    NO = "no"
+
+
+class AreaSource(StrEnum):
+    """Where a floor area came from."""
+
+    PLANS = "plans"
+    ESTIMATED = "estimated"
+    MEASURED = "measured"
+
+
+class BuildingType(StrEnum):
+    """What kind of building the ducts serve."""
+
+    DETACHED = "detached"
+    ATTACHED = "attached"
+    MULTIFAMILY = "multifamily"
+    MANUFACTURED = "manufactured"
+    COMMERCIAL = "commercial"
+
+
+class FanFlowMethod(StrEnum):
+    """How the air handler's flow was found."""
+
+    NOMINAL_COOLING = "nominal_cooling"
+    NOMINAL_HEATING = "nominal_heating"
+    DESIGN = "design"
+    MEASURED = "measured"
+
+
+class DuctLocation(StrEnum):
+    """Where most of the ducts run."""
+
+    CONDITIONED = "conditioned"
+    ATTIC = "attic"
+    CRAWLSPACE = "crawlspace"
+    BASEMENT = "basement"
+    GARAGE = "garage"
+    BELLY = "belly"
+    SLAB = "slab"
+    SEVERAL = "several"
+
+
+class WorkKind(StrEnum):
+    """Whether the duct system is new or changed."""
+
+    NEW = "new"
+    ALTERED = "altered"
+    EXISTING = "existing"
+
+
+class Stage(StrEnum):
+    """When in the life of the building the test was made."""
+
+    ROUGH_IN = "rough_in"
+    FINAL = "final"
+    BEFORE_REPAIR = "before_repair"
+    AFTER_REPAIR = "after_repair"
+
+
+class Metric(StrEnum):
+    """What the test measured."""
+
+    TOTAL = "total"
+    OUTSIDE = "outside"
+
+
+class Direction(StrEnum):
+    """Whether the fan blew air into the ducts or drew it out."""
+
+    PRESSURIZE = "pressurize"
+    DEPRESSURIZE = "depressurize"
+
+
+class Reference(StrEnum):
+    """What the duct pressure was measured against."""
+
+    HOUSE_OPEN = "house_open"
+    OUTSIDE = "outside"
+    HOUSE_CLOSED = "house_closed"
+
+
+class FlowBasis(StrEnum):
+    """Whether the indicated flow is corrected for the density of the air at the fan."""
+
+    ACTUAL_AIR = "actual_air"
+    AS_INDICATED = "as_indicated"
+
+
+class CompliancePath(StrEnum):
+    """Why the test is made."""
+
+    PRESCRIPTIVE = "prescriptive"
+    PERFORMANCE = "performance"
+    PROGRAM = "program"
+    CONTRACT = "contract"
+    DIAGNOSIS = "diagnosis"
+
+
+class DuctSide(StrEnum):
+    """The side of the duct system a leak sits on."""
+
+    SUPPLY = "supply"
+    RETURN = "return"
+    EQUIPMENT = "equipment"
+
+
+class LeakSize(StrEnum):
+    """How big a leak is, from 1 (minor) to 4 (critical)."""
+
+    MINOR = "minor"
+    MODERATE = "moderate"
+    MAJOR = "major"
+    CRITICAL = "critical"
+
+
+class FoundBy(StrEnum):
+    """How a leak was found."""
+
+    HAND = "hand"
+    LIGHT = "light"
+    SMOKE = "smoke"
+    PRESSURE_PAN = "pressure_pan"
+    CAMERA = "camera"
+    EYE = "eye"
+
+
+CHOICE_LABELS: dict[type[StrEnum], dict[str, str]] = {
+    YesNo: {"yes": N_("Yes"), "no": N_("No")},
+    AreaSource: {
+        "plans": N_("From the plans"),
+        "estimated": N_("Estimated"),
+        "measured": N_("Measured on site"),
+    },
+    BuildingType: {
+        "detached": N_("Detached house"),
+        "attached": N_("Attached house"),
+        "multifamily": N_("Apartment in a multifamily building"),
+        "manufactured": N_("Manufactured home"),
+        "commercial": N_("Commercial building"),
+    },
+    FanFlowMethod: {
+        "nominal_cooling": N_("Nominal, from cooling capacity"),
+        "nominal_heating": N_("Nominal, from heating output"),
+        "design": N_("From the design"),
+        "measured": N_("Measured"),
+    },
+    DuctLocation: {
+        "conditioned": N_("Inside conditioned space"),
+        "attic": N_("Attic"),
+        "crawlspace": N_("Crawl space"),
+        "basement": N_("Unconditioned basement"),
+        "garage": N_("Garage"),
+        "belly": N_("Belly under the floor"),
+        "slab": N_("In or under the slab"),
+        "several": N_("Several places"),
+    },
+    WorkKind: {
+        "new": N_("New system"),
+        "altered": N_("Altered or extended system"),
+        "existing": N_("Existing system, unchanged"),
+    },
+    Stage: {
+        "rough_in": N_("Rough-in"),
+        "final": N_("After construction (final)"),
+        "before_repair": N_("Existing, before repair"),
+        "after_repair": N_("Existing, after repair"),
+    },
+    Metric: {"total": N_("Total leakage"), "outside": N_("Leakage to outside")},
+    Direction: {"pressurize": N_("Pressurized"), "depressurize": N_("Depressurized")},
+    Reference: {
+        "house_open": N_("House, with a door or window open to outside"),
+        "outside": N_("Outside"),
+        "house_closed": N_("House, closed"),
+    },
+    FlowBasis: {
+        "actual_air": N_("Corrected to the air at the fan"),
+        "as_indicated": N_("As indicated, no density correction"),
+    },
+    CompliancePath: {
+        "prescriptive": N_("Code, prescriptive path"),
+        "performance": N_("Code, performance or rating path"),
+        "program": N_("Rebate or voluntary program"),
+        "contract": N_("Contract specification"),
+        "diagnosis": N_("Diagnosis for the owner"),
+    },
+    DuctSide: {"supply": N_("Supply"), "return": N_("Return"), "equipment": N_("Equipment")},
+    LeakSize: {
+        "minor": N_("Minor"),
+        "moderate": N_("Moderate"),
+        "major": N_("Major"),
+        "critical": N_("Critical"),
+    },
+    FoundBy: {
+        "hand": N_("By hand"),
+        "light": N_("With a light"),
+        "smoke": N_("With tracer smoke"),
+        "pressure_pan": N_("With a pressure pan"),
+        "camera": N_("With a camera or mirror"),
+        "eye": N_("By eye"),
+    },
+}

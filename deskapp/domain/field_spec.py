@@ -1,0 +1,59 @@
+"""What the program knows about one field of the job: its words, its kind, its range."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from deskapp.units.kinds import Kind
+
+
+class Form(StrEnum):
+    """How a field is filled in."""
+
+    QUANTITY = "quantity"
+    TEXT = "text"
+    PARAGRAPH = "paragraph"
+    CHOICE = "choice"
+    DAY = "day"
+    CLOCK = "clock"
+    REFERENCE = "reference"
+
+
+class Span(NamedTuple):
+    """A closed range in the unit a person would say it in."""
+
+    low: float
+    high: float
+    unit: str
+
+
+class Units(NamedTuple):
+    """The unit meant when none is typed, by unit system."""
+
+    ip: str
+    si: str
+
+
+@dataclass(frozen=True, slots=True)
+class FieldSpec:
+    """One field. `path` has ``*`` for each list position, such as ``systems.*.area_served``.
+
+    `allowed` is the range outside of which a value cannot be right (a stop), `usual` the range
+    outside of which it earns a second look (a check). `needed` marks what a compliance report
+    must state. `reference` names the list (or vocabulary) whose keys a REFERENCE field holds.
+    """
+
+    path: str
+    form: Form
+    label: str
+    help: str = ""
+    kind: Kind | None = None
+    units: Units | None = None
+    choices: type[StrEnum] | None = None
+    reference: str = ""
+    allowed: Span | None = None
+    usual: Span | None = None
+    needed: bool = False
+    example: str = ""

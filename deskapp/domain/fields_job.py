@@ -1,0 +1,193 @@
+"""Fields of client, site, house, compliance, duct systems, tester."""
+
+from __future__ import annotations
+
+from deskapp.domain.choices import (
+    AreaSource,
+    BuildingType,
+    CompliancePath,
+    DuctLocation,
+    FanFlowMethod,
+    WorkKind,
+    YesNo,
+)
+from deskapp.domain.field_spec import FieldSpec, Span, Units
+from deskapp.domain.field_words import choice, day, paragraph, quantity, text
+from deskapp.i18n import N_
+from deskapp.units.kinds import Kind
+
+CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
+    text("number", N_("Job number"), N_("Your own number for this job."), needed=True),
+    text("title", N_("Job name"), N_("A few words you will find it by.")),
+    text("client.name", N_("Owner or customer")),
+    text("client.phone", N_("Owner's phone")),
+    text("client.email", N_("Owner's e-mail")),
+    text("client.utility_account", N_("Utility account")),
+    text("site.address", N_("Street address"), N_("Address or lot: at least one."), needed=True),
+    text("site.lot", N_("Lot or unit")),
+    text("site.city", N_("City"), needed=True),
+    text("site.region", N_("State or province"), needed=True),
+    text("site.postcode", N_("Postal code"), needed=True),
+    text("site.climate_zone", N_("Climate zone")),
+    text("site.jurisdiction", N_("Enforcement agency"), N_("Who enforces the code."), needed=True),
+    text("site.permit_number", N_("Permit number"), needed=True),
+    day("site.permit_date", N_("Permit date"), N_("Decides which edition of a code applies.")),
+    text("site.program_id", N_("Program or project ID")),
+    text("site.builder", N_("Builder or contractor")),
+    text("site.builder_license", N_("Builder's license")),
+)
+
+COMPLIANCE: tuple[FieldSpec, ...] = (
+    choice("compliance.path", CompliancePath, N_("Reason for the test"), needed=True),
+    choice("compliance.exemption_claimed", YesNo, N_("Exemption claimed"), needed=True),
+    text("compliance.exemption_reason", N_("Reason for the exemption")),
+)
+
+HOUSE: tuple[FieldSpec, ...] = (
+    choice("house.building_type", BuildingType, N_("Building type")),
+    quantity(
+        "house.floor_area",
+        Kind.AREA,
+        N_("Conditioned floor area"),
+        N_("The whole building. The areas of the systems must add up to it within 5 %."),
+        allowed=Span(1, 1_000_000, "ft2"),
+        usual=Span(200, 20_000, "ft2"),
+        needed=True,
+        example="2,640 ft2",
+    ),
+    choice(
+        "house.area_source",
+        AreaSource,
+        N_("Where the areas come from"),
+        N_("The area decides the verdict. An estimate earns a remark in the report."),
+        needed=True,
+    ),
+    quantity(
+        "house.volume",
+        Kind.VOLUME,
+        N_("Conditioned volume"),
+        allowed=Span(1, 100_000_000, "ft3"),
+        example="21,000 ft3",
+    ),
+    quantity("house.stories", Kind.COUNT, N_("Stories"), allowed=Span(1, 100, "1")),
+    quantity(
+        "house.year_built", Kind.COUNT, N_("Year built"), allowed=Span(1600, 2200, "1"), needed=True
+    ),
+    quantity(
+        "house.elevation",
+        Kind.LENGTH,
+        N_("Elevation above sea level"),
+        N_("Used for the air density where no barometer was read."),
+        allowed=Span(-1_500, 20_000, "ft"),
+        usual=Span(-300, 12_000, "ft"),
+        example="420 ft",
+    ),
+    text("house.foundation", N_("Foundation")),
+)
+
+SYSTEMS: tuple[FieldSpec, ...] = (
+    text("systems.*.name", N_("System name"), N_("Such as System 1."), needed=True),
+    text("systems.*.serves", N_("Rooms or floor served"), needed=True),
+    quantity(
+        "systems.*.area_served",
+        Kind.AREA,
+        N_("Floor area served"),
+        N_("The part of the floor area that this system serves, not the whole house."),
+        allowed=Span(1, 1_000_000, "ft2"),
+        usual=Span(100, 20_000, "ft2"),
+        needed=True,
+        example="1,520 ft2",
+    ),
+    choice("systems.*.work", WorkKind, N_("New or existing")),
+    choice(
+        "systems.*.air_handler_installed",
+        YesNo,
+        N_("Air handler in place during the test"),
+        N_("Many codes allow less leakage when the air handler is not yet installed."),
+        needed=True,
+    ),
+    choice(
+        "systems.*.air_handler_inside", YesNo, N_("Air handler in conditioned space"), needed=True
+    ),
+    choice(
+        "systems.*.all_ducts_inside",
+        YesNo,
+        N_("All ducts and air handler inside the thermal envelope"),
+        N_("Some codes exempt such systems or allow more."),
+    ),
+    choice("systems.*.duct_location", DuctLocation, N_("Where the ducts run")),
+    quantity(
+        "systems.*.outside_fraction",
+        Kind.FRACTION,
+        N_("Share of ducts outside"),
+        allowed=Span(0, 100, "percent"),
+    ),
+    quantity(
+        "systems.*.accessible_fraction",
+        Kind.FRACTION,
+        N_("Share of ducts within reach"),
+        allowed=Span(0, 100, "percent"),
+    ),
+    text("systems.*.return_location", N_("Where the returns are")),
+    quantity("systems.*.supplies", Kind.COUNT, N_("Supply registers"), allowed=Span(0, 500, "1")),
+    quantity(
+        "systems.*.returns",
+        Kind.COUNT,
+        N_("Ducted returns"),
+        N_("Some codes allow more with three or more."),
+        allowed=Span(0, 100, "1"),
+    ),
+    text("systems.*.equipment", N_("Heating and cooling equipment"), needed=True),
+    quantity(
+        "systems.*.cooling_capacity",
+        Kind.POWER,
+        N_("Nominal cooling capacity"),
+        N_("In tons, kBtu/h or kW."),
+        units=Units("ton", "kW"),
+        allowed=Span(0.1, 1_000, "ton"),
+        usual=Span(0.5, 10, "ton"),
+        example="3 tons",
+    ),
+    quantity(
+        "systems.*.heating_output",
+        Kind.POWER,
+        N_("Rated heating output"),
+        allowed=Span(0.5, 20_000, "kBtu/h"),
+        example="80 kBtu/h",
+    ),
+    quantity(
+        "systems.*.fan_flow",
+        Kind.FLOW,
+        N_("Air handler flow"),
+        N_("Nominal or measured; limits in percent of fan flow are taken from it."),
+        allowed=Span(1, 200_000, "cfm"),
+        usual=Span(100, 6_000, "cfm"),
+        example="1,200 cfm",
+    ),
+    choice("systems.*.fan_flow_method", FanFlowMethod, N_("How the flow was found")),
+    quantity(
+        "systems.*.duct_surface",
+        Kind.AREA,
+        N_("Duct surface of the tested section"),
+        N_("For limits per duct surface."),
+        allowed=Span(0.1, 1_000_000, "ft2"),
+    ),
+    choice("systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints")),
+    paragraph("systems.*.visual_notes", N_("Visual inspection: sealing, supports, insulation")),
+)
+
+TESTER: tuple[FieldSpec, ...] = (
+    text("tester.name", N_("Tester"), needed=True),
+    text("tester.company", N_("Company"), needed=True),
+    text("tester.phone", N_("Phone"), needed=True),
+    text("tester.certification", N_("Certification or license number"), needed=True),
+    day("tester.certification_expires", N_("Certification valid until")),
+    paragraph(
+        "tester.statement",
+        N_("Statement to sign"),
+        N_("Copy the wording your authority asks for, word for word."),
+    ),
+    text("tester.signed_by", N_("Signed by")),
+    day("tester.signed_on", N_("Date of signing")),
+    paragraph("comments", N_("Comments")),
+)

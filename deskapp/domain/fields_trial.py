@@ -1,0 +1,323 @@
+"""Fields of instruments, tests, readings, leaks and safety."""
+
+from __future__ import annotations
+
+from deskapp.domain.choices import (
+    Direction,
+    DuctSide,
+    FlowBasis,
+    FoundBy,
+    LeakSize,
+    Metric,
+    Reference,
+    Stage,
+    YesNo,
+)
+from deskapp.domain.field_spec import FieldSpec, Span
+from deskapp.domain.field_words import choice, clock, day, paragraph, quantity, reference, text
+from deskapp.i18n import N_
+from deskapp.units.kinds import Kind
+
+GAUGES: tuple[FieldSpec, ...] = (
+    text("gauges.*.description", N_("Gauge")),
+    text("gauges.*.serial", N_("Gauge serial number"), needed=True),
+    text("gauges.*.certificate", N_("Gauge certificate number")),
+    text("gauges.*.laboratory", N_("Gauge calibrated by")),
+    day("gauges.*.calibrated_on", N_("Gauge calibrated on"), needed=True),
+    day("gauges.*.due_on", N_("Gauge calibration due"), needed=True),
+)
+
+FANS: tuple[FieldSpec, ...] = (
+    text("fans.*.description", N_("Fan")),
+    text("fans.*.serial", N_("Fan serial number"), needed=True),
+    text("fans.*.certificate", N_("Fan certificate number")),
+    text("fans.*.laboratory", N_("Fan calibrated by")),
+    day("fans.*.calibrated_on", N_("Fan calibrated on"), needed=True),
+    day("fans.*.due_on", N_("Fan calibration due"), needed=True),
+    quantity(
+        "fans.*.calibration_density",
+        Kind.DENSITY,
+        N_("Air density of the calibration"),
+        N_("From the certificate; 1.2041 kg/m³ (20 °C, sea level, dry) where it is silent."),
+        allowed=Span(0.5, 2.0, "kg/m3"),
+        usual=Span(1.15, 1.25, "kg/m3"),
+        example="1.2041 kg/m3",
+    ),
+    day("fans.*.field_check_on", N_("Last field check on")),
+    quantity(
+        "fans.*.field_check_error",
+        Kind.FRACTION,
+        N_("Field check: fan reads high by"),
+        N_("Minus means it reads low."),
+        allowed=Span(-100, 100, "percent"),
+        usual=Span(-7, 7, "percent"),
+    ),
+)
+
+RINGS: tuple[FieldSpec, ...] = (
+    quantity(
+        "fans.*.rings.*.flow_low",
+        Kind.FLOW,
+        N_("Lowest flow"),
+        N_("A ring is named by its flow range."),
+        allowed=Span(0, 100_000, "cfm"),
+    ),
+    quantity(
+        "fans.*.rings.*.flow_high", Kind.FLOW, N_("Highest flow"), allowed=Span(0, 100_000, "cfm")
+    ),
+    quantity(
+        "fans.*.rings.*.coefficient",
+        Kind.COEFFICIENT,
+        N_("Coefficient"),
+        N_("Flow at a fan signal of 1 Pa, from the calibration certificate."),
+        allowed=Span(0.000_001, 100_000, "cfm"),
+        example="24.0 cfm",
+    ),
+    quantity(
+        "fans.*.rings.*.exponent",
+        Kind.NUMBER,
+        N_("Exponent"),
+        N_("From the calibration certificate, close to 0.5."),
+        allowed=Span(0.3, 0.8, "1"),
+        usual=Span(0.45, 0.55, "1"),
+        example="0.500",
+    ),
+    quantity(
+        "fans.*.rings.*.signal_low",
+        Kind.PRESSURE,
+        N_("Lowest signal"),
+        N_("Below this fan signal the certificate does not hold."),
+        allowed=Span(0, 10_000, "Pa"),
+    ),
+    quantity(
+        "fans.*.rings.*.signal_high",
+        Kind.PRESSURE,
+        N_("Highest signal"),
+        allowed=Span(0, 10_000, "Pa"),
+    ),
+)
+
+TESTS: tuple[FieldSpec, ...] = (
+    reference("tests.*.system", "systems", N_("System tested"), needed=True),
+    text("tests.*.label", N_("Test name"), N_("Such as First test or Retest.")),
+    day("tests.*.tested_on", N_("Test date"), needed=True),
+    clock("tests.*.start_time", N_("Start time"), needed=True),
+    clock("tests.*.end_time", N_("End time")),
+    choice("tests.*.setup.stage", Stage, N_("Stage"), needed=True),
+    choice("tests.*.setup.metric", Metric, N_("What was measured"), needed=True),
+    choice(
+        "tests.*.setup.direction",
+        Direction,
+        N_("Direction"),
+        N_("Depressurizing holds register film in place; tracer smoke needs pressure."),
+        needed=True,
+    ),
+    choice("tests.*.setup.reference", Reference, N_("Duct pressure is against"), needed=True),
+    quantity(
+        "tests.*.setup.target_pressure",
+        Kind.PRESSURE,
+        N_("Target pressure"),
+        N_("Without a sign; the direction gives the sign."),
+        allowed=Span(1, 5_000, "Pa"),
+        usual=Span(25, 50, "Pa"),
+        needed=True,
+        example="25 Pa",
+    ),
+    reference("tests.*.setup.gauge", "gauges", N_("Gauge used")),
+    reference("tests.*.setup.fan", "fans", N_("Fan used")),
+    reference(
+        "tests.*.setup.ring",
+        "rings",
+        N_("Ring fitted"),
+        N_("The ring really fitted; another one makes the flow wrong by a factor."),
+        needed=True,
+    ),
+    text("tests.*.setup.fan_attachment", N_("Fan attached at"), needed=True),
+    text("tests.*.setup.tap_location", N_("Pressure tap at"), needed=True),
+    quantity(
+        "tests.*.setup.averaging_time",
+        Kind.TIME,
+        N_("Averaging time"),
+        allowed=Span(0.1, 3_600, "s"),
+        usual=Span(5, 120, "s"),
+    ),
+    quantity(
+        "tests.*.setup.exponent",
+        Kind.NUMBER,
+        N_("Leakage exponent"),
+        N_("Used to convert to the target pressure; 0.60 for ducts if left empty."),
+        allowed=Span(0.4, 1.1, "1"),
+        usual=Span(0.5, 0.75, "1"),
+        example="0.60",
+    ),
+    choice("tests.*.setup.flow_basis", FlowBasis, N_("Air density"), needed=True),
+    quantity(
+        "tests.*.setup.supplies_sealed",
+        Kind.COUNT,
+        N_("Supplies sealed"),
+        allowed=Span(0, 500, "1"),
+    ),
+    quantity(
+        "tests.*.setup.returns_sealed", Kind.COUNT, N_("Returns sealed"), allowed=Span(0, 100, "1")
+    ),
+    text("tests.*.setup.house_openings", N_("Doors and windows during the test")),
+    choice("tests.*.setup.filter_removed", YesNo, N_("Filter taken out")),
+    choice("tests.*.setup.fresh_air_sealed", YesNo, N_("Fresh-air duct sealed")),
+)
+
+AMBIENT: tuple[FieldSpec, ...] = (
+    quantity(
+        "tests.*.ambient.indoor_temperature",
+        Kind.TEMPERATURE,
+        N_("Indoor temperature"),
+        allowed=Span(-60, 160, "degF"),
+        usual=Span(30, 110, "degF"),
+    ),
+    quantity(
+        "tests.*.ambient.outdoor_temperature",
+        Kind.TEMPERATURE,
+        N_("Outdoor temperature"),
+        allowed=Span(-80, 150, "degF"),
+        usual=Span(-40, 130, "degF"),
+    ),
+    quantity(
+        "tests.*.ambient.fan_air_temperature",
+        Kind.TEMPERATURE,
+        N_("Air temperature at the fan"),
+        N_("Taken as the indoor temperature if left empty."),
+        allowed=Span(-60, 180, "degF"),
+    ),
+    quantity(
+        "tests.*.ambient.barometer",
+        Kind.PRESSURE,
+        N_("Barometric pressure"),
+        N_("At the site, not reduced to sea level. If left empty it is taken from the elevation."),
+        allowed=Span(30, 120, "kPa"),
+        example="98.9 kPa",
+    ),
+    quantity(
+        "tests.*.ambient.humidity",
+        Kind.FRACTION,
+        N_("Relative humidity"),
+        allowed=Span(0, 100, "percent"),
+    ),
+    quantity("tests.*.ambient.wind", Kind.SPEED, N_("Wind speed"), allowed=Span(0, 200, "mph")),
+    text("tests.*.ambient.weather", N_("Weather")),
+)
+
+READINGS: tuple[FieldSpec, ...] = (
+    quantity(
+        "tests.*.readings.*.duct_pressure",
+        Kind.PRESSURE,
+        N_("Duct pressure"),
+        N_("With its sign, as the gauge shows it: minus when the ducts are depressurized."),
+        allowed=Span(-5_000, 5_000, "Pa"),
+    ),
+    quantity(
+        "tests.*.readings.*.fan_signal",
+        Kind.PRESSURE,
+        N_("Fan signal"),
+        N_("Pressure at the fan's flow sensor, without a sign."),
+        allowed=Span(0, 10_000, "Pa"),
+    ),
+    quantity(
+        "tests.*.readings.*.indicated_flow",
+        Kind.FLOW,
+        N_("Flow shown by the gauge"),
+        N_("Only where the gauge shows a flow instead of a fan signal."),
+        allowed=Span(0, 200_000, "cfm"),
+    ),
+)
+
+BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
+    quantity(
+        "tests.*.baseline_before",
+        Kind.PRESSURE,
+        N_("Baseline before"),
+        N_("Duct pressure with the fan off and covered, with its sign."),
+        allowed=Span(-100, 100, "Pa"),
+        usual=Span(-3, 3, "Pa"),
+    ),
+    quantity(
+        "tests.*.baseline_after",
+        Kind.PRESSURE,
+        N_("Baseline after"),
+        allowed=Span(-100, 100, "Pa"),
+        usual=Span(-3, 3, "Pa"),
+    ),
+    quantity(
+        "tests.*.house_pressure",
+        Kind.PRESSURE,
+        N_("House pressure"),
+        N_("For leakage to outside: house against outside, with its sign."),
+        allowed=Span(-200, 200, "Pa"),
+    ),
+    quantity(
+        "tests.*.house_fan_flow",
+        Kind.FLOW,
+        N_("House fan flow"),
+        allowed=Span(0, 200_000, "cfm"),
+    ),
+    quantity(
+        "tests.*.duct_to_house_pressure",
+        Kind.PRESSURE,
+        N_("Duct against house"),
+        N_("For leakage to outside: close to zero."),
+        allowed=Span(-200, 200, "Pa"),
+        usual=Span(-0.5, 0.5, "Pa"),
+    ),
+    text("tests.*.smoke_result", N_("Tracer smoke result")),
+    choice("tests.*.witnessed", YesNo, N_("Witnessed by an official")),
+    paragraph("tests.*.comments", N_("Comments on the test")),
+)
+
+LEAKS: tuple[FieldSpec, ...] = (
+    reference("leaks.*.system", "systems", N_("System")),
+    reference("leaks.*.location", "leak_locations", N_("Kind of place")),
+    text("leaks.*.place", N_("Where exactly")),
+    choice("leaks.*.side", DuctSide, N_("Side")),
+    choice("leaks.*.size", LeakSize, N_("Size")),
+    choice("leaks.*.found_by", FoundBy, N_("Found")),
+    choice("leaks.*.repaired", YesNo, N_("Repaired")),
+    text("leaks.*.repair", N_("Repair and material, or why it was left")),
+)
+
+SAFETY: tuple[FieldSpec, ...] = (
+    choice("safety.combustion_appliances", YesNo, N_("Appliances that burn fuel in the building")),
+    choice("safety.natural_draft_appliance", YesNo, N_("One of them vents by natural draft")),
+    text("safety.appliances", N_("Which appliances, and where")),
+    choice("safety.burners_off", YesNo, N_("Burners off during the test")),
+    choice("safety.gas_smell", YesNo, N_("Smell of gas")),
+    quantity(
+        "safety.ambient_co",
+        Kind.CONCENTRATION,
+        N_("Carbon monoxide in the room air"),
+        allowed=Span(0, 100_000, "ppm"),
+    ),
+    choice("safety.co_alarm", YesNo, N_("Carbon monoxide alarm present")),
+    quantity(
+        "safety.zone_pressure",
+        Kind.PRESSURE,
+        N_("Worst pressure in the appliance zone"),
+        N_("Against outside, with its sign."),
+        allowed=Span(-200, 200, "Pa"),
+    ),
+    quantity(
+        "safety.zone_limit",
+        Kind.PRESSURE,
+        N_("Limit for that zone"),
+        N_("From the standard your technician works to."),
+        allowed=Span(-200, 0, "Pa"),
+    ),
+    quantity(
+        "safety.spillage_time",
+        Kind.TIME,
+        N_("Flue gas spilled for"),
+        allowed=Span(0, 3_600, "s"),
+    ),
+    choice("safety.asbestos_suspected", YesNo, N_("Possible asbestos on ducts")),
+    choice("safety.mold_suspected", YesNo, N_("Mold or animal waste in ducts")),
+    choice("safety.fireplace", YesNo, N_("Fireplace or stove with ash")),
+    choice("safety.equipment_restored", YesNo, N_("Equipment put back as it was found")),
+    paragraph("safety.notes", N_("Safety notes")),
+)

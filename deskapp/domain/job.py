@@ -1,0 +1,69 @@
+"""The job: everything a person told us about one visit, frozen, in SI, with what was typed."""
+
+from __future__ import annotations
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.choices import CompliancePath, YesNo
+from deskapp.domain.instrument import Fan, Gauge
+from deskapp.domain.leak import Leak, Photo
+from deskapp.domain.limit import ChosenLimit
+from deskapp.domain.people import Tester
+from deskapp.domain.safety import Safety
+from deskapp.domain.site import Client, House, Site
+from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import LeakageTest
+
+
+class Compliance(Frozen):
+    """What the job is judged by."""
+
+    path: CompliancePath | None = None
+    exemption_claimed: YesNo | None = None
+    exemption_reason: str = ""
+    limits: tuple[ChosenLimit, ...] = ()
+
+
+class Job(Frozen):
+    """One job. Rows of a list are told apart by their `key`, which never changes."""
+
+    number: str = ""
+    title: str = ""
+    client: Client = Client()
+    site: Site = Site()
+    house: House = House()
+    compliance: Compliance = Compliance()
+    systems: tuple[DuctSystem, ...] = ()
+    gauges: tuple[Gauge, ...] = ()
+    fans: tuple[Fan, ...] = ()
+    tests: tuple[LeakageTest, ...] = ()
+    leaks: tuple[Leak, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    safety: Safety = Safety()
+    tester: Tester = Tester()
+    comments: str = ""
+
+    def system(self, key: str) -> DuctSystem | None:
+        """Return the system with this key."""
+        return next((system for system in self.systems if system.key == key), None)
+
+    def fan(self, key: str) -> Fan | None:
+        """Return the fan with this key; the only fan of the job if the key is empty."""
+        if not key and len(self.fans) == 1:
+            return self.fans[0]
+        return next((fan for fan in self.fans if fan.key == key), None)
+
+    def gauge(self, key: str) -> Gauge | None:
+        """Return the gauge with this key; the only gauge of the job if the key is empty."""
+        if not key and len(self.gauges) == 1:
+            return self.gauges[0]
+        return next((gauge for gauge in self.gauges if gauge.key == key), None)
+
+    def tests_of(self, system_key: str) -> tuple[LeakageTest, ...]:
+        """Return the tests of a system, in the order they were made."""
+        return tuple(test for test in self.tests if test.system == system_key)
+
+    @property
+    def photo_digests(self) -> frozenset[str]:
+        """Digests of all pictures the job refers to."""
+        of_leaks = (photo.digest for leak in self.leaks for photo in leak.photos)
+        return frozenset((*of_leaks, *(photo.digest for photo in self.photos)))

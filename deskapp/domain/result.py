@@ -1,0 +1,149 @@
+"""What was worked out from a job: readings, results, verdicts and the steps that lead to them."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.choices import Metric
+from deskapp.domain.finding import Finding
+from deskapp.domain.limit import Verification
+from deskapp.units.kinds import Kind
+
+
+class Verdict(StrEnum):
+    """The outcome against one limit, for one system, or for the job."""
+
+    PASS = "pass"
+    FAIL = "fail"
+    NONE = "none"
+
+
+class Step(Frozen):
+    """One line of arithmetic: what is worked out, the formula, the numbers put in, the value.
+
+    `value` is SI of `kind`; `shown` replaces it where the line is not a quantity.
+    """
+
+    label: str
+    formula: str = ""
+    numbers: str = ""
+    value: float | None = None
+    kind: Kind = Kind.NUMBER
+    shown: str = ""
+    source: str = ""
+
+
+class ReadingResult(Frozen):
+    """One reading worked out; pressures in Pa, flows in m3/s. None: could not be worked out."""
+
+    index: int
+    induced_pressure: float | None = None
+    fan_signal: float | None = None
+    indicated_flow: float | None = None
+    actual_flow: float | None = None
+    target_factor: float | None = None
+    flow_at_target: float | None = None
+
+
+class TestResult(Frozen):
+    """One test worked out; None where it could not be, and then `findings` of the job say why.
+
+    Flows m3/s at `target_pressure` Pa, `flow_per_area` m/s, areas m2, length m, fractions 0 to 1.
+    `flow_low`, `flow_high`: the range for exponents 0.5 to 0.7 when the target was not reached.
+    """
+
+    __test__ = False
+
+    test: str
+    system: str
+    metric: Metric | None = None
+    target_pressure: float | None = None
+    readings: tuple[ReadingResult, ...] = ()
+    flow: float | None = None
+    mean_induced_pressure: float | None = None
+    spread: float | None = None
+    flow_per_area: float | None = None
+    fan_fraction: float | None = None
+    exponent: float | None = None
+    air_density: float | None = None
+    calibration_density: float | None = None
+    density_factor: float = 1.0
+    extrapolated: bool = False
+    flow_low: float | None = None
+    flow_high: float | None = None
+    hole_area: float | None = None
+    hole_diameter: float | None = None
+    steps: tuple[Step, ...] = ()
+
+
+class LimitOutcome(Frozen):
+    """One test judged by one limit, in the code's own unit.
+
+    `measured`, `limit` and `margin` are in `unit`; margin is limit minus measured (for a required
+    reduction: measured minus required), so that a negative margin always means not met.
+    `limit_flow` is the greatest flow that passes, m3/s, where the rule has one. `lines` is the
+    arithmetic in words and numbers.
+    """
+
+    limit: str
+    edition: str
+    body: str
+    clause: str = ""
+    row: str = ""
+    rule_text: str = ""
+    verdict: Verdict = Verdict.NONE
+    reason: str = ""
+    measured: float | None = None
+    limit_value: float | None = None
+    margin: float | None = None
+    unit: str = ""
+    limit_flow: float | None = None
+    lines: tuple[str, ...] = ()
+    status: Verification | None = None
+    source: str = ""
+    note: str = ""
+
+
+class SystemResult(Frozen):
+    """One system: its latest test judged by every chosen limit, and its earlier tests."""
+
+    system: str
+    name: str
+    test: str = ""
+    earlier: tuple[str, ...] = ()
+    outcomes: tuple[LimitOutcome, ...] = ()
+    verdict: Verdict = Verdict.NONE
+    reason: str = ""
+
+
+class HouseResult(Frozen):
+    """The house as a whole, for orientation only: codes judge each system by itself.
+
+    `would_hide` is true when the house total would pass while a system does not.
+    """
+
+    system_area: float | None = None
+    flow: float | None = None
+    flow_per_area: float | None = None
+    would_hide: bool = False
+
+
+class Assessment(Frozen):
+    """Everything worked out from one job."""
+
+    job_number: str = ""
+    tests: tuple[TestResult, ...] = ()
+    systems: tuple[SystemResult, ...] = ()
+    house: HouseResult = HouseResult()
+    verdict: Verdict = Verdict.NONE
+    reason: str = ""
+    findings: tuple[Finding, ...] = ()
+
+    def test(self, key: str) -> TestResult | None:
+        """Return the result of the test with this key."""
+        return next((result for result in self.tests if result.test == key), None)
+
+    def of_system(self, key: str) -> SystemResult | None:
+        """Return the result of the system with this key."""
+        return next((result for result in self.systems if result.system == key), None)

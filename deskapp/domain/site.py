@@ -1,0 +1,46 @@
+"""Who the job is for, where it is, and the building."""
+
+from __future__ import annotations
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.choices import AreaSource, BuildingType
+from deskapp.domain.measured import Day, Measured
+
+
+class Client(Frozen):
+    """The owner or customer."""
+
+    name: str = ""
+    phone: str = ""
+    email: str = ""
+    utility_account: str = ""
+
+
+class Site(Frozen):
+    """The place of the job and its paperwork."""
+
+    address: str = ""
+    lot: str = ""
+    city: str = ""
+    region: str = ""
+    postcode: str = ""
+    jurisdiction: str = ""
+    permit_number: str = ""
+    permit_date: Day | None = None
+    program_id: str = ""
+    builder: str = ""
+    builder_license: str = ""
+    climate_zone: str = ""
+
+
+class House(Frozen):
+    """The building as a whole."""
+
+    building_type: BuildingType | None = None
+    floor_area: Measured | None = None
+    area_source: AreaSource | None = None
+    volume: Measured | None = None
+    stories: Measured | None = None
+    year_built: Measured | None = None
+    elevation: Measured | None = None
+    foundation: str = ""

@@ -1,0 +1,34 @@
+"""A duct system and the equipment that feeds it."""
+
+from __future__ import annotations
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.choices import DuctLocation, FanFlowMethod, WorkKind, YesNo
+from deskapp.domain.measured import Measured
+
+
+class DuctSystem(Frozen):
+    """One duct system; limits and verdicts are per system."""
+
+    key: str
+    name: str = ""
+    serves: str = ""
+    area_served: Measured | None = None
+    work: WorkKind | None = None
+    equipment: str = ""
+    cooling_capacity: Measured | None = None
+    heating_output: Measured | None = None
+    fan_flow: Measured | None = None
+    fan_flow_method: FanFlowMethod | None = None
+    supplies: Measured | None = None
+    returns: Measured | None = None
+    air_handler_installed: YesNo | None = None
+    air_handler_inside: YesNo | None = None
+    all_ducts_inside: YesNo | None = None
+    duct_location: DuctLocation | None = None
+    outside_fraction: Measured | None = None
+    accessible_fraction: Measured | None = None
+    return_location: str = ""
+    duct_surface: Measured | None = None
+    cloth_tape_found: YesNo | None = None
+    visual_notes: str = ""

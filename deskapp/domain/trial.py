@@ -1,0 +1,73 @@
+"""A leakage test of one duct system: set-up, surroundings and readings."""
+
+from __future__ import annotations
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.choices import Direction, FlowBasis, Metric, Reference, Stage, YesNo
+from deskapp.domain.measured import Day, Measured
+
+
+class SetUp(Frozen):
+    """How the test was arranged; it belongs to the result: another arrangement reads differently."""
+
+    stage: Stage | None = None
+    metric: Metric | None = None
+    direction: Direction | None = None
+    reference: Reference | None = None
+    target_pressure: Measured | None = None
+    gauge: str = ""
+    fan: str = ""
+    ring: str = ""
+    fan_attachment: str = ""
+    tap_location: str = ""
+    averaging_time: Measured | None = None
+    exponent: Measured | None = None
+    flow_basis: FlowBasis | None = None
+    supplies_sealed: Measured | None = None
+    returns_sealed: Measured | None = None
+    house_openings: str = ""
+    filter_removed: YesNo | None = None
+    fresh_air_sealed: YesNo | None = None
+
+
+class Ambient(Frozen):
+    """The air around the test."""
+
+    indoor_temperature: Measured | None = None
+    outdoor_temperature: Measured | None = None
+    fan_air_temperature: Measured | None = None
+    barometer: Measured | None = None
+    humidity: Measured | None = None
+    wind: Measured | None = None
+    weather: str = ""
+
+
+class Reading(Frozen):
+    """One averaged reading, signed as the gauge shows it (ducts with respect to the reference)."""
+
+    duct_pressure: Measured | None = None
+    fan_signal: Measured | None = None
+    indicated_flow: Measured | None = None
+    note: str = ""
+
+
+class LeakageTest(Frozen):
+    """One test of one system. A retest is a new record; it never overwrites an earlier one."""
+
+    key: str
+    system: str = ""
+    label: str = ""
+    tested_on: Day | None = None
+    start_time: str = ""
+    end_time: str = ""
+    setup: SetUp = SetUp()
+    ambient: Ambient = Ambient()
+    baseline_before: Measured | None = None
+    baseline_after: Measured | None = None
+    readings: tuple[Reading, ...] = ()
+    house_pressure: Measured | None = None
+    house_fan_flow: Measured | None = None
+    duct_to_house_pressure: Measured | None = None
+    smoke_result: str = ""
+    witnessed: YesNo | None = None
+    comments: str = ""
