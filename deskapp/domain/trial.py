@@ -8,7 +8,7 @@ from deskapp.domain.measured import Day, Measured
 
 
 class SetUp(Frozen):
-    """How the test was arranged; it belongs to the result: another arrangement reads differently."""
+    """How the test was arranged; part of the result, as another arrangement reads differently."""
 
     stage: Stage | None = None
     metric: Metric | None = None
