@@ -1,0 +1,186 @@
+"""Quantities and dates as printed on screen and paper; the only place that rounds."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import N_, _
+from deskapp.units.convert import to_unit
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle, write_decimals
+from deskapp.units.table import fits, unit_named
+
+if TYPE_CHECKING:
+    from datetime import date
+
+NO_VALUE = "–"
+_GAP = "\N{NO-BREAK SPACE}"
+_MINUS = "\N{MINUS SIGN}"
+
+_MONTHS = (
+    N_("Jan"),
+    N_("Feb"),
+    N_("Mar"),
+    N_("Apr"),
+    N_("May"),
+    N_("Jun"),
+    N_("Jul"),
+    N_("Aug"),
+    N_("Sep"),
+    N_("Oct"),
+    N_("Nov"),
+    N_("Dec"),
+)
+
+
+class UnitSystem(StrEnum):
+    """Which units are shown first."""
+
+    IP = "ip"
+    SI = "si"
+
+
+# kind: (unit in inch-pound, unit in SI, second unit where both systems share the first)
+_SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
+    Kind.PRESSURE: ("Pa", "Pa", "inH2O"),
+    Kind.FLOW: ("cfm", "L/s", None),
+    Kind.AREA: ("ft2", "m2", None),
+    Kind.LENGTH: ("ft", "m", None),
+    Kind.VOLUME: ("ft3", "m3", None),
+    Kind.TEMPERATURE: ("degF", "degC", None),
+    Kind.FRACTION: ("percent", "percent", None),
+    Kind.TIME: ("s", "s", None),
+    Kind.POWER: ("kBtu/h", "kW", None),
+    Kind.SPEED: ("mph", "m/s", None),
+    Kind.CONCENTRATION: ("ppm", "ppm", None),
+    Kind.DENSITY: ("lb/ft3", "kg/m3", None),
+    Kind.COEFFICIENT: ("cfm", "L/s", None),
+    Kind.FLOW_PER_AREA: ("cfm/100ft2", "L/s/m2", None),
+    Kind.NUMBER: ("1", "1", None),
+    Kind.COUNT: ("1", "1", None),
+}
+_EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Formatter:
+    """Writes values for one reader: `system` picks the units, `style` the marks in numbers.
+
+    Methods that take a value raise ValueError for one that is not finite and for a unit that does
+    not fit the kind; both are mistakes in the caller.
+    """
+
+    system: UnitSystem
+    style: NumberStyle
+
+    def show(
+        self, kind: Kind, si: float, unit: str | None = None, digits: int | None = None
+    ) -> str:
+        """Return ``54.2 cfm``: the SI value `si` in `unit` (or the usual one), with its symbol.
+
+        `digits` sets the decimals and keeps trailing zeros; give it where the usual rounding would
+        hide a difference that decides something. A no-break space stands before the symbol.
+        """
+        unit = self._fitting(kind, unit)
+        decimals, trim = _places(kind, unit) if digits is None else (digits, False)
+        number = self._written(to_unit(si, unit), decimals, trim=trim, shorten=digits is None)
+        return self._with_label(number, unit)
+
+    def show_optional(
+        self, kind: Kind, si: float | None, unit: str | None = None, digits: int | None = None
+    ) -> str:
+        """Return what `show` returns, or a dash where there is no value."""
+        return NO_VALUE if si is None else self.show(kind, si, unit, digits)
+
+    def both(self, kind: Kind, si: float, digits: int | None = None) -> str:
+        """Return ``54.2 cfm (25.6 L/s)``; just one value where both systems use one unit.
+
+        Pressure shows in. w.c. second. `digits` sets the decimals of the first value.
+        """
+        inch_pound, metric, shared = _SHOWN_IN[kind]
+        first = self.unit_for(kind)
+        second = shared if inch_pound == metric else metric if first == inch_pound else inch_pound
+        shown = self.show(kind, si, digits=digits)
+        return shown if second is None else f"{shown} ({self.show(kind, si, second)})"
+
+    def plain(
+        self, kind: Kind, si: float, unit: str | None = None, digits: int | None = None
+    ) -> str:
+        """Return ``1234.5 cfm`` to fill an edit field: no grouping, no trailing zeros.
+
+        Reading it back in the same style gives the same value to the digits shown. Prefer the
+        text as typed where there is one.
+        """
+        unit = self._fitting(kind, unit)
+        decimals, _trim = _places(kind, unit) if digits is None else (digits, True)
+        rounded = _fixed(to_unit(si, unit), decimals, trim=True)
+        label = self.label(unit)
+        number = write_decimals(rounded, self.style)
+        return f"{number} {label}" if label else number
+
+    def number(self, x: float, digits: int) -> str:
+        """Return `x` with `digits` decimals and grouped thousands."""
+        return self._written(x, digits, trim=False, shorten=False)
+
+    def unit_for(self, kind: Kind) -> str:
+        """Return the id of the unit in which `kind` is shown."""
+        inch_pound, metric, _shared = _SHOWN_IN[kind]
+        return inch_pound if self.system is UnitSystem.IP else metric
+
+    def label(self, unit: str) -> str:
+        """Return the printed symbol of a unit id (``ft²``), empty for a plain number."""
+        return unit_named(unit).label
+
+    def day(self, day: date | None) -> str:
+        """Return ``Mar 5, 2026`` (inch-pound) or ``5 Mar 2026`` (SI); a dash for None."""
+        if day is None:
+            return NO_VALUE
+        month = _(_MONTHS[day.month - 1])
+        if self.system is UnitSystem.IP:
+            return f"{month}{_GAP}{day.day}, {day.year}"
+        return f"{day.day}{_GAP}{month}{_GAP}{day.year}"
+
+    def _fitting(self, kind: Kind, unit: str | None) -> str:
+        if unit is None:
+            return self.unit_for(kind)
+        if not fits(unit, kind):
+            raise ValueError(f"the unit {unit!r} does not measure {kind.value}")
+        return unit
+
+    def _with_label(self, number: str, unit: str) -> str:
+        label = self.label(unit)
+        if not label:
+            return number
+        gap = "" if label == "%" and self.system is UnitSystem.IP else _GAP
+        return number + gap + label.replace(" ", _GAP)
+
+    def _written(self, value: float, decimals: int, *, trim: bool, shorten: bool) -> str:
+        """Round and group; with `shorten`, values of 1000 and more lose their decimals."""
+        text = _fixed(value, decimals, trim=trim)
+        if shorten and not trim and abs(float(text)) >= 1000.0:
+            text = _fixed(value, 0, trim=False)
+        whole, _point, rest = text.lstrip("-").partition(".")
+        grouped = f"{int(whole):,}".replace(",", self.style.group_mark)
+        sign = _MINUS if text.startswith("-") else ""
+        return sign + grouped + (self.style.decimal_mark + rest if rest else "")
+
+
+def _places(kind: Kind, unit: str) -> tuple[int, bool]:
+    """Return the usual decimals of a value and whether its trailing zeros are left out."""
+    if kind is Kind.COUNT:
+        return 0, False
+    row = unit_named(unit)
+    return row.decimals + _EXTRA_DECIMALS.get(kind, 0), row.trim
+
+
+def _fixed(value: float, decimals: int, *, trim: bool) -> str:
+    """Return `value` as ASCII text with `decimals` places; zero never carries a minus."""
+    if not math.isfinite(value):
+        raise ValueError(f"{value} cannot be shown as a quantity")
+    text = f"{value:.{decimals}f}"
+    if trim and "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.lstrip("-") if float(text) == 0.0 else text
