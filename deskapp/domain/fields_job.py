@@ -41,6 +41,11 @@ COMPLIANCE: tuple[FieldSpec, ...] = (
     choice("compliance.path", CompliancePath, N_("Reason for the test"), needed=True),
     choice("compliance.exemption_claimed", YesNo, N_("Exemption claimed"), needed=True),
     text("compliance.exemption_reason", N_("Reason for the exemption")),
+    text(
+        "compliance.calibration_override",
+        N_("Reason for reporting with an overdue calibration"),
+        N_("Only where a calibration had run out on the test day; it is printed."),
+    ),
 )
 
 HOUSE: tuple[FieldSpec, ...] = (

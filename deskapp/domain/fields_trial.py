@@ -146,7 +146,7 @@ TESTS: tuple[FieldSpec, ...] = (
         Kind.NUMBER,
         N_("Leakage exponent"),
         N_("Used to convert to the target pressure; 0.60 for ducts if left empty."),
-        allowed=Span(0.4, 1.1, "1"),
+        allowed=Span(0.4, 1.0, "1"),
         usual=Span(0.5, 0.75, "1"),
         example="0.60",
     ),

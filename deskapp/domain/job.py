@@ -15,11 +15,15 @@ from deskapp.domain.trial import LeakageTest
 
 
 class Compliance(Frozen):
-    """What the job is judged by."""
+    """What the job is judged by.
+
+    `calibration_override` is the reason, printed, for reporting with an overdue calibration.
+    """
 
     path: CompliancePath | None = None
     exemption_claimed: YesNo | None = None
     exemption_reason: str = ""
+    calibration_override: str = ""
     limits: tuple[ChosenLimit, ...] = ()
 
 

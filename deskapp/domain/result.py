@@ -8,6 +8,7 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import Metric
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Verification
+from deskapp.units.display import Formatter
 from deskapp.units.kinds import Kind
 
 
@@ -19,19 +20,32 @@ class Verdict(StrEnum):
     NONE = "none"
 
 
+class StepInput(Frozen):
+    """One number put into a formula: its symbol there, its SI value and its kind."""
+
+    symbol: str
+    value: float
+    kind: Kind
+
+
 class Step(Frozen):
     """One line of arithmetic: what is worked out, the formula, the numbers put in, the value.
 
-    `value` is SI of `kind`; `shown` replaces it where the line is not a quantity.
+    `value` is SI of `kind`. `numbers_in` writes the inputs in the units a reader uses.
     """
 
     label: str
     formula: str = ""
-    numbers: str = ""
+    inputs: tuple[StepInput, ...] = ()
     value: float | None = None
     kind: Kind = Kind.NUMBER
-    shown: str = ""
     source: str = ""
+
+    def numbers_in(self, formatter: Formatter) -> str:
+        """Return the inputs as text, such as ``C = 9.5 cfm, p = 32.4 Pa``."""
+        return ", ".join(
+            f"{item.symbol} = {formatter.show(item.kind, item.value)}" for item in self.inputs
+        )
 
 
 class ReadingResult(Frozen):

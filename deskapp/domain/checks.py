@@ -1,0 +1,135 @@
+"""Checks of a job that need no physics: unread text, ranges, sums, dates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.domain import checks_dates, checks_systems
+from deskapp.domain.field_spec import FieldSpec, Form, Span
+from deskapp.domain.fields import FIELDS, field_at, label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.measured import Day, Measured
+from deskapp.domain.walk import entries
+from deskapp.i18n import _
+from deskapp.units.convert import from_unit, kind_of, to_unit
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.numbers import NumberStyle
+
+_NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
+
+
+def check(job: Job) -> tuple[Finding, ...]:
+    """Return what is wrong or odd in the job's own words and numbers. Never raises."""
+    return (
+        *_unread_and_out_of_range(job),
+        *checks_systems.check(job),
+        *checks_dates.check(job),
+    )
+
+
+def missing(job: Job) -> tuple[str, ...]:
+    """Return the paths of the fields a compliance report must state and that are empty."""
+    return tuple(path for spec in FIELDS if spec.needed for path in _empty_paths(job, spec))
+
+
+def _unread_and_out_of_range(job: Job) -> Iterator[Finding]:
+    for path, value in entries(job):
+        if path.startswith("compliance.limits"):
+            continue
+        spec = field_at(path)
+        if isinstance(value, Day):
+            if value.value is None:
+                yield _unread(path, value.typed, _("a date, such as 2026-03-11"))
+        elif value.si is None:
+            yield _unread(path, value.typed, _kind_words(spec))
+        else:
+            yield from _range(path, spec, value)
+
+
+def _kind_words(spec: FieldSpec) -> str:
+    example = _(" such as {example}").format(example=spec.example) if spec.example else ""
+    return _("a {kind}").format(kind=_(str(spec.kind))) + ("," + example if example else "")
+
+
+def _unread(path: str, typed: str, wanted: str) -> Finding:
+    return Finding(
+        level=Level.STOP,
+        code="unread",
+        path=path,
+        what=_("{label}: “{typed}” could not be read.").format(label=label_of(path), typed=typed),
+        allowed=_("Needed is {wanted}.").format(wanted=wanted),
+        mend=_("Type it again, or clear the field."),
+    )
+
+
+def _range(path: str, spec: FieldSpec, value: Measured) -> Iterator[Finding]:
+    assert value.si is not None
+    if spec.form is not Form.QUANTITY:
+        return
+    for span, level in ((spec.allowed, Level.STOP), (spec.usual, Level.CHECK)):
+        if span is None or _inside(value.si, span):
+            continue
+        mend = (
+            _("Type a value in that range, or clear the field.")
+            if level is Level.STOP
+            else _("Check the value and its unit; it stands if it is right.")
+        )
+        words = _("Allowed: {span}.") if level is Level.STOP else _("Usual: {span}.")
+        yield Finding(
+            level=level,
+            code="range" if level is Level.STOP else "unusual",
+            path=path,
+            what=_("{label} is {typed}.").format(label=label_of(path), typed=said(value, spec)),
+            allowed=words.format(span=_span_words(span, value)),
+            mend=mend,
+        )
+        return
+
+
+def said(value: Measured, spec: FieldSpec) -> str:
+    """Return a value the way it was typed, with its unit even when none was typed."""
+    assert value.si is not None
+    if spec.kind is None:
+        return value.typed
+    return _NUMBERS.show(spec.kind, value.si, value.unit or None)
+
+
+def _inside(si: float, span: Span) -> bool:
+    slack = 1e-9 * max(1.0, abs(si))
+    low, high = from_unit(span.low, span.unit), from_unit(span.high, span.unit)
+    return low - slack <= si <= high + slack
+
+
+def _span_words(span: Span, value: Measured) -> str:
+    unit = value.unit if value.unit and kind_of(value.unit) is kind_of(span.unit) else span.unit
+    low, high = (to_unit(from_unit(edge, span.unit), unit) for edge in (span.low, span.high))
+    return _("{low} to {high}").format(
+        low=_NUMBERS.number(low, _digits(low)),
+        high=f"{_NUMBERS.number(high, _digits(high))} {_NUMBERS.label(unit)}".strip(),
+    )
+
+
+def _digits(value: float) -> int:
+    if value == round(value) or abs(value) >= 100:
+        return 0
+    return 1 if abs(value) >= 10 else 4 if abs(value) < 1 else 2
+
+
+def _empty_paths(job: Job, spec: FieldSpec) -> Iterator[str]:
+    for path, value in _values(job, spec.path.split(".")):
+        if value is None or value == "":
+            if spec.path == "site.address" and job.site.lot:
+                continue
+            yield path
+
+
+def _values(record: object, parts: list[str], prefix: str = "") -> Iterator[tuple[str, object]]:
+    if not parts:
+        yield prefix.rstrip("."), record
+    elif parts[0] == "*":
+        assert isinstance(record, tuple)
+        for position, row in enumerate(record):
+            yield from _values(row, parts[1:], f"{prefix}{position}.")
+    else:
+        yield from _values(getattr(record, parts[0]), parts[1:], f"{prefix}{parts[0]}.")

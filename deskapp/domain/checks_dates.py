@@ -1,0 +1,130 @@
+"""Checks of dates and times: calibration, permit, license, signature."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.measured import Day, day_of
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+
+CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
+
+
+def check(job: Job) -> Iterator[Finding]:
+    """Yield what does not fit together among the dates and times of the job."""
+    for position, test in enumerate(job.tests):
+        yield from _calibration(job, position, test)
+        yield from _permit(job, position, test)
+        yield from _clock(position, test)
+    yield from _people(job)
+
+
+def _typed(day: Day | None) -> str:
+    value = day_of(day)
+    return value.isoformat() if value else ""
+
+
+def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
+    tested = day_of(test.tested_on)
+    if tested is None:
+        return
+    gauge, fan = job.gauge(test.setup.gauge), job.fan(test.setup.fan)
+    for words, lists, used in ((_("gauge"), job.gauges, gauge), (_("fan"), job.fans, fan)):
+        due = day_of(used.due_on) if used else None
+        if used is None or due is None or due >= tested:
+            continue
+        row = [item.key for item in lists].index(used.key)
+        name = "gauges" if used is gauge else "fans"
+        reason = job.compliance.calibration_override
+        what = _(
+            "Test {n} was made on {tested}, but the calibration of the {words} ran out on {due}."
+        ).format(n=position + 1, tested=_typed(test.tested_on), words=words, due=due.isoformat())
+        if reason:
+            yield Finding(
+                level=Level.CHECK,
+                code="calibration_overdue_overridden",
+                path=f"{name}.{row}.due_on",
+                what=what,
+                allowed=_("Reported all the same, because: {reason}").format(reason=reason),
+            )
+        else:
+            yield Finding(
+                level=Level.STOP,
+                code="calibration_overdue",
+                path=f"{name}.{row}.due_on",
+                what=what,
+                allowed=_("The due date must be the test day or later."),
+                mend=_(
+                    "Correct the dates, test again with a calibrated instrument, or give a reason "
+                    "for reporting with an overdue calibration; it will be printed."
+                ),
+            )
+
+
+def _permit(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
+    tested, permit = day_of(test.tested_on), day_of(job.site.permit_date)
+    if tested is not None and permit is not None and tested < permit:
+        yield Finding(
+            level=Level.CHECK,
+            code="test_before_permit",
+            path=f"tests.{position}.tested_on",
+            what=_("Test {n} is dated {tested}, before the permit of {permit}.").format(
+                n=position + 1, tested=tested.isoformat(), permit=permit.isoformat()
+            ),
+            allowed=_("A test for a permit is made on the day of the permit or later."),
+            mend=_("Correct the test date or the permit date."),
+        )
+
+
+def _clock(position: int, test: LeakageTest) -> Iterator[Finding]:
+    for name, typed in (("start_time", test.start_time), ("end_time", test.end_time)):
+        if typed and not CLOCK.fullmatch(typed):
+            yield Finding(
+                level=Level.STOP,
+                code="unread",
+                path=f"tests.{position}.{name}",
+                what=_("“{typed}” could not be read as a time of day.").format(typed=typed),
+                allowed=_("Needed is hours and minutes, such as 08:40 or 1:10 pm."),
+                mend=_("Type it again, or clear the field."),
+            )
+    start, end = test.start_time, test.end_time
+    if CLOCK.fullmatch(start) and CLOCK.fullmatch(end) and end < start:
+        yield Finding(
+            level=Level.CHECK,
+            code="end_before_start",
+            path=f"tests.{position}.end_time",
+            what=_("The test ends at {end}, before it starts at {start}.").format(
+                end=end, start=start
+            ),
+            mend=_("Correct one of the two times."),
+        )
+
+
+def _people(job: Job) -> Iterator[Finding]:
+    days = [day for day in (day_of(test.tested_on) for test in job.tests) if day]
+    last = max(days, default=None)
+    expires, signed = day_of(job.tester.certification_expires), day_of(job.tester.signed_on)
+    if last and expires and expires < last:
+        yield Finding(
+            level=Level.CHECK,
+            code="certification_expired",
+            path="tester.certification_expires",
+            what=_(
+                "The tester's certification ran out on {expires}, before the test of {last}."
+            ).format(expires=expires.isoformat(), last=last.isoformat()),
+            mend=_("Correct the date, or have a certified tester repeat the test."),
+        )
+    if last and signed and signed < last:
+        yield Finding(
+            level=Level.CHECK,
+            code="signed_before_test",
+            path="tester.signed_on",
+            what=_("The report is signed on {signed}, before the test of {last}.").format(
+                signed=signed.isoformat(), last=last.isoformat()
+            ),
+            mend=_("Correct the date of signing."),
+        )
