@@ -84,6 +84,8 @@ def ring_flow_range(
     Source: the calibration law in ASTM E1554 and ISO 9972 at both ends of the range; from memory,
         not checked against the text.
     """
+    require_not_negative("lowest_signal_pa", lowest_signal_pa)
+    require_not_negative("highest_signal_pa", highest_signal_pa)
     lowest = ring_flow(coefficient, exponent, lowest_signal_pa)
     highest = ring_flow(coefficient, exponent, highest_signal_pa)
     if bare_number(highest) < bare_number(lowest):
