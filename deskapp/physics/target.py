@@ -95,8 +95,8 @@ def target_factor(target_pa: float, induced_pa: float, exponent: float) -> float
     Source: power law of leakage, ANSI/RESNET/ICC 380 and ASTM E1554; from memory, not checked
         against the text.
     """
-    require_positive("size of target_pa", abs(target_pa))
-    require_positive("size of induced_pa", abs(induced_pa))
+    require_positive("size of target_pa", abs(bare_number(target_pa)))
+    require_positive("size of induced_pa", abs(bare_number(induced_pa)))
     require_exponent("exponent", exponent)
     if (bare_number(target_pa) > 0.0) != (bare_number(induced_pa) > 0.0):
         raise OutOfRangeError("induced_pa", induced_pa, f"the sign of target_pa ({target_pa})")
