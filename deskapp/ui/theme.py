@@ -1,0 +1,190 @@
+"""Colors, spacing and type sizes of the window, light and dark."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QPalette
+
+from deskapp.ui.quiet_style import QuietStyle
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
+
+GRID = 8
+
+
+class Appearance(StrEnum):
+    """What the person chose: follow the system, or stay light or dark."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+@dataclass(frozen=True, slots=True)
+class Colors:
+    """The colors of one appearance, written #rrggbb.
+
+    Every text color reaches a contrast of 4.5:1 on `window`, `card`, `field` and its own tint.
+    """
+
+    dark: bool
+    window: str
+    card: str
+    field: str
+    text: str
+    muted: str
+    line: str
+    edge: str
+    accent: str
+    on_accent: str
+    passed: str
+    failed: str
+    check: str
+    pass_tint: str
+    fail_tint: str
+    check_tint: str
+    still_tint: str
+
+
+LIGHT = Colors(
+    dark=False,
+    window="#f1f2ee",
+    card="#fcfcfa",
+    field="#ffffff",
+    text="#1c2421",
+    muted="#54605a",
+    line="#d7dbd4",
+    edge="#8a958e",
+    accent="#1f5f7a",
+    on_accent="#ffffff",
+    passed="#1a6a3b",
+    failed="#a8261d",
+    check="#7f4d00",
+    pass_tint="#e2f0e6",
+    fail_tint="#fae6e3",
+    check_tint="#fbefd9",
+    still_tint="#e9ece6",
+)
+DARK = Colors(
+    dark=True,
+    window="#191d1c",
+    card="#222726",
+    field="#1b201f",
+    text="#e8ece9",
+    muted="#aab5af",
+    line="#363d3b",
+    edge="#77837d",
+    accent="#7fc3de",
+    on_accent="#0f2029",
+    passed="#7ccb9a",
+    failed="#f49b91",
+    check="#e8bd6a",
+    pass_tint="#1d3327",
+    fail_tint="#402522",
+    check_tint="#3b2f1a",
+    still_tint="#2c3230",
+)
+
+
+def colors_of(palette: QPalette) -> Colors:
+    """Return our colors that go with the palette of a widget."""
+    is_dark = palette.color(QPalette.ColorRole.Window).lightness() < 128
+    return DARK if is_dark else LIGHT
+
+
+def palette_of(colors: Colors) -> QPalette:
+    """Return the palette of one appearance."""
+    role = QPalette.ColorRole
+    by_role = {
+        role.Window: colors.window,
+        role.WindowText: colors.text,
+        role.Base: colors.field,
+        role.AlternateBase: colors.still_tint,
+        role.Text: colors.text,
+        role.PlaceholderText: colors.muted,
+        role.Button: colors.card,
+        role.ButtonText: colors.text,
+        role.BrightText: colors.failed,
+        role.ToolTipBase: colors.card,
+        role.ToolTipText: colors.text,
+        role.Link: colors.accent,
+        role.LinkVisited: colors.accent,
+        role.Highlight: colors.accent,
+        role.HighlightedText: colors.on_accent,
+        role.Accent: colors.accent,
+        role.Light: colors.card,
+        role.Midlight: colors.line,
+        role.Mid: colors.edge,
+        role.Dark: colors.edge,
+        role.Shadow: colors.text,
+    }
+    palette = QPalette()
+    for one_role, color in by_role.items():
+        palette.setColor(one_role, QColor(color))
+    for one_role in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, one_role, QColor(colors.edge))
+    return palette
+
+
+def sized(font: QFont, factor: float, *, strong: bool = False) -> QFont:
+    """Return `font` scaled by `factor`, demi-bold with `strong`."""
+    scaled = QFont(font)
+    if font.pointSizeF() > 0:
+        scaled.setPointSizeF(font.pointSizeF() * factor)
+    else:
+        scaled.setPixelSize(round(font.pixelSize() * factor))
+    if strong:
+        scaled.setWeight(QFont.Weight.DemiBold)
+    return scaled
+
+
+class Theme(QObject):
+    """Dresses the application and keeps it dressed when the system changes between light and dark.
+
+    Signals: `changed` after the colors were set.
+    """
+
+    changed = Signal()
+
+    def __init__(self, app: QApplication, appearance: Appearance = Appearance.SYSTEM) -> None:
+        super().__init__(app)
+        self._app = app
+        self._appearance = appearance
+        self._style = QuietStyle()
+        app.setStyle(self._style)
+        app.styleHints().colorSchemeChanged.connect(self._dress)
+        self.choose(appearance)
+
+    @property
+    def appearance(self) -> Appearance:
+        """What the person chose."""
+        return self._appearance
+
+    @property
+    def colors(self) -> Colors:
+        """The colors in use."""
+        if self._appearance is Appearance.SYSTEM:
+            is_dark = self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
+        else:
+            is_dark = self._appearance is Appearance.DARK
+        return DARK if is_dark else LIGHT
+
+    def choose(self, appearance: Appearance) -> None:
+        """Follow the system, or stay light or dark."""
+        self._appearance = appearance
+        scheme = {
+            Appearance.SYSTEM: Qt.ColorScheme.Unknown,
+            Appearance.LIGHT: Qt.ColorScheme.Light,
+            Appearance.DARK: Qt.ColorScheme.Dark,
+        }[appearance]
+        self._app.styleHints().setColorScheme(scheme)
+        self._dress()
+
+    def _dress(self) -> None:
+        self._app.setPalette(palette_of(self.colors))
+        self.changed.emit()
