@@ -1,0 +1,180 @@
+"""Reading and writing jobs.
+
+A job file (``.ductjob``) is a zip with ``job.json`` and ``photos/<digest>.jpg`` or ``.png``. The
+same job always gives the same bytes. A folder with the same content, or its JSON file alone, is
+read as well.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+import zipfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from deskapp.archive.container import (
+    CANNOT_UNPACK,
+    JOB_NAME,
+    PHOTO_FOLDER,
+    FolderSource,
+    Source,
+    ZipSource,
+    damaged_file,
+    read_problem,
+)
+from deskapp.archive.envelope import job_from_text, text_of
+from deskapp.archive.problems import JobFileProblem as JobFileProblem
+from deskapp.archive.safe_write import write_whole
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.leak import Photo
+from deskapp.i18n import _
+
+EXTENSION = ".ductjob"
+
+_DIGEST = re.compile(r"[0-9a-f]{64}")
+_PICTURE_ENDINGS = (".jpg", ".png")
+_FIXED_TIME = (1980, 1, 1, 0, 0, 0)
+_PLAIN_FILE = 0o100644 << 16
+_UNIX = 3
+
+
+@dataclass(frozen=True, slots=True)
+class JobFile:
+    """A job as it was read: its pictures by digest, and remarks on what could not be read."""
+
+    job: Job
+    photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
+    notices: tuple[Finding, ...] = ()
+
+
+def read(path: Path) -> JobFile:
+    """Read a job file, a folder that holds ``job.json``, or a ``.json`` file.
+
+    A picture that is missing or was changed does not keep the job from opening; it earns a notice.
+    Raises JobFileProblem in plain words for everything else.
+    """
+    try:
+        if path.is_dir():
+            return _read_folder(path)
+        if path.suffix.lower() == ".json":
+            return _read_source(FolderSource(path), path.name)
+        return _read_zip(path)
+    except OSError as error:
+        raise read_problem(path, error) from error
+
+
+def write(path: Path, job: Job, photos: Mapping[str, bytes]) -> None:
+    """Write a job file at `path` in one step; an older file stays until the new one is whole.
+
+    Only pictures that the job refers to are written. Raises JobFileProblem in plain words.
+    """
+    write_whole(path, packed(job, photos))
+
+
+def packed(job: Job, photos: Mapping[str, bytes]) -> bytes:
+    """Return the bytes of the job file: always the same for the same job and pictures."""
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(buffer, "w") as archive:
+        archive.writestr(_entry(JOB_NAME, zipfile.ZIP_DEFLATED), text_of(job))
+        for digest in sorted(job.photo_digests & photos.keys()):
+            name = f"{PHOTO_FOLDER}/{digest}{_ending(photos[digest])}"
+            archive.writestr(_entry(name, zipfile.ZIP_STORED), photos[digest])
+    return buffer.getvalue()
+
+
+def _entry(name: str, compression: int) -> zipfile.ZipInfo:
+    entry = zipfile.ZipInfo(name, _FIXED_TIME)
+    entry.compress_type = compression
+    entry.create_system = _UNIX
+    entry.external_attr = _PLAIN_FILE
+    return entry
+
+
+def _ending(data: bytes) -> str:
+    return ".png" if data.startswith(b"\x89PNG") else ".jpg"
+
+
+def _read_folder(folder: Path) -> JobFile:
+    job_path = folder / JOB_NAME
+    if not job_path.is_file():
+        raise JobFileProblem(
+            "not-a-job",
+            _("The folder {folder} holds no job: there is no {inside} in it.").format(
+                folder=folder, inside=JOB_NAME
+            ),
+        )
+    return _read_source(FolderSource(job_path), f"{folder.name}/{JOB_NAME}")
+
+
+def _read_zip(path: Path) -> JobFile:
+    try:
+        archive = zipfile.ZipFile(path)
+    except CANNOT_UNPACK as error:
+        raise damaged_file(path.name) from error
+    with archive:
+        return _read_source(ZipSource(path.name, archive), path.name)
+
+
+def _read_source(source: Source, name: str) -> JobFile:
+    job = job_from_text(source.job_text(), name)
+    photos: dict[str, bytes] = {}
+    notices: list[Finding] = []
+    for path, photo in _photos_of(job):
+        data = _stored(source, photo)
+        if data is None:
+            notices.append(_missing(path, photo))
+        elif hashlib.sha256(data).hexdigest() != photo.digest:
+            notices.append(_changed(path, photo))
+        else:
+            photos[photo.digest] = data
+    return JobFile(job, photos, tuple(notices))
+
+
+def _photos_of(job: Job) -> Iterator[tuple[str, Photo]]:
+    for row, photo in enumerate(job.photos):
+        yield f"photos.{row}", photo
+    for leak_row, leak in enumerate(job.leaks):
+        for row, photo in enumerate(leak.photos):
+            yield f"leaks.{leak_row}.photos.{row}", photo
+
+
+def _stored(source: Source, photo: Photo) -> bytes | None:
+    if not _DIGEST.fullmatch(photo.digest):
+        return None
+    found = (source.photo(photo.digest + ending) for ending in _PICTURE_ENDINGS)
+    return next((data for data in found if data is not None), None)
+
+
+def _missing(path: str, photo: Photo) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="photo-missing",
+        path=path,
+        what=_("The picture {name} is not in the file.").format(name=_name(photo)),
+        allowed=_("The rest of the job is whole."),
+        mend=_("Attach the picture again, or remove it from the list."),
+    )
+
+
+def _changed(path: str, photo: Photo) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="photo-changed",
+        path=path,
+        what=_("The picture {name} was changed outside Ductfolio and is left out.").format(
+            name=_name(photo)
+        ),
+        allowed=_("A stored picture must stay as it was when it was attached."),
+        mend=_(
+            "Attach the picture again. Saving drops the changed one: "
+            "keep a copy of the job file if you want it."
+        ),
+    )
+
+
+def _name(photo: Photo) -> str:
+    return photo.name or photo.caption or photo.digest[:12]

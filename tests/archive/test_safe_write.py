@@ -1,0 +1,123 @@
+from __future__ import annotations
+
+import errno
+import os
+import stat
+import sys
+from pathlib import Path
+
+import pytest
+
+from deskapp.archive import job_file
+from deskapp.archive.job_file import JobFileProblem
+from deskapp.domain.job import Job
+
+UNIX_ONLY = pytest.mark.skipif(sys.platform == "win32", reason="file modes and limits of Unix")
+
+
+def problem_of_writing(path: Path, job: Job | None = None) -> JobFileProblem:
+    with pytest.raises(JobFileProblem) as caught:
+        job_file.write(path, job or Job(), {})
+    return caught.value
+
+
+@UNIX_ONLY
+def test_that_the_mode_of_an_older_file_is_kept(tmp_path: Path) -> None:
+    path = tmp_path / "a.ductjob"
+    path.write_bytes(b"old")
+    path.chmod(0o640)
+    job_file.write(path, Job(), {})
+    assert stat.S_IMODE(path.stat().st_mode) == 0o640
+
+
+@UNIX_ONLY
+def test_that_a_new_file_gets_the_mode_any_new_file_gets(tmp_path: Path) -> None:
+    before = os.umask(0o027)
+    try:
+        job_file.write(tmp_path / "a.ductjob", Job(), {})
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE((tmp_path / "a.ductjob").stat().st_mode) == 0o640
+
+
+@UNIX_ONLY
+def test_that_a_link_stays_a_link(tmp_path: Path) -> None:
+    real = tmp_path / "real.ductjob"
+    real.write_bytes(b"old")
+    link = tmp_path / "link.ductjob"
+    link.symlink_to(real)
+    job_file.write(link, Job(number="J-9"), {})
+    assert link.is_symlink()
+    assert job_file.read(real).job.number == "J-9"
+
+
+@pytest.mark.parametrize(
+    ("number", "code", "words"),
+    [
+        (errno.ENOSPC, "disk-full", "The disk is full"),
+        (errno.EROFS, "read-only", "read-only"),
+        (errno.EACCES, "read-only", "You may not write there"),
+        (errno.EIO, "write", "could not be written"),
+    ],
+)
+def test_that_an_error_of_the_disk_keeps_the_old_file_and_leaves_no_litter(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, code: str, words: str
+) -> None:
+    path = tmp_path / "a.ductjob"
+    path.write_bytes(b"old")
+
+    def refuse(_handle: int) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    problem = problem_of_writing(path)
+    assert problem.code == code
+    assert words in problem.text
+    assert str(path) in problem.text
+    assert path.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@UNIX_ONLY
+def test_that_a_disk_that_really_takes_no_more_keeps_the_old_file(tmp_path: Path) -> None:
+    import resource
+
+    path = tmp_path / "a.ductjob"
+    path.write_bytes(b"old")
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (200, hard))
+    try:
+        problem = problem_of_writing(path, Job(comments="word " * 10_000))
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert problem.code == "disk-full"
+    assert path.read_bytes() == b"old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.skipif(
+    sys.platform == "win32" or os.geteuid() == 0, reason="the superuser may write anywhere"
+)
+def test_that_a_folder_that_may_not_be_written_is_named(tmp_path: Path) -> None:
+    tmp_path.chmod(0o555)
+    try:
+        assert problem_of_writing(tmp_path / "a.ductjob").code == "read-only"
+    finally:
+        tmp_path.chmod(0o755)
+
+
+def test_that_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
+    problem = problem_of_writing(tmp_path / "no" / "a.ductjob")
+    assert problem.code == "no-folder"
+    assert "does not exist" in problem.text
+
+
+def test_that_a_folder_is_never_replaced_by_a_file(tmp_path: Path) -> None:
+    folder = tmp_path / "a.ductjob"
+    folder.mkdir()
+    assert problem_of_writing(folder).code == "is-folder"
+
+
+@UNIX_ONLY
+def test_that_a_name_that_is_too_long_is_told(tmp_path: Path) -> None:
+    assert problem_of_writing(tmp_path / ("x" * 300)).code == "name"
