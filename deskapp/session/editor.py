@@ -1,0 +1,333 @@
+"""The one open job: takes typed text for a named field, keeps history, asks for the result."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from deskapp.domain import paths
+from deskapp.domain.field_spec import FieldSpec, Form
+from deskapp.domain.fields import label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.limit import ChosenLimit
+from deskapp.i18n import _
+from deskapp.session import rows
+from deskapp.session.history import History
+from deskapp.session.messages import together, unread_findings
+from deskapp.session.options import Option, options_of
+from deskapp.session.typed import read, spec_at, text_to_edit, text_to_show
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from deskapp.domain.job import Job
+    from deskapp.domain.result import Assessment
+    from deskapp.session.resources import Shelf
+    from deskapp.session.settings import Preferences
+
+
+class Editor:
+    """One open job.
+
+    Every change swaps in a new frozen job and can be undone. `assessment` and `findings` always
+    belong to the job as it stands; they are worked out when first asked for after a change.
+    Methods that take a path raise KeyError for a place the job does not have.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        shelf: Shelf,
+        preferences: Preferences,
+        photos: Mapping[str, bytes] | None = None,
+        path: Path | None = None,
+    ) -> None:
+        """Open `job`; `photos` are its pictures by digest, `path` the file it came from."""
+        self.shelf = shelf
+        self.path = path
+        self._preferences = preferences
+        self._photos = dict(photos or {})
+        self._history = History(job)
+        self._listeners: list[Callable[[], None]] = []
+        self._assessed: tuple[Job, Assessment] | None = None
+        self._found: tuple[Job, Preferences, tuple[Finding, ...]] | None = None
+
+    # What stands in the job
+
+    @property
+    def job(self) -> Job:
+        """The job as it stands."""
+        return self._history.job
+
+    @property
+    def preferences(self) -> Preferences:
+        """Units and styles that texts are read and shown in."""
+        return self._preferences
+
+    @property
+    def photos(self) -> dict[str, bytes]:
+        """The pictures the job refers to, by digest."""
+        wanted = self.job.photo_digests
+        return {digest: data for digest, data in self._photos.items() if digest in wanted}
+
+    @property
+    def assessment(self) -> Assessment:
+        """The result of the job as it stands."""
+        if self._assessed is None or self._assessed[0] is not self.job:
+            self._assessed = (self.job, _evaluated(self.job))
+        return self._assessed[1]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All there is to say about the job, stops first."""
+        job, preferences = self.job, self._preferences
+        if self._found is None or self._found[0] is not job or self._found[1] is not preferences:
+            unread = unread_findings(job, preferences)
+            self._found = (job, preferences, together(unread, self.assessment.findings))
+        return self._found[2]
+
+    def finding_at(self, path: str) -> Finding | None:
+        """Return the weightiest finding about the field at `path`."""
+        return next((finding for finding in self.findings if finding.path == path), None)
+
+    def value_at(self, path: str) -> Any:
+        """Return what the job holds at `path`."""
+        return paths.get(self.job, path)
+
+    def row_count(self, list_path: str) -> int:
+        """Return how many rows the list at `list_path` has."""
+        return len(paths.rows_at(self.job, list_path))
+
+    def entry_text(self, path: str) -> str:
+        """Return the text a field shows while it is edited: as typed."""
+        return text_to_edit(spec_at(path), self.value_at(path), self._preferences)
+
+    def shown_text(self, path: str) -> str:
+        """Return the text a field shows at rest, in the preferred units."""
+        spec, value = spec_at(path), self.value_at(path)
+        if spec.form is Form.REFERENCE:
+            return next((o.label for o in self.options_at(path) if o.value == value), str(value))
+        return text_to_show(spec, value, self._preferences)
+
+    def options_at(self, path: str) -> tuple[Option, ...]:
+        """Return the answers a choice or reference field offers."""
+        formatter = self._preferences.formatter
+        return options_of(spec_at(path), path, self.job, self.shelf.leak_locations, formatter)
+
+    # Changes
+
+    def enter(self, path: str, text: str) -> None:
+        """Take `text` typed into the field at `path`; blank text clears the field.
+
+        Text that cannot be read is kept and earns a finding; nothing else of the job changes.
+        Raises ValueError for a field that is chosen, not typed.
+        """
+        self._put(path, self._read(path, text))
+
+    def enter_down(self, path: str, texts: Iterable[str]) -> None:
+        """Take a column of texts for the field at `path` and the same field of the rows below.
+
+        Rows are added where the list ends. The whole column is one step to undo.
+        """
+        list_path, position, field = _cell(path)
+        job = self.job
+        for offset, text in enumerate(texts):
+            if position + offset >= len(paths.rows_at(job, list_path)):
+                job = paths.insert(job, list_path, position + offset, rows.new_row(job, list_path))
+            cell = f"{list_path}.{position + offset}.{field}"
+            job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
+        self._record(job, _("paste at {field}").format(field=_lowered(label_of(path))))
+
+    def choose(self, path: str, value: str | None) -> None:
+        """Answer the choice or reference field at `path`; None clears it.
+
+        Raises ValueError for an answer the field does not offer, and for a field that is typed.
+        """
+        spec = spec_at(path)
+        if value is not None and value not in {o.value for o in self.options_at(path)}:
+            raise ValueError(f"{value!r} is no answer to {path}")
+        if spec.choices is not None:
+            self._put(path, None if value is None else spec.choices(value))
+        elif spec.form is Form.REFERENCE:
+            self._put(path, value or "")
+        else:
+            raise ValueError(f"{path} is typed, not chosen")
+
+    def add_row(self, list_path: str) -> str:
+        """Add a row at the end of a list and return its path."""
+        position = self.row_count(list_path)
+        row = rows.new_row(self.job, list_path)
+        row_path = f"{list_path}.{position}"
+        words = _("add {row}").format(row=_lowered(label_of(row_path)))
+        self._record(paths.insert(self.job, list_path, position, row), words)
+        return row_path
+
+    def remove_row(self, row_path: str) -> None:
+        """Take out a row; fields that held its key are emptied in the same step."""
+        words = _("remove {row}").format(row=_lowered(label_of(row_path)))
+        self._record(rows.without_row(self.job, row_path), words)
+
+    def choose_limit(self, edition_id: str, row_id: str = "") -> str:
+        """Judge the job by an edition of the shelf, and return the key of the choice.
+
+        The whole edition is copied into the job. With `row_id` that row is fixed; otherwise the
+        facts of each system choose it. An edition chosen before is replaced.
+        Raises KeyError for an edition or a row the shelf does not have.
+        """
+        edition = self.shelf.edition(edition_id)
+        if edition is None or (row_id and row_id not in {row.id for row in edition.rows}):
+            raise KeyError(f"there is no limit {edition_id} {row_id}".strip())
+        chosen = self.job.compliance.limits
+        before = next((limit for limit in chosen if limit.edition.id == edition_id), None)
+        key = before.key if before else rows.first_free("k", (limit.key for limit in chosen))
+        limit = ChosenLimit(key=key, edition=edition, row=row_id)
+        if before is None:
+            limits = (*chosen, limit)
+        else:
+            limits = tuple(limit if old is before else old for old in chosen)
+        words = _("judge by {edition}").format(edition=edition.name)
+        self._record(paths.put(self.job, "compliance.limits", limits), words)
+        return key
+
+    def drop_limit(self, key: str) -> None:
+        """No longer judge the job by the limit with this key. Raises KeyError if there is none."""
+        chosen = self.job.compliance.limits
+        gone = next((limit for limit in chosen if limit.key == key), None)
+        if gone is None:
+            raise KeyError(f"no limit has the key {key}")
+        limits = tuple(limit for limit in chosen if limit is not gone)
+        words = _("no longer judge by {edition}").format(edition=gone.edition.name)
+        self._record(paths.put(self.job, "compliance.limits", limits), words)
+
+    def attach_photo(self, leak_path: str, file_path: Path) -> Finding | None:
+        """Copy a picture into the job, at the leak; return why not if it cannot be taken."""
+        from deskapp.archive.photo_files import PhotoProblem, take_in
+
+        photos_path = f"{leak_path}.photos"
+        before = paths.rows_at(self.job, photos_path)
+        try:
+            photo, data = take_in(file_path.read_bytes(), file_path.name)
+        except OSError as error:
+            what = _("“{file}” cannot be read ({reason}).").format(
+                file=file_path.name, reason=error.strerror or type(error).__name__
+            )
+            return _photo_finding(photos_path, what, _("Choose a picture file you may open."))
+        except PhotoProblem as problem:
+            return _photo_finding(photos_path, str(problem), "")
+        self._photos[photo.digest] = data
+        words = _("add {row}").format(row=_lowered(label_of(f"{photos_path}.{len(before)}")))
+        self._record(paths.insert(self.job, photos_path, len(before), photo), words)
+        return None
+
+    def remove_photo(self, photo_path: str) -> None:
+        """Take a picture out of the job."""
+        words = _("remove {row}").format(row=_lowered(label_of(photo_path)))
+        self._record(paths.remove(self.job, photo_path), words)
+
+    def prefer(self, preferences: Preferences) -> None:
+        """Read and show texts by other preferences from now on; no stored value changes."""
+        self._preferences = preferences
+        self._tell()
+
+    # History
+
+    @property
+    def is_dirty(self) -> bool:
+        """Whether the job differs from the one last saved or opened."""
+        return not self._history.is_saved
+
+    @property
+    def undo_label(self) -> str:
+        """Words for the undo command, such as "Undo floor area served (system 1)"; or empty."""
+        words = self._history.undo_words
+        return _("Undo {what}").format(what=words) if words else ""
+
+    @property
+    def redo_label(self) -> str:
+        """Words for the redo command; empty if there is nothing to bring back."""
+        words = self._history.redo_words
+        return _("Redo {what}").format(what=words) if words else ""
+
+    def undo(self) -> None:
+        """Take back the last step, if there is one."""
+        if self._history.undo():
+            self._tell()
+
+    def redo(self) -> None:
+        """Bring back the step undone last, if there is one."""
+        if self._history.redo():
+            self._tell()
+
+    def mark_saved(self, path: Path) -> None:
+        """Take the job as saved in the file at `path`."""
+        self.path = path
+        self._history.mark_saved()
+        self._tell()
+
+    def mark_unsaved(self) -> None:
+        """Take the job as not saved anywhere."""
+        self._history.mark_unsaved()
+
+    # Listeners
+
+    def listen(self, callback: Callable[[], None]) -> Callable[[], None]:
+        """Call `callback` after every change; return what ends that."""
+        self._listeners.append(callback)
+
+        def stop() -> None:
+            with suppress(ValueError):
+                self._listeners.remove(callback)
+
+        return stop
+
+    def _tell(self) -> None:
+        for callback in tuple(self._listeners):
+            callback()
+
+    def _read(self, path: str, text: str) -> object:
+        spec = spec_at(path)
+        if text == self.entry_text(path):
+            return self.value_at(path)
+        return read(spec, text, self._preferences)
+
+    def _put(self, path: str, value: object) -> None:
+        if value != self.value_at(path):
+            self._record(paths.put(self.job, path, value), _words_for(spec_at(path), path), path)
+
+    def _record(self, job: Job, words: str, merge: str = "") -> None:
+        self._history.record(job, _lowered(words), merge)
+        self._tell()
+
+
+def _words_for(spec: FieldSpec, path: str) -> str:
+    """Return the words for a field, also for the few beside the field table."""
+    words = label_of(path)
+    row = label_of(path.rpartition(".")[0])
+    return words if words != path else f"{_(spec.label)} ({_lowered(row)})"
+
+
+def _cell(path: str) -> tuple[str, int, str]:
+    """Part ``tests.0.readings.2.fan_signal`` into list, position and field of the innermost row."""
+    row_path, _dot, field = path.rpartition(".")
+    list_path, position = paths.split_row(row_path)
+    return list_path, position, field
+
+
+def _lowered(words: str) -> str:
+    """Return `words` to go on after another word: without the capital of a sentence."""
+    return words[:1].lower() + words[1:] if words[1:2].islower() else words
+
+
+def _photo_finding(path: str, what: str, mend: str) -> Finding:
+    return Finding(level=Level.CHECK, code="photo-not-taken", path=path, what=what, mend=mend)
+
+
+def _evaluated(job: Job) -> Assessment:
+    from deskapp.domain.result import Assessment
+
+    try:
+        from deskapp.assess.evaluate import evaluate  # pyright: ignore
+    except ModuleNotFoundError:
+        return Assessment()
+    return evaluate(job)  # pyright: ignore

@@ -1,0 +1,108 @@
+"""Undo and redo of one open job: a list of jobs, each with the words of the step that made it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from deskapp.domain.job import Job
+
+LONGEST = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A state of the job; `words` name the change that led to it, `merge` the field it changed."""
+
+    job: Job
+    words: str = ""
+    merge: str = ""
+
+
+class History:
+    """The states of a job, oldest first, with the one in use and the one last saved.
+
+    Consecutive changes of one field become one step, unless the job was saved between them.
+    """
+
+    def __init__(self, job: Job, longest: int = LONGEST) -> None:
+        """Start with `job` as the only state, taken as saved; keep at most `longest` changes."""
+        self._steps = [Step(job)]
+        self._here = 0
+        self._longest = longest
+        self._saved: Job | None = job
+        self._may_merge = False
+
+    @property
+    def job(self) -> Job:
+        """The state in use."""
+        return self._steps[self._here].job
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the state in use equals the one last saved."""
+        return self._saved is not None and (self.job is self._saved or self.job == self._saved)
+
+    @property
+    def undo_words(self) -> str:
+        """What undo would take back; empty if there is nothing."""
+        return self._steps[self._here].words
+
+    @property
+    def redo_words(self) -> str:
+        """What redo would bring back; empty if there is nothing."""
+        ahead = self._here + 1
+        return self._steps[ahead].words if ahead < len(self._steps) else ""
+
+    def record(self, job: Job, words: str, merge: str = "") -> None:
+        """Make `job` the state in use. States that were undone are dropped.
+
+        Args:
+            job: the new state.
+            words: what was done, such as "floor area served (system 1)".
+            merge: the field that changed; a change of the same field right before is taken over.
+        """
+        del self._steps[self._here + 1 :]
+        last = self._steps[self._here]
+        if self._may_merge and merge and merge == last.merge:
+            before = self._steps[self._here - 1].job
+            if job == before:
+                self._steps.pop()
+                self._here -= 1
+                self._may_merge = False
+                return
+            self._steps[self._here] = Step(job, words, merge)
+            return
+        self._steps.append(Step(job, words, merge))
+        if len(self._steps) > self._longest + 1:
+            del self._steps[0]
+            first = self._steps[0]
+            self._steps[0] = Step(first.job)
+        self._here = len(self._steps) - 1
+        self._may_merge = True
+
+    def undo(self) -> bool:
+        """Go back one state; say whether there was one."""
+        if self._here == 0:
+            return False
+        self._here -= 1
+        self._may_merge = False
+        return True
+
+    def redo(self) -> bool:
+        """Go forward one state; say whether there was one."""
+        if self._here + 1 >= len(self._steps):
+            return False
+        self._here += 1
+        self._may_merge = False
+        return True
+
+    def mark_saved(self) -> None:
+        """Take the state in use as the saved one."""
+        self._saved = self.job
+        self._may_merge = False
+
+    def mark_unsaved(self) -> None:
+        """Take no state as saved, for a job that has no file yet but is worth one."""
+        self._saved = None

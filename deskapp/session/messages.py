@@ -1,0 +1,94 @@
+"""The findings of an open job: texts that could not be read, then what checks and results say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+from pydantic import BaseModel
+
+from deskapp.domain.field_spec import Form
+from deskapp.domain.fields import FIELDS, label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.session.typed import problem_in
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.domain.job import Job
+    from deskapp.session.settings import Preferences
+
+_ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
+_TYPED_FORMS = {Form.QUANTITY, Form.DAY, Form.CLOCK}
+
+# The typed fields as a tree (part of the path -> the rest), so that a walk visits each row once.
+_Tree: TypeAlias = "dict[str, FieldSpec | _Tree]"
+
+
+def _tree() -> _Tree:
+    tree: _Tree = {}
+    for field in FIELDS:
+        if field.form in _TYPED_FORMS:
+            here = tree
+            *parts, last = field.path.split(".")
+            for part in parts:
+                below = here.setdefault(part, {})
+                assert isinstance(below, dict)
+                here = below
+            here[last] = field
+    return tree
+
+
+_TYPED_FIELDS = _tree()
+
+
+def unread_findings(job: Job, preferences: Preferences) -> tuple[Finding, ...]:
+    """Return a finding for each typed text of `job` that could not be read.
+
+    A quantity or a day that cannot be read is a stop; a time of day decides nothing, so it only
+    earns a second look.
+    """
+    return tuple(_walk(job, _TYPED_FIELDS, "", preferences))
+
+
+def _walk(here: Any, tree: _Tree, so_far: str, preferences: Preferences) -> Iterator[Finding]:
+    for part, below in tree.items():
+        if part == "*" and isinstance(below, dict):
+            for position, row in enumerate(here):
+                yield from _walk(row, below, f"{so_far}{position}.", preferences)
+            continue
+        value = getattr(here, part)
+        if isinstance(below, dict):
+            yield from _walk(value, below, f"{so_far}{part}.", preferences)
+        elif value is not None and value != "":
+            finding = unread_finding(below, so_far + part, value, preferences)
+            if finding is not None:
+                yield finding
+
+
+def unread_finding(
+    spec: FieldSpec, path: str, value: BaseModel | str, preferences: Preferences
+) -> Finding | None:
+    """Return the finding about the text kept in `value` at `path`, or None if it was read."""
+    problem = problem_in(spec, value, preferences)
+    if problem is None:
+        return None
+    return Finding(
+        level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
+        code=problem.code,
+        path=path,
+        what=f"{label_of(path)}: {problem.what}",
+        allowed=problem.allowed,
+        mend=problem.mend,
+    )
+
+
+def together(unread: tuple[Finding, ...], others: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return all findings, stops first.
+
+    A field whose text could not be read has no value; what else would stop it says less, and is
+    left out.
+    """
+    places = {finding.path for finding in unread}
+    rest = (f for f in others if not (f.path in places and f.level is Level.STOP))
+    return tuple(sorted((*unread, *rest), key=lambda finding: _ORDER[finding.level]))

@@ -1,0 +1,91 @@
+"""The answers a choice or reference field offers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from deskapp.domain import paths
+from deskapp.domain.choices import CHOICE_LABELS
+from deskapp.domain.fields import label_of
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.domain.instrument import Fan, Gauge, Ring
+    from deskapp.domain.job import Job
+    from deskapp.domain.vocabulary import LeakLocation
+    from deskapp.units.display import Formatter
+
+
+class Option(NamedTuple):
+    """One answer: the value kept in the job, and the words for it."""
+
+    value: str
+    label: str
+
+
+def options_of(
+    spec: FieldSpec,
+    path: str,
+    job: Job,
+    locations: tuple[LeakLocation, ...],
+    formatter: Formatter,
+) -> tuple[Option, ...]:
+    """Return the answers the choice or reference field at `path` offers, in order.
+
+    Raises ValueError for a field that is typed.
+    """
+    if spec.choices is not None:
+        labels = CHOICE_LABELS[spec.choices]
+        return tuple(Option(value, _(words)) for value, words in labels.items())
+    if spec.reference == "systems":
+        return tuple(
+            Option(system.key, system.name or label_of(f"systems.{position}"))
+            for position, system in enumerate(job.systems)
+        )
+    if spec.reference == "gauges":
+        return tuple(
+            Option(gauge.key, _instrument(gauge, f"gauges.{position}"))
+            for position, gauge in enumerate(job.gauges)
+        )
+    if spec.reference == "fans":
+        return tuple(
+            Option(fan.key, _instrument(fan, f"fans.{position}"))
+            for position, fan in enumerate(job.fans)
+        )
+    if spec.reference == "rings":
+        return _rings(path, job, formatter)
+    if spec.reference == "leak_locations":
+        return tuple(Option(location.id, _(location.label)) for location in locations)
+    raise ValueError(f"{spec.path} is typed, not chosen from a list")
+
+
+def _instrument(instrument: Gauge | Fan, path: str) -> str:
+    parts = [instrument.description or label_of(path)]
+    if instrument.serial:
+        parts.append(instrument.serial)
+    return ", ".join(parts)
+
+
+def _rings(path: str, job: Job, formatter: Formatter) -> tuple[Option, ...]:
+    """Return the rings of the fan used in the test that `path` belongs to."""
+    fan = job.fan(str(paths.get(job, path.rpartition(".")[0] + ".fan")))
+    if fan is None:
+        return ()
+    number = job.fans.index(fan)
+    return tuple(
+        Option(ring.key, ring_words(ring, formatter) or label_of(f"fans.{number}.rings.{position}"))
+        for position, ring in enumerate(fan.rings)
+    )
+
+
+def ring_words(ring: Ring, formatter: Formatter) -> str:
+    """Return the flow range that names a ring, ``50 to 180 cfm``; empty if it is not known."""
+    from deskapp.units.kinds import Kind
+
+    low, high = ring.flow_low, ring.flow_high
+    if low is None or low.si is None or high is None or high.si is None:
+        return ""
+    unit = formatter.unit_for(Kind.FLOW)
+    least = formatter.show(Kind.FLOW, low.si, unit, 0).removesuffix(formatter.label(unit)).strip()
+    return _("{low} to {high}").format(low=least, high=formatter.show(Kind.FLOW, high.si, unit, 0))

@@ -1,0 +1,141 @@
+"""The pages of the window as data: which fields stand where, in the order a tester learns them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deskapp.domain import fields_job, fields_trial
+from deskapp.domain.field_spec import FieldSpec
+from deskapp.i18n import N_
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Some fields under one title.
+
+    `list_path` is empty for plain fields, otherwise the list whose rows have these fields, written
+    as a pattern (``fans.*.rings`` for the rings of each fan). Sections of one page with the same
+    list belong to the same row, and a nested list belongs to the row of the list around it.
+    """
+
+    title: str
+    list_path: str
+    fields: tuple[str, ...]
+
+    @property
+    def kind(self) -> str:
+        """``rows`` for the rows of a list, otherwise ``fields``."""
+        return "rows" if self.list_path else "fields"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: `purpose` says in a sentence what it is for."""
+
+    id: str
+    title: str
+    purpose: str
+    sections: tuple[Section, ...]
+
+
+def _paths(fields: tuple[FieldSpec, ...], *starts: str) -> tuple[str, ...]:
+    """Return the paths of `fields`, or only of those that start with one of `starts`."""
+    return tuple(field.path for field in fields if not starts or field.path.startswith(starts))
+
+
+_BASELINE_BEFORE = "tests.*.baseline_before"
+_OUTSIDE = ("tests.*.house_", "tests.*.duct_to_house_pressure")
+_AFTER = _paths(fields_trial.BASELINE_AND_HOUSE)
+_OUTSIDE_PATHS = _paths(fields_trial.BASELINE_AND_HOUSE, *_OUTSIDE)
+
+PAGES: tuple[Page, ...] = (
+    Page(
+        "client",
+        N_("Client and site"),
+        N_("Who the job is for, where it is, and why the test is made."),
+        (
+            Section(N_("Job"), "", ("number", "title")),
+            Section(N_("Owner"), "", _paths(fields_job.CLIENT_AND_SITE, "client.")),
+            Section(N_("Site and permit"), "", _paths(fields_job.CLIENT_AND_SITE, "site.")),
+            Section(N_("Purpose"), "", _paths(fields_job.COMPLIANCE)),
+        ),
+    ),
+    Page(
+        "house",
+        N_("House and systems"),
+        N_("The building, and each duct system with the floor area it serves."),
+        (
+            Section(N_("House"), "", _paths(fields_job.HOUSE)),
+            Section(N_("Duct systems"), "systems", _paths(fields_job.SYSTEMS)),
+        ),
+    ),
+    Page(
+        "setup",
+        N_("Instruments and set-up"),
+        N_("What was measured with, and how each test was arranged."),
+        (
+            Section(N_("Gauges"), "gauges", _paths(fields_trial.GAUGES)),
+            Section(N_("Fans"), "fans", _paths(fields_trial.FANS)),
+            Section(N_("Rings"), "fans.*.rings", _paths(fields_trial.RINGS)),
+            Section(N_("Tests"), "tests", _paths(fields_trial.TESTS)),
+        ),
+    ),
+    Page(
+        "readings",
+        N_("Readings"),
+        N_("The air on the day, the baseline, and the readings of each test."),
+        (
+            Section(N_("Air on the day"), "tests", _paths(fields_trial.AMBIENT)),
+            Section(N_("Before the readings"), "tests", (_BASELINE_BEFORE,)),
+            Section(N_("Readings"), "tests.*.readings", _paths(fields_trial.READINGS)),
+            Section(
+                N_("After the readings"),
+                "tests",
+                tuple(p for p in _AFTER if p != _BASELINE_BEFORE and p not in _OUTSIDE_PATHS),
+            ),
+            Section(N_("For leakage to outside"), "tests", _OUTSIDE_PATHS),
+        ),
+    ),
+    Page(
+        "result",
+        N_("Result"),
+        N_("The leakage of each system, the limits it is judged by, and the verdict."),
+        (),
+    ),
+    Page(
+        "leaks",
+        N_("Leaks and safety"),
+        N_("Where the ducts leak, with pictures, and what could hurt someone."),
+        (
+            Section(N_("Leaks"), "leaks", _paths(fields_trial.LEAKS)),
+            Section(N_("Safety"), "", _paths(fields_trial.SAFETY)),
+        ),
+    ),
+    Page(
+        "report",
+        N_("Report"),
+        N_("Who tested and signs, and the papers to hand over."),
+        (
+            Section(N_("Tester and signature"), "", _paths(fields_job.TESTER, "tester.")),
+            Section(N_("Comments"), "", ("comments",)),
+        ),
+    ),
+)
+
+
+def page_of(path: str) -> str:
+    """Return the id of the page that shows the field or row at `path`; empty if none does."""
+    pattern = ".".join("*" if part.isdigit() else part for part in path.split("."))
+    for page in PAGES:
+        if any(pattern in section.fields for section in page.sections):
+            return page.id
+    for page in PAGES:
+        if any(_holds(section, pattern) for section in page.sections):
+            return page.id
+    return "result" if pattern.startswith("compliance.limits") else ""
+
+
+def _holds(section: Section, pattern: str) -> bool:
+    """Say whether `pattern` is a row or list of `section`, or something inside such a row."""
+    place = section.list_path
+    return bool(place) and (pattern + ".").startswith(place + ".")

@@ -1,0 +1,125 @@
+"""New rows with sensible beginnings, and taking rows out together with what points at them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from deskapp.domain import paths
+from deskapp.domain.fields import pattern_of
+from deskapp.domain.instrument import Fan, Gauge, Ring
+from deskapp.domain.leak import Leak
+from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import LeakageTest, Reading
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from deskapp.domain.job import Job
+
+LISTS = ("systems", "gauges", "fans", "fans.*.rings", "tests", "tests.*.readings", "leaks")
+
+# Fields that hold the key of a row, by the list the row stands in.
+_POINTING_AT = {
+    "systems": ("tests.*.system", "leaks.*.system"),
+    "gauges": ("tests.*.setup.gauge",),
+    "fans": ("tests.*.setup.fan",),
+    "fans.*.rings": ("tests.*.setup.ring",),
+}
+
+
+def new_row(job: Job, list_path: str) -> Any:
+    """Return a row to be added to the list at `list_path`.
+
+    A system takes over whether the work is new and where the ducts run; a test takes over system,
+    set-up and air of the last test, never its readings; a leak its system and how it was found.
+    Raises KeyError for a list that takes no rows.
+    """
+    pattern = pattern_of(list_path)
+    rows = paths.rows_at(job, list_path)
+    last = rows[-1] if rows else None
+    if pattern == "systems":
+        return _new_system(job, last)
+    if pattern == "gauges":
+        return Gauge(key=_free_key("g", job, "gauges"))
+    if pattern == "fans":
+        return Fan(key=_free_key("f", job, "fans"))
+    if pattern == "fans.*.rings":
+        return Ring(key=_free_key("r", job, "fans.*.rings"))
+    if pattern == "tests":
+        return _new_test(job, last)
+    if pattern == "tests.*.readings":
+        return Reading()
+    if pattern == "leaks":
+        return _new_leak(job, last)
+    raise KeyError(f"{list_path} takes no rows")
+
+
+def _new_system(job: Job, last: DuctSystem | None) -> DuctSystem:
+    key = _free_key("s", job, "systems")
+    name = _("System {n}").format(n=len(job.systems) + 1)
+    if last is None:
+        return DuctSystem(key=key, name=name)
+    return DuctSystem(key=key, name=name, work=last.work, duct_location=last.duct_location)
+
+
+def _new_test(job: Job, last: LeakageTest | None) -> LeakageTest:
+    key = _free_key("t", job, "tests")
+    if last is None:
+        return LeakageTest(key=key, system=_only_key(job.systems))
+    return LeakageTest(key=key, system=last.system, setup=last.setup, ambient=last.ambient)
+
+
+def _new_leak(job: Job, last: Leak | None) -> Leak:
+    key = _free_key("l", job, "leaks")
+    if last is None:
+        return Leak(key=key, system=_only_key(job.systems))
+    return Leak(key=key, system=last.system, found_by=last.found_by)
+
+
+def _only_key(systems: tuple[DuctSystem, ...]) -> str:
+    return systems[0].key if len(systems) == 1 else ""
+
+
+def _free_key(letter: str, job: Job, list_pattern: str) -> str:
+    """Return the first of s1, s2, ... that no row has and no field points at."""
+    taken = {value for _path, value in paths.expand(job, f"{list_pattern}.*.key")}
+    for pattern in _POINTING_AT.get(list_pattern, ()):
+        taken.update(value for _path, value in paths.expand(job, pattern))
+    return first_free(letter, taken)
+
+
+def first_free(letter: str, taken: Iterable[object]) -> str:
+    """Return the first of ``s1``, ``s2``, ... that is not `taken`."""
+    used = set(taken)
+    number = 1
+    while f"{letter}{number}" in used:
+        number += 1
+    return f"{letter}{number}"
+
+
+def without_row(job: Job, row_path: str) -> Job:
+    """Return `job` without a row; fields that held its key are emptied.
+
+    Raises KeyError if there is no such row.
+    """
+    row = paths.get(job, row_path)
+    list_path, _position = paths.split_row(row_path)
+    shorter = paths.remove(job, row_path)
+    gone = _keys_gone(row, pattern_of(list_path))
+    for list_pattern, keys in gone.items():
+        for pattern in _POINTING_AT.get(list_pattern, ()):
+            for path, value in list(paths.expand(shorter, pattern)):
+                if value in keys:
+                    shorter = paths.put(shorter, path, "")
+    return shorter
+
+
+def _keys_gone(row: object, list_pattern: str) -> dict[str, set[str]]:
+    """Return the keys that go with `row`, by the pattern of their list."""
+    gone: dict[str, set[str]] = {}
+    if isinstance(row, DuctSystem | Gauge | Fan | Ring):
+        gone[list_pattern] = {row.key}
+    if isinstance(row, Fan):
+        gone["fans.*.rings"] = {ring.key for ring in row.rings}
+    return gone

@@ -1,0 +1,142 @@
+"""Reading days and times of day as people type them; what could mean two things is asked about."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from deskapp.i18n import _
+from deskapp.units.numbers import NumberStyle
+from deskapp.units.problems import Problem, shortened
+
+_MONTHS = (
+    ("jan", "january"),
+    ("feb", "february"),
+    ("mar", "march"),
+    ("apr", "april"),
+    ("may", "may"),
+    ("jun", "june"),
+    ("jul", "july"),
+    ("aug", "august"),
+    ("sep", "september", "sept"),
+    ("oct", "october"),
+    ("nov", "november"),
+    ("dec", "december"),
+)
+_MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for name in names}
+_FIRST_YEAR, _LAST_YEAR = 1900, 2199
+
+_ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
+_DAY_FIRST_WORDS = re.compile(r"([0-9]{1,2})\.?[ -]([A-Za-z]+)\.?,?[ -]([0-9]{4})")
+_MONTH_FIRST_WORDS = re.compile(r"([A-Za-z]+)\.? ([0-9]{1,2}),? ([0-9]{4})")
+_NUMBERS = re.compile(r"([0-9]{1,2})([/.-])([0-9]{1,2})\2([0-9]{4})")
+_CLOCK = re.compile(r"([0-9]{1,2})(?:[:.h]([0-9]{2}))?(?: ?([ap])\.?m\.?)?", re.IGNORECASE)
+_FOUR_DIGITS = re.compile(r"([0-9]{2})([0-9]{2})")
+
+
+def read_day(typed: str, style: NumberStyle) -> date | Problem:
+    """Return the day that `typed` names.
+
+    Read are ``2026-03-11``, ``11 Mar 2026``, ``March 11, 2026``, with a decimal point also
+    ``3/11/2026`` (month first), with a decimal comma also ``11.03.2026`` (day first). Numbers in
+    another order are asked about, and so is a day the calendar does not have.
+    """
+    text = " ".join(typed.split())
+    found = _ISO.fullmatch(text)
+    if found:
+        return _day(typed, int(found[1]), int(found[2]), int(found[3]))
+    found = _DAY_FIRST_WORDS.fullmatch(text)
+    if found and found[2].lower() in _MONTH_NUMBER:
+        return _day(typed, int(found[3]), _MONTH_NUMBER[found[2].lower()], int(found[1]))
+    found = _MONTH_FIRST_WORDS.fullmatch(text)
+    if found and found[1].lower() in _MONTH_NUMBER:
+        return _day(typed, int(found[3]), _MONTH_NUMBER[found[1].lower()], int(found[2]))
+    found = _NUMBERS.fullmatch(text)
+    if found:
+        numbers = (int(found[1]), int(found[3]), int(found[4]))
+        return _numbered(typed, numbers, found[2], style)
+    return _problem("day-unreadable", typed, _("“{typed}” is not a date that can be read here."))
+
+
+def _numbered(
+    typed: str, numbers: tuple[int, int, int], mark: str, style: NumberStyle
+) -> date | Problem:
+    """Settle which of the first two numbers is the month, if the mark and the style tell."""
+    first, second, year = numbers
+    if mark == "/" and style is NumberStyle.POINT:
+        day = _day(typed, year, first, second)
+        swapped = _possible(year, second, first)
+        if isinstance(day, Problem) and swapped:
+            mend = _("Type {day} if that is meant.").format(day=swapped.isoformat())
+            return _problem("day-unclear", typed, _("“{typed}” has no such month."), mend)
+        return day
+    if mark == "." and style is NumberStyle.COMMA:
+        return _day(typed, year, second, first)
+    month_first, day_first = _possible(year, first, second), _possible(year, second, first)
+    if month_first and day_first and month_first != day_first:
+        what = _("“{typed}” can be read in more than one way.")
+        mend = _("Type {first} or {second}, whichever is meant.").format(
+            first=month_first.isoformat(), second=day_first.isoformat()
+        )
+        return _problem("day-unclear", typed, what, mend)
+    return month_first or day_first or _day(typed, year, first, second)
+
+
+def _possible(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _day(typed: str, year: int, month: int, day: int) -> date | Problem:
+    found = _possible(year, month, day)
+    if found is None:
+        return _problem("day-unknown", typed, _("The calendar has no day “{typed}”."))
+    if not _FIRST_YEAR <= year <= _LAST_YEAR:
+        what = _("The year in “{typed}” is outside {first} to {last}.")
+        return _problem(
+            "day-unknown", typed, what.format(typed="{typed}", first=_FIRST_YEAR, last=_LAST_YEAR)
+        )
+    return found
+
+
+def _problem(code: str, typed: str, what: str, mend: str = "") -> Problem:
+    return Problem(
+        code,
+        typed,
+        what.replace("{typed}", shortened(typed)),
+        _("A date is needed here, such as 2026-03-11 or 11 Mar 2026."),
+        mend or _("Type year, month and day, with four digits for the year."),
+    )
+
+
+def read_clock(typed: str) -> str | Problem:
+    """Return the time of day in `typed` as ``HH:MM``.
+
+    Read are ``08:40``, ``8:40``, ``0840``, ``8:40 am``, ``8 pm``; 12 am is midnight, 12 pm noon.
+    """
+    text = " ".join(typed.split())
+    four = _FOUR_DIGITS.fullmatch(text)
+    found = four or _CLOCK.fullmatch(text)
+    half = "" if found is None or four else (found[3] or "").lower()
+    if found is None or not (half or found[2]):
+        return _clock_problem(typed)
+    hour, minute = int(found[1]), int(found[2] or 0)
+    if half:
+        if not 1 <= hour <= 12:
+            return _clock_problem(typed)
+        hour = hour % 12 + (12 if half == "p" else 0)
+    if hour > 23 or minute > 59:
+        return _clock_problem(typed)
+    return f"{hour:02d}:{minute:02d}"
+
+
+def _clock_problem(typed: str) -> Problem:
+    return Problem(
+        "clock-unreadable",
+        typed,
+        _("“{typed}” is not a time of day that can be read here.").format(typed=shortened(typed)),
+        _("A time is needed here, such as 08:40, 14:05 or 2:05 pm."),
+        _("Type hours and minutes."),
+    )
