@@ -17,12 +17,12 @@ _PAIRS: dict[Kind, tuple[tuple[str, str, int], ...]] = {
 }
 _TWO_PARTS = re.compile(
     r"(?P<large>[0-9][0-9.,]*)\s*(?P<large_unit>[a-z.']+?)\.?\s*[,-]?\s*"
-    r"(?P<small>[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9][0-9.,]*)\s*(?P<small_unit>[a-z.'\"]*)"
+    r"(?P<small>[0-9]+[\s-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9][0-9.,]*)\s*(?P<small_unit>[a-z.'\"]*)"
 )
 _INCH_FRACTION = re.compile(
-    r"(?P<small>[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+)\s*(?P<small_unit>[a-z.'\"]+)"
+    r"(?P<small>[0-9]+[\s-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+)\s*(?P<small_unit>[a-z.'\"]+)"
 )
-_FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)\s+)?(?P<above>[0-9]+)/(?P<below>[0-9]+)")
+_FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)[\s-]+)?(?P<above>[0-9]+)/(?P<below>[0-9]+)")
 
 
 def read_compound(typed: str, kind: Kind, style: NumberStyle) -> tuple[float, str] | Problem | None:
@@ -36,7 +36,8 @@ def read_compound(typed: str, kind: Kind, style: NumberStyle) -> tuple[float, st
         return None
     text = plain_marks(typed).strip().lower()
     sign = -1.0 if text and text[0] in MINUS_SIGNS else 1.0
-    text = text.lstrip("+" + MINUS_SIGNS).strip() if text[:1] in "+" + MINUS_SIGNS else text
+    if text and text[0] in "+" + MINUS_SIGNS:
+        text = text[1:].lstrip()
     found = _TWO_PARTS.fullmatch(text)
     if found is not None:
         return _two_parts(found, typed, kind, style, sign)

@@ -23,6 +23,8 @@ from deskapp.units.table import fits
 
 __all__ = ["NumberStyle", "Problem", "Quantity", "parse"]
 
+_LONGEST_ENTRY = 200
+
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
@@ -53,6 +55,8 @@ def parse(typed: str, kind: Kind, default_unit: str, style: NumberStyle) -> Quan
         raise ValueError(f"the unit {default_unit!r} does not measure {kind.value}")
     if not typed.strip():
         return problems.empty(typed, kind, default_unit)
+    if len(typed) > _LONGEST_ENTRY:
+        return problems.too_long(typed, kind, default_unit)
     compound = read_compound(typed, kind, style)
     if isinstance(compound, Problem):
         return compound

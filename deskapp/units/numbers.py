@@ -147,6 +147,6 @@ def _possible_meanings(body: str, style: NumberStyle) -> list[str]:
     if marks.count(marks[-1]) == 1 and decimals:
         whole = _NOT_DIGITS.sub("", whole) or "0"
         meanings.append(write_decimals(f"{whole}.{_NOT_DIGITS.sub('', decimals)}", style))
-    if len(set(marks)) == 1 and not body.startswith(("0", ".", ",")):
+    if set(body) <= {*"0123456789", marks[0]} and body[0] in "123456789":
         meanings.append(_NOT_DIGITS.sub("", body))
     return meanings

@@ -78,20 +78,26 @@ def empty(typed: str, kind: Kind, default_unit: str) -> Problem:
     )
 
 
+def too_long(typed: str, kind: Kind, default_unit: str) -> Problem:
+    """The text is far longer than any quantity."""
+    what = _("“{typed}” is longer than a quantity can be.").format(typed=shortened(typed))
+    return Problem("too-long", typed, what, _allowed(kind), _with_unit(default_unit))
+
+
 def number_problem(found: NumberProblem, typed: str, kind: Kind, default_unit: str) -> Problem:
     """The number could not be read, or could be read in two ways."""
-    shown = quoted(typed)
+    shown = shortened(typed)
     mend = _with_unit(default_unit)
     if found.fault is NumberFault.UNCLEAR:
-        what = _("The number in “{typed}” can be read in more than one way.")
+        what = _("The marks in the number “{typed}” do not fit the number style in use.")
         if len(found.choices) > 1:
+            what = _("The number in “{typed}” can be read in more than one way.")
             mend = _("Type {first} or {second}, whichever is meant.").format(
                 first=found.choices[0], second=found.choices[1]
             )
         elif found.choices:
             mend = _("Type {first} if that is meant.").format(first=found.choices[0])
         else:
-            what = _("The number in “{typed}” has gaps or marks in unusual places.")
             mend = _("Type its digits without spaces, and one decimal mark at most.")
     elif found.fault is NumberFault.TOO_LARGE:
         what = _("The number in “{typed}” is larger than can be calculated with.")
@@ -110,7 +116,7 @@ def wrong_kind(typed: str, found: Kind, kind: Kind, default_unit: str) -> Proble
 
 def unknown_unit(typed: str, unit_text: str, kind: Kind, default_unit: str) -> Problem:
     """The text after the number is no unit known here."""
-    what = _("“{unit}” is not a unit known here.").format(unit=quoted(unit_text))
+    what = _("“{unit}” is not a unit known here.").format(unit=shortened(unit_text))
     labels = [row.label for row in units_of(kind) if row.label]
     allowed = _allowed(kind)
     if labels:
@@ -120,13 +126,13 @@ def unknown_unit(typed: str, unit_text: str, kind: Kind, default_unit: str) -> P
 
 def unsettled_unit(typed: str, unit_text: str, kind: Kind, advice: str) -> Problem:
     """The unit text has more than one meaning here; `advice` is its untranslated way out."""
-    what = _("“{unit}” leaves open what is meant.").format(unit=quoted(unit_text))
+    what = _("“{unit}” leaves open what is meant.").format(unit=shortened(unit_text))
     return Problem("unit-unclear", typed, what, _allowed(kind), _(advice))
 
 
 def compound_out_of_range(typed: str, kind: Kind, large: str, small: str, limit: int) -> Problem:
     """The small part of ``8 ft 14 in`` fills a large unit, or the large part is not whole."""
-    what = _("The parts of “{typed}” do not add up to one value.").format(typed=quoted(typed))
+    what = _("The parts of “{typed}” do not add up to one value.").format(typed=shortened(typed))
     mend = _("Type whole {large} and fewer than {limit} {small}, or one of the two units alone.")
     mend = mend.format(large=UNITS[large].label, small=UNITS[small].label, limit=limit)
     return Problem("parts-unclear", typed, what, _allowed(kind), mend)
@@ -139,18 +145,18 @@ def not_a_count(typed: str, *, negative: bool) -> Problem:
         return Problem(
             "count-negative",
             typed,
-            what.format(typed=quoted(typed)),
+            what.format(typed=shortened(typed)),
             _allowed(Kind.COUNT),
             _("Type 0 or more."),
         )
-    what = _("“{typed}” is not a whole number.").format(typed=quoted(typed))
+    what = _("“{typed}” is not a whole number.").format(typed=shortened(typed))
     mend = _("Type it without decimals.")
     return Problem("count-not-whole", typed, what, _allowed(Kind.COUNT), mend)
 
 
 def below_absolute_zero(typed: str) -> Problem:
     """The temperature is below 0 K."""
-    what = _("“{typed}” is colder than absolute zero.").format(typed=quoted(typed))
+    what = _("“{typed}” is colder than absolute zero.").format(typed=shortened(typed))
     mend = _("Check the sign and the unit.")
     return Problem("below-absolute-zero", typed, what, _allowed(Kind.TEMPERATURE), mend)
 
@@ -161,11 +167,6 @@ def shortened(text: str) -> str:
     return line if len(line) <= _LONGEST_SHOWN else line[: _LONGEST_SHOWN - 1] + "…"
 
 
-def quoted(text: str) -> str:
-    """Return `text` as it stands between quotation marks in a message."""
-    return shortened(text)
-
-
 def _allowed(kind: Kind) -> str:
     return _(_WORDS[kind][1])
 
@@ -174,4 +175,4 @@ def _with_unit(default_unit: str) -> str:
     label = UNITS[default_unit].label
     if not label:
         return _("Type the number alone.")
-    return _("A number without a unit counts as {unit}.").format(unit=label)
+    return _("Type a number with its unit; a number alone counts as {unit}.").format(unit=label)
