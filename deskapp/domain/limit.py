@@ -1,18 +1,21 @@
 """A published leakage limit as data: its rule, its conditions, and who says so.
 
-Numbers are kept in the unit the code itself writes, since a limit is decided in that unit.
+Numbers are kept in the unit the code itself writes, since a limit is decided in that unit. Rules
+per floor area or duct surface say their unit; a rule in percent takes flows in `Edition.unit`.
 """
 
 from __future__ import annotations
 
 from datetime import date
 from enum import StrEnum
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import Metric, Stage, WorkKind
+from deskapp.units.kinds import Kind
+from deskapp.units.table import UNITS, fits
 
 
 class Verification(StrEnum):
@@ -81,6 +84,13 @@ class SurfaceLeakageClass(Frozen):
     cl: float = Field(gt=0)
 
 
+class PerDuctSurface(Frozen):
+    """At most `rate` cfm per 100 ft2 of duct surface, at the pressure of the row."""
+
+    kind: Literal["per_duct_surface"]
+    rate: float = Field(gt=0)
+
+
 SingleRule = (
     PerFloorArea
     | GreaterOf
@@ -90,6 +100,7 @@ SingleRule = (
     | PercentReduction
     | SurfaceClass
     | SurfaceLeakageClass
+    | PerDuctSurface
 )
 
 
@@ -106,8 +117,9 @@ Rule = Annotated[SingleRule | EitherOf, Field(discriminator="kind")]
 class LimitRow(Frozen):
     """One row of an edition. A condition left out does not restrict the row.
 
-    `pressure_pa` is the pressure the limit is written for; None means the pressure of the test
-    itself (duct-surface classes).
+    `pressure_pa` is the pressure the limit is written for; only a duct-surface class may leave it
+    out, and then means the pressure of the test itself. A row with `alternative_to` may be met
+    instead of the row it names, and never takes its place unasked.
     """
 
     id: str = Field(min_length=1)
@@ -115,7 +127,7 @@ class LimitRow(Frozen):
     clause: str = Field(min_length=1)
     stages: tuple[Stage, ...] = ()
     metric: Metric
-    pressure_pa: float | None = Field(default=25.0, gt=0)
+    pressure_pa: float | None = Field(default=None, gt=0)
     air_handler_installed: bool | None = None
     all_inside: bool | None = None
     works: tuple[WorkKind, ...] = ()
@@ -131,6 +143,14 @@ class LimitRow(Frozen):
     source: str = Field(min_length=1)
     verified_by: str = ""
     verified_on: date | None = None
+
+    @model_validator(mode="after")
+    def _names_its_pressure(self) -> Self:
+        if self.pressure_pa is None and not isinstance(
+            self.rule, SurfaceClass | SurfaceLeakageClass
+        ):
+            raise ValueError(f"row {self.id!r}: a {self.rule.kind} limit needs its pressure_pa")
+        return self
 
 
 class Edition(Frozen):
@@ -148,10 +168,27 @@ class Edition(Frozen):
     note: str = ""
     rows: tuple[LimitRow, ...] = Field(min_length=1)
 
+    @model_validator(mode="after")
+    def _is_consistent(self) -> Self:
+        if self.unit not in UNITS or not fits(self.unit, Kind.FLOW):
+            raise ValueError(f"unit: {self.unit!r} is not a unit of air flow")
+        ids = [row.id for row in self.rows]
+        for row in self.rows:
+            if ids.count(row.id) > 1:
+                raise ValueError(f"two rows have the id {row.id!r}")
+            if row.alternative_to and row.alternative_to not in ids:
+                other = row.alternative_to
+                raise ValueError(f"row {row.id!r}: alternative_to names {other!r}, no row here")
+        return self
+
     @property
     def name(self) -> str:
         """Title and edition, for people."""
         return f"{self.title} {self.edition}".strip()
+
+    def row(self, row_id: str) -> LimitRow | None:
+        """Return the row with this id."""
+        return next((row for row in self.rows if row.id == row_id), None)
 
 
 class ChosenLimit(Frozen):

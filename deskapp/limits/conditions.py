@@ -1,0 +1,145 @@
+"""The conditions a row can set, each asked of the job's facts: yes, no, or not known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from deskapp.domain.choices import CHOICE_LABELS, YesNo
+from deskapp.domain.fields import field_at
+from deskapp.domain.limit import LimitRow
+from deskapp.domain.measured import si_of
+from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+from deskapp.limits.digits import written
+from deskapp.units.convert import exact_in
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Whether one condition of a row holds; None if a fact is missing. `why` is a short clause."""
+
+    holds: bool | None
+    why: str
+
+
+Condition = Callable[[LimitRow, DuctSystem, LeakageTest], Answer | None]
+
+
+def stage(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> Answer | None:
+    """The stage of the test."""
+    return _one_of(row.stages, test.setup.stage, "tests.*.setup.stage")
+
+
+def metric(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> Answer | None:
+    """Total leakage or leakage to outside."""
+    return _one_of((row.metric,), test.setup.metric, "tests.*.setup.metric")
+
+
+def work(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+    """New, altered or existing system."""
+    return _one_of(row.works, system.work, "systems.*.work")
+
+
+def air_handler(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+    """Whether the air handler was in place during the test."""
+    return _yes_or_no(
+        row.air_handler_installed,
+        system.air_handler_installed,
+        "systems.*.air_handler_installed",
+    )
+
+
+def inside(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+    """Whether all ducts and the air handler lie inside the thermal envelope."""
+    path, given = "systems.*.all_ducts_inside", system.all_ducts_inside
+    if row.all_inside is not None and system.air_handler_inside is YesNo.NO:
+        if given is YesNo.YES:
+            text = _('"{inside}" and "{handler}" contradict each other')
+            handler = _(field_at("systems.*.air_handler_inside").label)
+            return Answer(None, text.format(inside=_(field_at(path).label), handler=handler))
+        given = YesNo.NO
+    return _yes_or_no(row.all_inside, given, path)
+
+
+def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+    """The number of ducted returns."""
+    if row.returns_min is None and row.returns_max is None:
+        return None
+    count = si_of(system.returns)
+    if count is None:
+        return _missing("systems.*.returns")
+    wanted = _span(row.returns_min, row.returns_max)
+    holds = (row.returns_min is None or count >= row.returns_min) and (
+        row.returns_max is None or count <= row.returns_max
+    )
+    return _answer("systems.*.returns", holds, wanted, written(count))
+
+
+def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+    """The floor area served, against the thresholds of the row."""
+    if row.area_above_ft2 is None and row.area_up_to_ft2 is None:
+        return None
+    path = "systems.*.area_served"
+    if system.area_served is None or system.area_served.si is None:
+        return _missing(path)
+    try:
+        size = exact_in(system.area_served, "ft2")
+    except ValueError:
+        return _missing(path)
+    holds = (row.area_above_ft2 is None or size > row.area_above_ft2) and (
+        row.area_up_to_ft2 is None or size <= row.area_up_to_ft2
+    )
+    bounds: list[str] = []
+    if row.area_above_ft2 is not None:
+        bounds.append(_("above {area} ft²").format(area=written(row.area_above_ft2)))
+    if row.area_up_to_ft2 is not None:
+        bounds.append(_("up to {area} ft²").format(area=written(row.area_up_to_ft2)))
+    return _answer(path, holds, ", ".join(bounds), f"{written(size)} ft²")
+
+
+CONDITIONS: tuple[Condition, ...] = (metric, stage, work, air_handler, inside, area, returns)
+
+
+def _one_of(allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str) -> Answer | None:
+    if not allowed:
+        return None
+    if given is None:
+        return _missing(path)
+    wanted = _(" or ").join(_choice(choice) for choice in allowed)
+    return _answer(path, given in allowed, wanted, _choice(given))
+
+
+def _yes_or_no(wanted: bool | None, given: YesNo | None, path: str) -> Answer | None:
+    if wanted is None:
+        return None
+    if given is None:
+        return _missing(path)
+    wish = YesNo.YES if wanted else YesNo.NO
+    return _answer(path, given is wish, _choice(wish), _choice(given))
+
+
+def _choice(choice: StrEnum) -> str:
+    return _(CHOICE_LABELS[type(choice)][choice.value])
+
+
+def _span(least: int | None, most: int | None) -> str:
+    if most is None:
+        return _("{count} or more").format(count=least)
+    if not least:
+        return _("at most {count}").format(count=most)
+    return _("{least} to {most}").format(least=least, most=most)
+
+
+def _answer(path: str, holds: bool, wanted: str, given: str) -> Answer:
+    label = _(field_at(path).label)
+    if holds:
+        return Answer(True, _("{field}: {given}").format(field=label, given=given))
+    text = _("{field}: the row is for {wanted}, here it is {given}")
+    return Answer(False, text.format(field=label, wanted=wanted, given=given))
+
+
+def _missing(path: str) -> Answer:
+    return Answer(None, _('"{field}" is not answered').format(field=_(field_at(path).label)))

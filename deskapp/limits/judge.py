@@ -1,0 +1,146 @@
+"""Holding a test against one row of an edition. A value just at the limit meets it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from deskapp.domain.limit import EitherOf
+from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.i18n import _
+from deskapp.limits import rules
+from deskapp.limits.case import Case, Comparison, Undecided
+from deskapp.limits.digits import shown, symbol, telling_decimals, written
+from deskapp.limits.words import rule_text
+
+if TYPE_CHECKING:
+    from deskapp.domain.limit import Edition, LimitRow, SingleRule
+
+__all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "compare", "judge", "rule_text"]
+
+PRESSURE_TOLERANCE = 0.5
+"""How far the test's target may be from the pressure of the limit [Pa]; house rule. It lets
+0.1 in. w.c. (24.9 Pa) count as the nominal 25 Pa, as the codes themselves write it."""
+
+RuleFunction = Callable[[Any, Case, str], Comparison | Undecided]
+
+RULES: dict[str, RuleFunction] = {
+    "per_floor_area": rules.per_floor_area,
+    "greater_of": rules.greater_of,
+    "absolute": rules.absolute,
+    "floor_area_fraction": rules.floor_area_fraction,
+    "percent_of_fan_flow": rules.percent_of_fan_flow,
+    "percent_reduction": rules.percent_reduction,
+    "surface_class": rules.surface_class,
+    "surface_leakage_class": rules.surface_leakage_class,
+    "per_duct_surface": rules.per_duct_surface,
+}
+
+
+def compare(rule: SingleRule, case: Case, unit: str) -> Comparison | Undecided:
+    """Work out measured value and limit of one rule; `unit` is the flow unit of the edition."""
+    return RULES[rule.kind](rule, case, unit)
+
+
+def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOutcome:
+    """Hold `case` against `row`, in the code's own unit and without rounding.
+
+    Args:
+        edition: the edition the row belongs to.
+        row: the row to judge by; whether it is the right one is for `select.choose_row` to say.
+        case: the worked-out test; flow in m3/s, pressure in Pa.
+        key: the key of the chosen limit, copied into the outcome.
+
+    Returns:
+        The outcome. Its verdict is `Verdict.NONE`, with a reason, where something is missing or the
+        limit is written for another pressure than that of the test.
+    """
+    pressure = row.pressure_pa if row.pressure_pa is not None else case.target_pressure
+    outcome = LimitOutcome(
+        limit=key,
+        edition=edition.name,
+        body=edition.body,
+        clause=row.clause,
+        row=row.id,
+        rule_text=_("{rule}, at {pressure} Pa").format(
+            rule=rule_text(row.rule), pressure=written(round(pressure, 1))
+        ),
+        status=row.status,
+        source=row.source,
+        note=row.note,
+    )
+    if abs(pressure - case.target_pressure) > PRESSURE_TOLERANCE:
+        return outcome.model_copy(update={"reason": _wrong_pressure(pressure, case)})
+    parts = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
+    results = [compare(part, case, edition.unit) for part in parts]
+    return outcome.model_copy(update=_summary(parts, results, case.extrapolated))
+
+
+def _wrong_pressure(pressure: float, case: Case) -> str:
+    return _(
+        "This limit is for a test at {limit} Pa; this test is worked out for {test} Pa. "
+        "Set the target pressure to {limit} Pa, or choose a limit for {test} Pa."
+    ).format(limit=written(round(pressure, 1)), test=written(round(case.target_pressure, 1)))
+
+
+def _summary(
+    parts: tuple[SingleRule, ...], results: list[Comparison | Undecided], extrapolated: bool
+) -> dict[str, Any]:
+    """Return the numbers, lines and verdict of all parts; meeting any part is enough."""
+    decided = [result for result in results if isinstance(result, Comparison)]
+    reasons = [result.reason for result in results if isinstance(result, Undecided)]
+    update: dict[str, Any] = {"lines": _lines(parts, results, extrapolated)}
+    if decided:
+        telling = next((result for result in decided if result.is_met), decided[0])
+        update |= {
+            "measured": telling.measured,
+            "limit_value": telling.limit,
+            "margin": telling.margin,
+            "unit": telling.unit,
+            "limit_flow": max(result.limit_flow for result in decided),
+        }
+    if any(result.is_met for result in decided):
+        update["verdict"] = Verdict.PASS
+    elif reasons:
+        update["reason"] = " ".join(reasons)
+    else:
+        update["verdict"] = Verdict.FAIL
+    return update
+
+
+def _lines(
+    parts: tuple[SingleRule, ...], results: list[Comparison | Undecided], extrapolated: bool
+) -> tuple[str, ...]:
+    lines: list[str] = []
+    for number, (part, result) in enumerate(zip(parts, results, strict=True), start=1):
+        if len(parts) > 1:
+            lines.append(_("Way {number}: {rule}").format(number=number, rule=rule_text(part)))
+        if isinstance(result, Comparison):
+            lines += (*result.lines, _verdict_line(result))
+        else:
+            lines.append(result.reason)
+    if extrapolated:
+        lines.append(
+            _("The target pressure was not reached: the flow is carried up to it by the exponent.")
+        )
+    return tuple(lines)
+
+
+def _verdict_line(result: Comparison) -> str:
+    decimals = telling_decimals(result.unit, result.measured, result.limit)
+    unit = _("points") if result.unit == "percent" else symbol(result.unit)
+    sign = {(True, False): "≤", (True, True): "≥", (False, False): ">", (False, True): "<"}
+    text = {
+        (True, False): _("{left} {sign} {right}: met, {margin} {unit} to spare"),
+        (True, True): _("{left} {sign} {right}: met, {margin} {unit} to spare"),
+        (False, False): _("{left} {sign} {right}: not met, {margin} {unit} too much"),
+        (False, True): _("{left} {sign} {right}: not met, {margin} {unit} short"),
+    }
+    which = (result.is_met, result.at_least)
+    return text[which].format(
+        left=shown(result.measured, decimals),
+        sign=sign[which],
+        right=shown(result.limit, decimals),
+        margin=shown(abs(result.margin), decimals),
+        unit=unit,
+    )

@@ -1,0 +1,126 @@
+"""Choosing the row of an edition that the job's own facts ask for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
+from deskapp.limits.conditions import CONDITIONS, metric
+
+if TYPE_CHECKING:
+    from deskapp.domain.limit import Edition, LimitRow
+    from deskapp.domain.system import DuctSystem
+    from deskapp.domain.trial import LeakageTest
+
+
+@dataclass(frozen=True, slots=True)
+class Considered:
+    """A row, whether it fits (None: a fact is missing), and why, in words.
+
+    `clauses` are the parts of `why`: what speaks against the row, or else what is missing, or else
+    what speaks for it.
+    """
+
+    row: LimitRow
+    fits: bool | None
+    why: str
+    clauses: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RowChoice:
+    """The chosen row, every row considered, and the reason where there is no row to judge by.
+
+    With a row, a `reason` is a remark: the row was fixed by hand although a fact speaks against it.
+    """
+
+    row: LimitRow | None
+    considered: tuple[Considered, ...]
+    reason: str = ""
+
+
+def choose_row(
+    edition: Edition, system: DuctSystem, test: LeakageTest, fixed: str = ""
+) -> RowChoice:
+    """Choose the one row of `edition` whose conditions all hold for `system` and `test`.
+
+    A row that is only an alternative to another is taken when the other does not fit. Where a
+    missing fact could bring in another row, or several rows fit, no row is chosen and `reason` says
+    what to answer or to choose.
+
+    Args:
+        edition: the edition.
+        system: the duct system under test.
+        test: the test; its stage and what was measured count.
+        fixed: the id of a row chosen by hand, which then goes before the facts; only a row for
+            another measure (total leakage, leakage to outside) is still refused.
+    """
+    considered = tuple(consider(row, system, test) for row in edition.rows)
+    if fixed:
+        return _fixed(edition, considered, system, test, fixed)
+    fitting = _without_alternatives([entry for entry in considered if entry.fits])
+    settled = {entry.row.id for entry in fitting}
+    open_rows = [
+        entry
+        for entry in considered
+        if entry.fits is None and entry.row.alternative_to not in settled
+    ]
+    if open_rows:
+        clauses = [clause for entry in open_rows for clause in entry.clauses]
+        facts = "; ".join(dict.fromkeys(clauses))
+        text = _("Which limit applies is not known yet: {facts}. Answer that first.")
+        return RowChoice(None, considered, text.format(facts=facts))
+    if len(fitting) == 1:
+        return RowChoice(fitting[0].row, considered)
+    if fitting:
+        titles = "; ".join(entry.row.title for entry in fitting)
+        text = _("Several rows of {edition} fit: {titles}. Choose the one that is asked of you.")
+        return RowChoice(None, considered, text.format(edition=edition.name, titles=titles))
+    return RowChoice(None, considered, _none_fits(edition, considered))
+
+
+def consider(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Considered:
+    """Ask every condition of `row`: one that does not hold rules it out, whatever is missing."""
+    asked = (condition(row, system, test) for condition in CONDITIONS)
+    answers = [answer for answer in asked if answer is not None]
+    fits: bool | None = True
+    for outcome in (False, None):
+        if any(answer.holds is outcome for answer in answers):
+            fits = outcome
+            break
+    clauses = tuple(answer.why for answer in answers if answer.holds is fits)
+    return Considered(row, fits, "; ".join(clauses), clauses)
+
+
+def _without_alternatives(fitting: list[Considered]) -> list[Considered]:
+    ids = {entry.row.id for entry in fitting}
+    return [entry for entry in fitting if entry.row.alternative_to not in ids]
+
+
+def _fixed(
+    edition: Edition,
+    considered: tuple[Considered, ...],
+    system: DuctSystem,
+    test: LeakageTest,
+    fixed: str,
+) -> RowChoice:
+    entry = next((entry for entry in considered if entry.row.id == fixed), None)
+    if entry is None:
+        text = _('{edition} has no row "{row}". Choose one of its rows.')
+        return RowChoice(None, considered, text.format(edition=edition.name, row=fixed))
+    answer = metric(entry.row, system, test)
+    if answer is not None and not answer.holds:
+        text = _('The row "{title}" was chosen by hand, but cannot judge this test. {why}.')
+        return RowChoice(None, considered, text.format(title=entry.row.title, why=answer.why))
+    if entry.fits:
+        return RowChoice(entry.row, considered)
+    text = _('The row "{title}" was chosen by hand. {why}.')
+    return RowChoice(entry.row, considered, text.format(title=entry.row.title, why=entry.why))
+
+
+def _none_fits(edition: Edition, considered: tuple[Considered, ...]) -> str:
+    reasons = "; ".join(f"{entry.row.title} ({entry.why})" for entry in considered)
+    return _("No row of {edition} fits this test. {reasons}.").format(
+        edition=edition.name, reasons=reasons
+    )
