@@ -53,22 +53,18 @@ def _two_parts(
 ) -> tuple[float, str] | Problem | None:
     large_unit = unit_spelled(found["large_unit"], kind)
     for large, small, ratio in _PAIRS[kind]:
-        if large_unit != large or not _names_small(found, small, kind):
+        if large_unit != large:
             continue
+        if found["small_unit"] and unit_spelled(found["small_unit"], kind) != small:
+            continue
+        marked = found["small_unit"] or found["large_unit"] == "'"  # 8'6 needs no inch mark
         whole, part = read_number(found["large"], style), _number(found["small"], style)
-        if not isinstance(whole, float) or part is None:
-            return problems.compound_out_of_range(typed, kind, large, small, ratio)
+        if not marked or not isinstance(whole, float) or part is None:
+            return problems.parts_unclear(typed, kind, large, small, ratio)
         if not whole.is_integer() or part >= ratio:
-            return problems.compound_out_of_range(typed, kind, large, small, ratio)
+            return problems.parts_unclear(typed, kind, large, small, ratio)
         return sign * (whole * ratio + part) / ratio, large
     return None
-
-
-def _names_small(found: re.Match[str], small: str, kind: Kind) -> bool:
-    """Say whether the second unit is `small`; after a foot mark (8'6) it may be left out."""
-    if not found["small_unit"]:
-        return small == "in" and found["large_unit"] == "'"
-    return unit_spelled(found["small_unit"], kind) == small
 
 
 def _number(text: str, style: NumberStyle) -> float | None:
@@ -77,8 +73,5 @@ def _number(text: str, style: NumberStyle) -> float | None:
     if fraction is None:
         value = read_number(text, style)
         return value if isinstance(value, float) else None
-    above, below = read_number(fraction["above"], style), read_number(fraction["below"], style)
-    whole = read_number(fraction["whole"] or "0", style)
-    if not (isinstance(above, float) and isinstance(below, float) and isinstance(whole, float)):
-        return None
-    return whole + above / below if below else None
+    below = float(fraction["below"])
+    return float(fraction["whole"] or "0") + float(fraction["above"]) / below if below else None

@@ -130,10 +130,12 @@ def unsettled_unit(typed: str, unit_text: str, kind: Kind, advice: str) -> Probl
     return Problem("unit-unclear", typed, what, _allowed(kind), _(advice))
 
 
-def compound_out_of_range(typed: str, kind: Kind, large: str, small: str, limit: int) -> Problem:
-    """The small part of ``8 ft 14 in`` fills a large unit, or the large part is not whole."""
+def parts_unclear(typed: str, kind: Kind, large: str, small: str, limit: int) -> Problem:
+    """As in ``8 ft 14 in``, ``8.5 ft 6 in`` or ``8 ft 6``, where no second unit is given."""
     what = _("The parts of “{typed}” do not add up to one value.").format(typed=shortened(typed))
-    mend = _("Type whole {large} and fewer than {limit} {small}, or one of the two units alone.")
+    mend = _(
+        "Type whole {large} and fewer than {limit} {small}, each with its unit, or one unit alone."
+    )
     mend = mend.format(large=UNITS[large].label, small=UNITS[small].label, limit=limit)
     return Problem("parts-unclear", typed, what, _allowed(kind), mend)
 

@@ -3,7 +3,8 @@
 A spelling that is not here is not guessed at. Letter case never matters: the unit pairs that differ
 only by case (mPa and MPa, mW and MW) are all absent, and ``MBtu/h``, which means a thousand to some
 and a million to others, is asked about. Spaces, closing dots and ``^`` do not matter either, and
-``per`` is ``/``; so ``Sq. Ft.`` and ``sqft`` are one spelling.
+``per`` is ``/``; so ``Sq. Ft.`` and ``sqft`` are one spelling. A space between a letter and a digit
+does matter: ``8 ft 2`` is not 8 ft2.
 """
 
 from __future__ import annotations
@@ -174,7 +175,7 @@ _LOOKALIKES = str.maketrans(
     }
 )
 _PER = re.compile(r"\bper\b")
-_DROPPED = re.compile(r"\.(?![0-9])|(?<![0-9])\s+|\s+(?![0-9])|(?<=sq)-|(?<=cu)-")
+_DROPPED = re.compile(r"\.(?![0-9])|(?<![0-9a-z])\s+|\s+(?![0-9])|(?<=sq)-|(?<=cu)-")
 
 
 def plain_marks(text: str) -> str:

@@ -50,7 +50,10 @@ def test_that_times_in_two_parts_are_read(typed: str, si: float, unit: str) -> N
     assert read == Quantity(si, unit, typed)
 
 
-@pytest.mark.parametrize("typed", ["8 ft 14 in", "8.5 ft 6 in", "8 ft 12 in", "8 ft 1,5 in"])
+@pytest.mark.parametrize(
+    "typed",
+    ["8 ft 14 in", "8.5 ft 6 in", "8 ft 12 in", "8 ft 1,5 in", "8 ft 6", "8 ft 1/0 in", "8' 12"],
+)
 def test_that_parts_that_do_not_fit_together_are_asked_about(typed: str) -> None:
     said = parse(typed, Kind.LENGTH, "ft", POINT)
     assert isinstance(said, Problem)
@@ -59,7 +62,9 @@ def test_that_parts_that_do_not_fit_together_are_asked_about(typed: str) -> None
     assert "fewer than 12 in." in said.mend
 
 
-@pytest.mark.parametrize("typed", ["8 ft 6 ft", "8 in 6 ft", "8 ft 6", "1/0 in", "--8' 6\"", "8'"])
+@pytest.mark.parametrize(
+    "typed", ["8 ft 6 ft", "8 in 6 ft", "8 ft 6 smoots", "1/0 in", "--8' 6\"", "8'"]
+)
 def test_that_other_pairs_are_not_taken_for_feet_and_inches(typed: str) -> None:
     read = parse(typed, Kind.LENGTH, "m", POINT)
     if typed == "8'":
@@ -77,3 +82,9 @@ def test_that_decimals_in_the_second_part_follow_the_style() -> None:
 
 def test_that_feet_and_inches_in_another_field_are_not_taken() -> None:
     assert isinstance(parse("8 ft 6 in", Kind.PRESSURE, "Pa", POINT), Problem)
+
+
+def test_that_a_loose_digit_is_not_taken_for_a_power() -> None:
+    for kind, unit in ((Kind.AREA, "ft2"), (Kind.VOLUME, "ft3")):
+        for typed in ("8 ft 2", "8 ft 3", "8 m 2"):
+            assert isinstance(parse(typed, kind, unit, POINT), Problem)

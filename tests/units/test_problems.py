@@ -1,0 +1,67 @@
+"""The words of a problem: translated whole, and free of blame."""
+
+from __future__ import annotations
+
+import gettext
+
+import pytest
+
+from deskapp import i18n
+from deskapp.units.entry import NumberStyle, Problem, parse
+from deskapp.units.kinds import Kind
+from deskapp.units.table import units_of
+
+TYPED = (
+    "",
+    "abc",
+    "3,5",
+    "1.234,5",
+    "1 2",
+    "1e999",
+    "1e-999",
+    "25 smoots",
+    "25 Pa",
+    "25 cfm",
+    "0.1 in",
+    "36 MBtu/h",
+    "8 ft 14 in",
+    "-1e9 °F",
+    "3.5",
+    "-3",
+    "x" * 300,
+)
+
+
+def every_problem() -> list[Problem]:
+    return [
+        read
+        for kind in Kind
+        for typed in TYPED
+        if isinstance(read := parse(typed, kind, units_of(kind)[0].id, NumberStyle.POINT), Problem)
+    ]
+
+
+class Marking(gettext.NullTranslations):
+    """A language in which every text is put in brackets."""
+
+    def gettext(self, message: str) -> str:
+        return f"[{message}]"
+
+
+def test_that_every_sentence_can_be_translated(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(i18n, "_current", Marking())
+    for said in every_problem():
+        for sentence in (said.what, said.allowed, said.mend):
+            assert sentence.startswith("["), sentence
+            assert sentence.endswith("]"), sentence
+
+
+def test_that_every_problem_says_three_things_without_blame_or_holes() -> None:
+    seen = every_problem()
+    assert len({said.code for said in seen}) == 13
+    for said in seen:
+        text = said.text
+        assert said.what and said.allowed and said.mend
+        assert not any(word in text.lower() for word in ("invalid", "failed", "error", "wrong"))
+        assert "{" not in text
+        assert "}" not in text
