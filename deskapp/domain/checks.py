@@ -10,22 +10,23 @@ from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
+from deskapp.domain.paths import expand
+from deskapp.domain.usable import set_aside, usable
 from deskapp.domain.walk import entries
 from deskapp.i18n import _
 from deskapp.units.convert import from_unit, kind_of, to_unit
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
 
+_LARGEST_SHOWN = 1e12
 _NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 def check(job: Job) -> tuple[Finding, ...]:
     """Return what is wrong or odd in the job's own words and numbers. Never raises."""
-    return (
-        *_unread_and_out_of_range(job),
-        *checks_systems.check(job),
-        *checks_dates.check(job),
-    )
+    single = tuple(_unread_and_out_of_range(job))
+    rest = usable(job, set_aside(single))
+    return (*single, *checks_systems.check(rest), *checks_dates.check(rest))
 
 
 def missing(job: Job) -> tuple[str, ...]:
@@ -90,7 +91,7 @@ def _range(path: str, spec: FieldSpec, value: Measured) -> Iterator[Finding]:
 def said(value: Measured, spec: FieldSpec) -> str:
     """Return a value the way it was typed, with its unit even when none was typed."""
     assert value.si is not None
-    if spec.kind is None:
+    if spec.kind is None or abs(value.si) > _LARGEST_SHOWN:
         return value.typed
     return _NUMBERS.show(spec.kind, value.si, value.unit or None)
 
@@ -117,19 +118,8 @@ def _digits(value: float) -> int:
 
 
 def _empty_paths(job: Job, spec: FieldSpec) -> Iterator[str]:
-    for path, value in _values(job, spec.path.split(".")):
+    for path, value in expand(job, spec.path):
         if value is None or value == "":
             if spec.path == "site.address" and job.site.lot:
                 continue
             yield path
-
-
-def _values(record: object, parts: list[str], prefix: str = "") -> Iterator[tuple[str, object]]:
-    if not parts:
-        yield prefix.rstrip("."), record
-    elif parts[0] == "*":
-        assert isinstance(record, tuple)
-        for position, row in enumerate(record):
-            yield from _values(row, parts[1:], f"{prefix}{position}.")
-    else:
-        yield from _values(getattr(record, parts[0]), parts[1:], f"{prefix}{parts[0]}.")

@@ -101,6 +101,7 @@ class LimitOutcome(Frozen):
     """
 
     limit: str
+    test: str = ""
     edition: str
     body: str
     clause: str = ""

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-
-from pydantic import BaseModel
+from typing import cast
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import Day, Measured
@@ -20,9 +19,7 @@ def entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | 
         elif isinstance(value, Frozen):
             yield from entries(value, f"{path}.")
         elif isinstance(value, tuple):
-            for position, row in enumerate(_rows(value)):
-                yield from entries(row, f"{path}.{position}.")
-
-
-def _rows(values: tuple[object, ...]) -> list[Frozen]:
-    return [row for row in values if isinstance(row, Frozen) and isinstance(row, BaseModel)]
+            rows = cast("tuple[object, ...]", value)
+            for position, row in enumerate(rows):
+                if isinstance(row, Frozen):
+                    yield from entries(row, f"{path}.{position}.")

@@ -1,0 +1,140 @@
+"""The density of the air that went through the fan, and what it does to the indicated flow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deskapp.domain.choices import FlowBasis
+from deskapp.domain.fields import label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.instrument import Fan
+from deskapp.domain.job import Job
+from deskapp.domain.measured import si_of
+from deskapp.domain.result import Step, StepInput
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+from deskapp.physics import air, constants, flow_device
+from deskapp.units.kinds import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class AirAtFan:
+    """Densities in kg/m3; `factor` turns an indicated flow into the actual one."""
+
+    factor: float = 1.0
+    density: float | None = None
+    calibration_density: float | None = None
+    steps: tuple[Step, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+def air_at_fan(job: Job, position: int, fan: Fan | None) -> AirAtFan:
+    """Work out the density correction of the test at `position`.
+
+    No correction is made (factor 1) when the set-up says "as indicated", says nothing, or the air
+    temperature is missing; the last two earn a finding.
+    """
+    test = job.tests[position]
+    basis = test.setup.flow_basis
+    if basis is FlowBasis.AS_INDICATED:
+        return AirAtFan()
+    path = f"tests.{position}.setup.flow_basis"
+    if basis is None:
+        return AirAtFan(findings=(_undecided(path),))
+    temperature = si_of(test.ambient.fan_air_temperature) or si_of(test.ambient.indoor_temperature)
+    if temperature is None:
+        return AirAtFan(findings=(_no_temperature(position),))
+    try:
+        return _corrected(job, test, temperature, fan)
+    except ValueError:
+        return AirAtFan(findings=(_outside_formulas(position),))
+
+
+def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None) -> AirAtFan:
+    pressure, pressure_step = _barometric_pressure(job, test)
+    humidity = si_of(test.ambient.humidity) or 0.0
+    density = air.moist_air_density(temperature, pressure, humidity)
+    calibration = si_of(fan.calibration_density) if fan else None
+    if calibration is None:
+        calibration = constants.STANDARD_DENSITY
+    factor = flow_device.density_corrected_flow(1.0, calibration, density)
+    density_step = Step(
+        label=_("Air density at the fan"),
+        formula="ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)",
+        inputs=(
+            StepInput(symbol="p", value=pressure, kind=Kind.PRESSURE),
+            StepInput(symbol="T", value=temperature, kind=Kind.TEMPERATURE),
+            StepInput(symbol="φ", value=humidity, kind=Kind.FRACTION),
+        ),
+        value=density,
+        kind=Kind.DENSITY,
+        source=_("ISO 9972, annex on air density (from memory, text not checked)"),
+    )
+    factor_step = Step(
+        label=_("Density factor on the indicated flow"),
+        formula="√(ρ₀ / ρ)",
+        inputs=(
+            StepInput(symbol="ρ₀", value=calibration, kind=Kind.DENSITY),
+            StepInput(symbol="ρ", value=density, kind=Kind.DENSITY),
+        ),
+        value=factor,
+        kind=Kind.NUMBER,
+        source=_("Pressure-difference flow devices (from memory, text not checked)"),
+    )
+    return AirAtFan(factor, density, calibration, (*pressure_step, density_step, factor_step))
+
+
+def _barometric_pressure(job: Job, test: LeakageTest) -> tuple[float, tuple[Step, ...]]:
+    barometer = si_of(test.ambient.barometer)
+    if barometer is not None:
+        return barometer, ()
+    elevation = si_of(job.house.elevation)
+    if elevation is None:
+        return constants.STANDARD_PRESSURE_PA, ()
+    pressure = air.standard_pressure(elevation)
+    step = Step(
+        label=_("Air pressure at this elevation"),
+        formula="p = 101325 · (1 − 2.25577·10⁻⁵ · z)^5.2559",
+        inputs=(StepInput(symbol="z", value=elevation, kind=Kind.LENGTH),),
+        value=pressure,
+        kind=Kind.PRESSURE,
+        source=_("ASHRAE Handbook—Fundamentals 2017, chapter 1"),
+    )
+    return pressure, (step,)
+
+
+def _undecided(path: str) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="flow_basis_missing",
+        path=path,
+        what=_("It is not said whether the flow is corrected for air density; it was not."),
+        mend=_("Choose one under {field}.").format(field=label_of(path)),
+    )
+
+
+def _no_temperature(position: int) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="temperature_missing",
+        path=f"tests.{position}.ambient.indoor_temperature",
+        what=_(
+            "The flow was to be corrected for air density, but no air temperature is recorded; "
+            "the indicated flow was used."
+        ),
+        mend=_("Type the temperature at the fan or indoors, or choose “as indicated”."),
+    )
+
+
+def _outside_formulas(position: int) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="air_out_of_range",
+        path=f"tests.{position}.ambient.indoor_temperature",
+        what=_(
+            "No air density can be worked out from this temperature, pressure and humidity; "
+            "the indicated flow was used."
+        ),
+        allowed=_("The formula holds from −50 to 80 °C, for a humidity of 0 to 100 %."),
+        mend=_("Check temperature, barometric pressure, elevation and humidity."),
+    )

@@ -1,0 +1,149 @@
+"""From a job to everything that follows from it: one pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from deskapp.assess.trial import work_out_test
+from deskapp.assess.verdict import house_flow, judge_system
+from deskapp.domain.checks import check
+from deskapp.domain.choices import Metric
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.measured import si_of
+from deskapp.domain.result import Assessment, HouseResult, SystemResult, TestResult, Verdict
+from deskapp.domain.usable import set_aside, usable
+from deskapp.i18n import _
+from deskapp.physics import leakage
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle
+
+_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
+_ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
+
+
+def evaluate(job: Job) -> Assessment:
+    """Work out every test, judge every system, and say what stands in the way.
+
+    Pure: the same job gives the same assessment, and nothing is read or written. It never raises
+    for what a person typed; a value that cannot be right is set aside, with a stop that names it.
+    """
+    found = list(check(job))
+    aside = set_aside(found)
+    clean = usable(job, aside)
+    trials = [
+        work_out_test(clean, position, blocked=_concerns(job, position, aside))
+        for position in range(len(clean.tests))
+    ]
+    results = {trial.result.test: trial.result for trial in trials}
+    found += [finding for trial in trials for finding in trial.findings]
+    found += _outside_above_total(clean, results)
+    systems = tuple(judge_system(clean, system, results) for system in clean.systems)
+    found += _limit_findings(clean, systems)
+    verdict, reason = _overall(systems)
+    house = _house(clean, results, systems)
+    return Assessment(
+        job_number=job.number,
+        tests=tuple(trial.result for trial in trials),
+        systems=systems,
+        house=house,
+        verdict=verdict,
+        reason=reason,
+        findings=_sorted(found),
+    )
+
+
+def _concerns(job: Job, position: int, aside: Iterable[str]) -> bool:
+    """Say whether a value set aside belongs to the test at `position` or to the fan it used."""
+    fan = job.fan(job.tests[position].setup.fan)
+    fans = [item.key for item in job.fans]
+    prefixes = [f"tests.{position}."]
+    if fan is not None:
+        row = fans.index(fan.key)
+        prefixes.append(f"fans.{row}.calibration_density")
+        rings = [ring.key for ring in fan.rings]
+        if job.tests[position].setup.ring in rings:
+            prefixes.append(f"fans.{row}.rings.{rings.index(job.tests[position].setup.ring)}.")
+    return any(path.startswith(prefix) for path in aside for prefix in prefixes)
+
+
+def _outside_above_total(job: Job, results: dict[str, TestResult]) -> Iterator[Finding]:
+    for position, test in enumerate(job.tests):
+        outside = results[test.key]
+        if test.setup.metric is not Metric.OUTSIDE or outside.flow is None:
+            continue
+        for other in job.tests_of(test.system):
+            total = results[other.key]
+            same = (
+                other.setup.metric is Metric.TOTAL
+                and other.setup.stage is test.setup.stage
+                and total.target_pressure == outside.target_pressure
+            )
+            if same and total.flow is not None and outside.flow > total.flow:
+                yield Finding(
+                    level=Level.STOP,
+                    code="outside_above_total",
+                    path=f"tests.{position}.readings.0.duct_pressure",
+                    what=_(
+                        "Leakage to outside ({outside}) comes out above total leakage ({total})."
+                    ).format(
+                        outside=_TEXT.both(Kind.FLOW, outside.flow),
+                        total=_TEXT.both(Kind.FLOW, total.flow),
+                    ),
+                    allowed=_("It is a part of the total and cannot exceed it."),
+                    mend=_("Check rings, pressures and the house fan in both tests."),
+                )
+
+
+def _limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Finding]:
+    if job.tests and not job.compliance.limits:
+        yield Finding(
+            level=Level.CHECK,
+            code="limit_missing",
+            path="compliance.limits",
+            what=_("No limit is chosen, so there is no verdict."),
+            mend=_("Choose the code or program the job is judged by."),
+        )
+    for position, system in enumerate(systems):
+        for outcome in system.outcomes:
+            if outcome.verdict is Verdict.NONE and outcome.reason:
+                yield Finding(
+                    level=Level.CHECK,
+                    code="not_decided",
+                    path=f"systems.{position}.name",
+                    what=_("{system}, {edition}: no verdict. {reason}").format(
+                        system=system.name, edition=outcome.edition, reason=outcome.reason
+                    ),
+                )
+
+
+def _overall(systems: tuple[SystemResult, ...]) -> tuple[Verdict, str]:
+    """Combine: the job passes only when every system passes."""
+    verdicts = [system.verdict for system in systems]
+    if not verdicts:
+        return Verdict.NONE, _("No duct system is recorded.")
+    if Verdict.FAIL in verdicts:
+        return Verdict.FAIL, ""
+    for system in systems:
+        if system.verdict is Verdict.NONE:
+            return Verdict.NONE, f"{system.name}: {system.reason}"
+    return Verdict.PASS, ""
+
+
+def _house(
+    job: Job, results: dict[str, TestResult], systems: tuple[SystemResult, ...]
+) -> HouseResult:
+    areas = [si_of(system.area_served) for system in job.systems]
+    known = [area for area in areas if area is not None]
+    area = sum(known) if known and len(known) == len(areas) else None
+    if not systems:
+        return HouseResult(system_area=area)
+    flow, hides = house_flow(job, results, systems)
+    per_area = leakage.flow_per_area(flow, area) if flow is not None and area else None
+    return HouseResult(system_area=area, flow=flow, flow_per_area=per_area, would_hide=hides)
+
+
+def _sorted(findings: list[Finding]) -> tuple[Finding, ...]:
+    seen: dict[Finding, None] = dict.fromkeys(findings)
+    return tuple(sorted(seen, key=lambda finding: _ORDER[finding.level]))

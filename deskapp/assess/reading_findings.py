@@ -1,0 +1,158 @@
+"""The messages about a single reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.domain.choices import Direction
+from deskapp.domain.fields import label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.instrument import Ring
+from deskapp.domain.trial import Reading
+from deskapp.i18n import _
+from deskapp.physics import target
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle
+
+_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
+
+
+def _pa(value: float) -> str:
+    return _TEXT.show(Kind.PRESSURE, value)
+
+
+def direction(
+    path: str, reading: Reading, induced: float, wanted: Direction | None
+) -> Iterator[Finding]:
+    """Yield a stop when the sign of the pressure contradicts the direction of the test."""
+    if wanted is None or induced == 0:
+        return
+    if (induced > 0) == (wanted is Direction.PRESSURIZE):
+        return
+    typed = reading.duct_pressure.typed if reading.duct_pressure else ""
+    lower = wanted is Direction.DEPRESSURIZE
+    yield Finding(
+        level=Level.STOP,
+        code="wrong_direction",
+        path=f"{path}.duct_pressure",
+        what=_("{label}: “{typed}” has the wrong sign for ducts that are {direction}.").format(
+            label=label_of(f"{path}.duct_pressure"),
+            typed=typed,
+            direction=_("depressurized") if lower else _("pressurized"),
+        ),
+        allowed=_("The gauge then shows a pressure below zero.")
+        if lower
+        else _("The gauge then shows a pressure above zero."),
+        mend=_("Type the sign the gauge showed, or correct the direction in the set-up."),
+    )
+
+
+def pressure(
+    path: str, induced: float, factor: float | None, wanted: float | None
+) -> Iterator[Finding]:
+    """Yield what is to be said about a pressure that was not held at the target."""
+    size = abs(induced)
+    if size < target.LOWEST_PRESSURE_PA:
+        yield Finding(
+            level=Level.STOP,
+            code="pressure_too_low",
+            path=f"{path}.duct_pressure",
+            what=_("{label}: after the baseline is taken off, {pressure} is left.").format(
+                label=label_of(f"{path}.duct_pressure"), pressure=_pa(size)
+            ),
+            allowed=_("Below {lowest} no verdict is drawn.").format(
+                lowest=_pa(target.LOWEST_PRESSURE_PA)
+            ),
+            mend=_(
+                "Look for an open register, damper or panel; fit a larger ring; or take the "
+                "filter out, and read again."
+            ),
+        )
+    elif factor is not None and wanted is not None and factor > target.LARGEST_FACTOR:
+        yield Finding(
+            level=Level.CHECK,
+            code="far_from_target",
+            path=f"{path}.duct_pressure",
+            what=_("{label}: {pressure} is far from the target of {target}.").format(
+                label=label_of(f"{path}.duct_pressure"), pressure=_pa(size), target=_pa(wanted)
+            ),
+            allowed=_(
+                "The house rule is to convert by a factor of 1.25 at most; here it is {f}."
+            ).format(f=_TEXT.number(factor, 2)),
+            mend=_("Read again closer to the target if you can; the report will say so."),
+        )
+
+
+def incomplete(path: str, reading: Reading) -> Finding:
+    """Return the remark on a reading that lacks its pressure or its flow."""
+    pressure_missing = reading.duct_pressure is None
+    name = "duct_pressure" if pressure_missing else "fan_signal"
+    return Finding(
+        level=Level.CHECK,
+        code="reading_incomplete",
+        path=f"{path}.{name}",
+        what=_("{row} is left out of the mean: {field} is missing.").format(
+            row=label_of(path),
+            field=_("the duct pressure") if pressure_missing else _("the fan signal or flow"),
+        ),
+        mend=_("Fill it in, or remove the reading."),
+    )
+
+
+def signal_out_of_range(path: str, signal: float, low: float | None, high: float | None) -> Finding:
+    """Return the stop for a fan signal outside the ring's calibrated range."""
+    too_low = low is not None and signal < low
+    low_words = _pa(low) if low is not None else _pa(0)
+    allowed = (
+        _("This ring is calibrated from {low} to {high}.").format(low=low_words, high=_pa(high))
+        if high is not None
+        else _("This ring is calibrated from {low} up.").format(low=low_words)
+    )
+    return Finding(
+        level=Level.STOP,
+        code="signal_out_of_range",
+        path=f"{path}.fan_signal",
+        what=_("{label} is {signal}, {side} the range of the ring fitted.").format(
+            label=label_of(f"{path}.fan_signal"),
+            signal=_pa(signal),
+            side=_("below") if too_low else _("above"),
+        ),
+        allowed=allowed,
+        mend=_("Fit a ring with a smaller flow range and read again, or correct the ring entered.")
+        if too_low
+        else _("Fit a ring with a larger flow range and read again, or correct the ring entered."),
+    )
+
+
+def ring_unknown(path: str, ring: Ring | None) -> Finding:
+    """Return the remark on a fan signal that no ring turns into a flow."""
+    test = ".".join(path.split(".")[:2])
+    return Finding(
+        level=Level.CHECK,
+        code="ring_unknown",
+        path=f"{test}.setup.ring",
+        what=_("The fan signals of {test} cannot be turned into flows.").format(
+            test=label_of(test).lower()
+        ),
+        allowed=_("The ring fitted has no usable coefficient and exponent.")
+        if ring
+        else _("No ring is chosen for the test."),
+        mend=_("Choose the ring fitted and copy its numbers from the calibration certificate."),
+    )
+
+
+def flows_disagree(path: str, typed: float, from_signal: float) -> Finding:
+    """Return the remark on a typed flow that differs from the flow of the fan signal."""
+    return Finding(
+        level=Level.CHECK,
+        code="flows_disagree",
+        path=f"{path}.indicated_flow",
+        what=_("{row}: the gauge shows {typed}, but signal and ring give {flow}.").format(
+            row=label_of(path),
+            typed=_TEXT.both(Kind.FLOW, typed),
+            flow=_TEXT.both(Kind.FLOW, from_signal),
+        ),
+        allowed=_("The flow from the signal is used."),
+        mend=_("Check that the ring set in the gauge is the ring fitted."),
+    )

@@ -1,0 +1,127 @@
+"""From what the gauge showed to the flow at the target pressure, one reading at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deskapp.assess import reading_findings as say
+from deskapp.domain.choices import Direction
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.instrument import Ring
+from deskapp.domain.measured import Measured, si_of
+from deskapp.domain.result import ReadingResult
+from deskapp.domain.trial import Reading
+from deskapp.physics import flow_device, target
+
+DISAGREEMENT = 0.03
+"""Difference between typed flow and flow from the fan signal that earns a finding. House rule."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What all readings of one test share; pressures in Pa, `target` without a sign."""
+
+    path: str
+    direction: Direction | None
+    baseline: float
+    target: float | None
+    exponent: float
+    ring: Ring | None
+    density_factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A reading worked out. `usable` is false while something stands in the way."""
+
+    result: ReadingResult
+    findings: tuple[Finding, ...]
+    complete: bool
+    usable: bool
+
+
+def is_blank(reading: Reading) -> bool:
+    """Say whether nothing was typed into a reading."""
+    values = (reading.duct_pressure, reading.fan_signal, reading.indicated_flow)
+    return all(value is None for value in values)
+
+
+def work_out(position: int, reading: Reading, conditions: Conditions) -> Worked:
+    """Work out one reading; what stands in the way is said in the findings."""
+    path = f"{conditions.path}.readings.{position}"
+    findings: list[Finding] = []
+    flow = _indicated_flow(path, reading, conditions.ring, findings)
+    pressure = si_of(reading.duct_pressure)
+    induced = None
+    if pressure is not None:
+        induced = target.induced_pressure(pressure, conditions.baseline)
+        findings += say.direction(path, reading, induced, conditions.direction)
+    blocked = any(finding.level is Level.STOP for finding in findings)
+    actual = None if flow is None else flow * conditions.density_factor
+    factor = _factor(induced, conditions)
+    if induced is not None and not blocked:
+        findings += say.pressure(path, induced, factor, conditions.target)
+    complete = flow is not None and induced is not None
+    no_ring = any(finding.code == "ring_unknown" for finding in findings)
+    if not complete and not blocked and not no_ring:
+        findings.append(say.incomplete(path, reading))
+    at_target = None
+    if complete and not blocked and factor is not None and actual is not None:
+        at_target = actual * factor
+    result = ReadingResult(
+        index=position,
+        induced_pressure=induced,
+        fan_signal=si_of(reading.fan_signal),
+        indicated_flow=flow,
+        actual_flow=actual,
+        target_factor=factor,
+        flow_at_target=at_target,
+    )
+    return Worked(result, tuple(findings), complete, usable=not blocked)
+
+
+def _factor(induced: float | None, conditions: Conditions) -> float | None:
+    if induced is None or conditions.target is None:
+        return None
+    if abs(induced) < target.LOWEST_PRESSURE_PA:
+        return None
+    return target.target_factor(conditions.target, abs(induced), conditions.exponent)
+
+
+def _indicated_flow(
+    path: str, reading: Reading, ring: Ring | None, findings: list[Finding]
+) -> float | None:
+    typed = si_of(reading.indicated_flow)
+    from_signal = _flow_from_signal(path, reading.fan_signal, ring, findings, typed is not None)
+    if from_signal is None:
+        return typed
+    if typed is not None and abs(typed - from_signal) > DISAGREEMENT * from_signal:
+        findings.append(say.flows_disagree(path, typed, from_signal))
+    return from_signal
+
+
+def _flow_from_signal(
+    path: str,
+    signal: Measured | None,
+    ring: Ring | None,
+    findings: list[Finding],
+    flow_is_typed: bool,
+) -> float | None:
+    value = si_of(signal)
+    if value is None:
+        return None
+    coefficient = si_of(ring.coefficient) if ring else None
+    exponent = si_of(ring.exponent) if ring else None
+    if ring is None or coefficient is None or exponent is None:
+        if not flow_is_typed:
+            findings.append(say.ring_unknown(path, ring))
+        return None
+    low, high = si_of(ring.signal_low), si_of(ring.signal_high)
+    if value < 0 or (low is not None and value < low) or (high is not None and value > high):
+        findings.append(say.signal_out_of_range(path, value, low, high))
+        return None
+    try:
+        return flow_device.ring_flow(coefficient, exponent, value)
+    except (ValueError, OverflowError):
+        findings.append(say.ring_unknown(path, ring))
+        return None

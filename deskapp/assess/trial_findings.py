@@ -1,0 +1,92 @@
+"""The messages about a test as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.domain.choices import Metric
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.measured import si_of
+from deskapp.domain.result import TestResult
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle
+
+_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
+
+HOUSE_TOLERANCE_PA = 1.0
+"""How far the house may be from the target in a test to outside. Common practice, no source."""
+
+
+def about_test(
+    position: int, test: LeakageTest, result: TestResult, largest_spread: float
+) -> Iterator[Finding]:
+    """Yield what is to be said about a test that was worked out, and about its baseline."""
+    path = f"tests.{position}"
+    if result.readings and test.baseline_before is None and test.baseline_after is None:
+        yield Finding(
+            level=Level.CHECK,
+            code="baseline_missing",
+            path=f"{path}.baseline_before",
+            what=_("No baseline is recorded for test {n}; it was taken as zero.").format(
+                n=position + 1
+            ),
+            mend=_("Read the duct pressure with the fan off and covered, before and after."),
+        )
+    if result.flow is None:
+        return
+    yield from _extrapolated(path, position, result)
+    if result.spread is not None and result.spread > largest_spread:
+        yield Finding(
+            level=Level.CHECK,
+            code="spread",
+            path=f"{path}.readings.0.duct_pressure",
+            what=_("The readings of test {n} differ by {spread}.").format(
+                n=position + 1, spread=_TEXT.show(Kind.FRACTION, result.spread)
+            ),
+            allowed=_("Repeats usually agree within 5 %."),
+            mend=_("Look for loose tape, wind or an open door, and read again."),
+        )
+    yield from _house(path, position, test, result)
+
+
+def _extrapolated(path: str, position: int, result: TestResult) -> Iterator[Finding]:
+    if not result.extrapolated or result.flow_low is None or result.flow_high is None:
+        return
+    yield Finding(
+        level=Level.CHECK,
+        code="extrapolated",
+        path=f"{path}.readings.0.duct_pressure",
+        what=_(
+            "Test {n} held {held} where {target} was the target; the result is extrapolated."
+        ).format(
+            n=position + 1,
+            held=_TEXT.show(Kind.PRESSURE, result.mean_induced_pressure or 0.0),
+            target=_TEXT.show(Kind.PRESSURE, result.target_pressure or 0.0),
+        ),
+        allowed=_("For leakage exponents from 0.5 to 0.7 it lies between {low} and {high}.").format(
+            low=_TEXT.both(Kind.FLOW, result.flow_low), high=_TEXT.both(Kind.FLOW, result.flow_high)
+        ),
+        mend=_("The report says so."),
+    )
+
+
+def _house(path: str, position: int, test: LeakageTest, result: TestResult) -> Iterator[Finding]:
+    house = si_of(test.house_pressure)
+    if test.setup.metric is not Metric.OUTSIDE or house is None or result.target_pressure is None:
+        return
+    if abs(abs(house) - result.target_pressure) > HOUSE_TOLERANCE_PA:
+        yield Finding(
+            level=Level.CHECK,
+            code="house_off_target",
+            path=f"{path}.house_pressure",
+            what=_("The house stood at {house} in test {n}; the target is {target}.").format(
+                house=_TEXT.show(Kind.PRESSURE, house),
+                n=position + 1,
+                target=_TEXT.show(Kind.PRESSURE, result.target_pressure),
+            ),
+            allowed=_("In a test to outside both should agree within 1 Pa."),
+            mend=_("Bring the house to the target and read again."),
+        )

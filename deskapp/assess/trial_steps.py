@@ -1,0 +1,162 @@
+"""The arithmetic of one test, line by line, for anyone who wants to follow it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.assess.air_at_fan import AirAtFan
+from deskapp.assess.readings import Conditions
+from deskapp.domain.job import Job
+from deskapp.domain.measured import si_of
+from deskapp.domain.result import ReadingResult, Step, StepInput, TestResult
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+from deskapp.units.kinds import Kind
+
+
+def steps(
+    job: Job, test: LeakageTest, conditions: Conditions, density: AirAtFan, result: TestResult
+) -> tuple[Step, ...]:
+    """Return the lines that lead from the readings to the result of a test."""
+    return (
+        _baseline(test, conditions),
+        *density.steps,
+        *(
+            line
+            for reading in result.readings
+            if reading.flow_at_target is not None
+            for line in _reading(test, conditions, reading)
+        ),
+        *_mean(result),
+        *_shares(job, test, result),
+    )
+
+
+def _input(symbol: str, value: float | None, kind: Kind) -> StepInput:
+    return StepInput(symbol=symbol, value=value or 0.0, kind=kind)
+
+
+def _baseline(test: LeakageTest, conditions: Conditions) -> Step:
+    known = (("b₁", test.baseline_before), ("b₂", test.baseline_after))
+    inputs = tuple(
+        _input(symbol, si_of(value), Kind.PRESSURE)
+        for symbol, value in known
+        if si_of(value) is not None
+    )
+    return Step(
+        label=_("Baseline"),
+        formula="b = (b₁ + b₂) / 2" if len(inputs) == 2 else "b",
+        inputs=inputs,
+        value=conditions.baseline,
+        kind=Kind.PRESSURE,
+    )
+
+
+def _reading(test: LeakageTest, conditions: Conditions, reading: ReadingResult) -> Iterator[Step]:
+    row = _("reading {n}").format(n=reading.index + 1)
+    pressure = si_of(test.readings[reading.index].duct_pressure)
+    yield Step(
+        label=_("Induced pressure, {row}").format(row=row),
+        formula="P = p − b",
+        inputs=(
+            _input("p", pressure, Kind.PRESSURE),
+            _input("b", conditions.baseline, Kind.PRESSURE),
+        ),
+        value=reading.induced_pressure,
+        kind=Kind.PRESSURE,
+    )
+    ring = conditions.ring
+    if ring is not None and reading.fan_signal is not None:
+        yield Step(
+            label=_("Flow from the ring, {row}").format(row=row),
+            formula="Q = C · s^m",
+            inputs=(
+                _input("C", si_of(ring.coefficient), Kind.COEFFICIENT),
+                _input("s", reading.fan_signal, Kind.PRESSURE),
+                _input("m", si_of(ring.exponent), Kind.NUMBER),
+            ),
+            value=reading.indicated_flow,
+            kind=Kind.FLOW,
+            source=_("Calibration certificate of the fan"),
+        )
+    if conditions.density_factor != 1.0:
+        yield Step(
+            label=_("Flow of the air at the fan, {row}").format(row=row),
+            formula="Q · √(ρ₀ / ρ)",
+            inputs=(
+                _input("Q", reading.indicated_flow, Kind.FLOW),
+                _input("√(ρ₀ / ρ)", conditions.density_factor, Kind.NUMBER),
+            ),
+            value=reading.actual_flow,
+            kind=Kind.FLOW,
+        )
+    yield Step(
+        label=_("Flow at the target, {row}").format(row=row),
+        formula="Qₜ = Q · (Pₜ / |P|)^n",
+        inputs=(
+            _input("Q", reading.actual_flow, Kind.FLOW),
+            _input("Pₜ", conditions.target, Kind.PRESSURE),
+            _input("P", reading.induced_pressure, Kind.PRESSURE),
+            _input("n", conditions.exponent, Kind.NUMBER),
+        ),
+        value=reading.flow_at_target,
+        kind=Kind.FLOW,
+        source=_("Power law of leakage; exponent as stated"),
+    )
+
+
+def _mean(result: TestResult) -> Iterator[Step]:
+    flows = [row.flow_at_target for row in result.readings if row.flow_at_target is not None]
+    yield Step(
+        label=_("Leakage at the target pressure"),
+        formula=_("mean of the readings"),
+        inputs=tuple(
+            _input(f"Q{position}", flow, Kind.FLOW) for position, flow in enumerate(flows, 1)
+        ),
+        value=result.flow,
+        kind=Kind.FLOW,
+    )
+    if result.spread is not None:
+        yield Step(
+            label=_("Spread of the readings"),
+            formula=_("(largest − smallest) / mean"),
+            value=result.spread,
+            kind=Kind.FRACTION,
+        )
+
+
+def _shares(job: Job, test: LeakageTest, result: TestResult) -> Iterator[Step]:
+    system = job.system(test.system)
+    if system is not None and result.flow_per_area is not None:
+        yield Step(
+            label=_("Leakage per floor area served"),
+            formula="Q / A",
+            inputs=(
+                _input("Q", result.flow, Kind.FLOW),
+                _input("A", si_of(system.area_served), Kind.AREA),
+            ),
+            value=result.flow_per_area,
+            kind=Kind.FLOW_PER_AREA,
+        )
+    if system is not None and result.fan_fraction is not None:
+        yield Step(
+            label=_("Leakage as a share of the air handler flow"),
+            formula="Q / Qₐ",
+            inputs=(
+                _input("Q", result.flow, Kind.FLOW),
+                _input("Qₐ", si_of(system.fan_flow), Kind.FLOW),
+            ),
+            value=result.fan_fraction,
+            kind=Kind.FRACTION,
+        )
+    yield Step(
+        label=_("Equivalent sharp-edged hole"),
+        formula="A = Q / (0.6 · √(2 · Pₜ / ρ₀))",
+        inputs=(
+            _input("Q", result.flow, Kind.FLOW),
+            _input("Pₜ", result.target_pressure, Kind.PRESSURE),
+        ),
+        value=result.hole_area,
+        kind=Kind.AREA,
+        source=_("Orifice equation, discharge coefficient 0.6 (from memory, text not checked)"),
+    )

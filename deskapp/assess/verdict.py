@@ -1,0 +1,201 @@
+"""Each system judged by each chosen limit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.domain.choices import Metric
+from deskapp.domain.job import Job
+from deskapp.domain.limit import ChosenLimit, LimitRow
+from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
+from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import LeakageTest
+from deskapp.i18n import _
+from deskapp.limits.case import Case
+from deskapp.limits.judge import judge
+from deskapp.limits.select import choose_row
+
+SAME_PRESSURE_PA = 0.5
+"""Tests whose targets differ by more are not compared as before and after."""
+
+
+def judge_system(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> SystemResult:
+    """Judge one system by every chosen limit, from its latest test of each metric."""
+    tests = job.tests_of(system.key)
+    latest = _latest(tests)
+    name = system.name or _("unnamed system")
+    if not tests:
+        return SystemResult(
+            system=system.key, name=name, reason=_("No test of this system is recorded.")
+        )
+    current = tests[-1]
+    earlier = tuple(test.key for test in tests[:-1])
+    outcomes = tuple(
+        outcome
+        for limit in job.compliance.limits
+        for outcome in _by_limit(limit, system, latest, tests, results)
+    )
+    verdict, reason = _combined(job.compliance.limits, outcomes)
+    return SystemResult(
+        system=system.key,
+        name=name,
+        test=current.key,
+        earlier=earlier,
+        outcomes=outcomes,
+        verdict=verdict,
+        reason=reason,
+    )
+
+
+def _latest(tests: tuple[LeakageTest, ...]) -> tuple[LeakageTest, ...]:
+    by_metric: dict[Metric | None, LeakageTest] = {}
+    for test in tests:
+        by_metric[test.setup.metric] = test
+    return tuple(test for test in tests if by_metric[test.setup.metric] is test)
+
+
+def _by_limit(
+    limit: ChosenLimit,
+    system: DuctSystem,
+    latest: tuple[LeakageTest, ...],
+    tests: tuple[LeakageTest, ...],
+    results: dict[str, TestResult],
+) -> Iterator[LimitOutcome]:
+    no_row: list[LimitOutcome] = []
+    found = False
+    for test in reversed(latest):
+        choice = choose_row(limit.edition, system, test, limit.row)
+        row = choice.row
+        if row is None:
+            no_row.append(_without_row(limit, test, choice.reason))
+            continue
+        found = True
+        case = _case(system, test, tests, results)
+        if case is None:
+            yield _without_result(limit, row, test)
+            continue
+        outcome = judge(limit.edition, row, case, limit.key)
+        note = " ".join(part for part in (choice.reason, outcome.note) if part)
+        yield outcome.model_copy(update={"test": test.key, "note": note})
+    if not found and no_row:
+        yield no_row[0]
+
+
+def _without_row(limit: ChosenLimit, test: LeakageTest, why: str) -> LimitOutcome:
+    return LimitOutcome(
+        limit=limit.key,
+        test=test.key,
+        edition=limit.edition.name,
+        body=limit.edition.body,
+        reason=why,
+    )
+
+
+def _without_result(limit: ChosenLimit, row: LimitRow, test: LeakageTest) -> LimitOutcome:
+    return LimitOutcome(
+        limit=limit.key,
+        test=test.key,
+        edition=limit.edition.name,
+        body=limit.edition.body,
+        clause=row.clause,
+        row=row.id,
+        reason=_("The readings give no result yet."),
+        status=row.status,
+        source=row.source,
+        note=row.note,
+    )
+
+
+def _case(
+    system: DuctSystem,
+    test: LeakageTest,
+    tests: tuple[LeakageTest, ...],
+    results: dict[str, TestResult],
+) -> Case | None:
+    result = results[test.key]
+    if result.flow is None or result.target_pressure is None:
+        return None
+    first = next(
+        (
+            results[other.key].flow
+            for other in tests
+            if other is not test
+            and other.setup.metric is test.setup.metric
+            and _same_target(results[other.key], result)
+        ),
+        None,
+    )
+    return Case(
+        flow=result.flow,
+        target_pressure=result.target_pressure,
+        area=system.area_served,
+        fan_flow=system.fan_flow,
+        duct_surface=system.duct_surface,
+        first_flow=first,
+        extrapolated=result.extrapolated,
+    )
+
+
+def _same_target(one: TestResult, other: TestResult) -> bool:
+    if one.target_pressure is None or other.target_pressure is None:
+        return False
+    return abs(one.target_pressure - other.target_pressure) <= SAME_PRESSURE_PA
+
+
+def _combined(
+    limits: tuple[ChosenLimit, ...], outcomes: tuple[LimitOutcome, ...]
+) -> tuple[Verdict, str]:
+    """Combine: every chosen limit must be met; of alternative rows of one limit, any one."""
+    if not limits:
+        return Verdict.NONE, _("No limit is chosen to judge by.")
+    verdicts: list[Verdict] = []
+    reason = ""
+    for limit in limits:
+        own = [outcome for outcome in outcomes if outcome.limit == limit.key]
+        verdict = _of_limit(limit, own)
+        verdicts.append(verdict)
+        if verdict is Verdict.NONE and not reason:
+            reason = next((outcome.reason for outcome in own if outcome.reason), "")
+    if Verdict.FAIL in verdicts:
+        return Verdict.FAIL, ""
+    if Verdict.NONE in verdicts:
+        return Verdict.NONE, reason
+    return Verdict.PASS, ""
+
+
+def _of_limit(limit: ChosenLimit, outcomes: list[LimitOutcome]) -> Verdict:
+    rows = {row.id: row for row in limit.edition.rows}
+    alternatives = [
+        outcome for outcome in outcomes if outcome.row in rows and rows[outcome.row].alternative_to
+    ]
+    if any(outcome.verdict is Verdict.PASS for outcome in alternatives):
+        outcomes = [outcome for outcome in outcomes if outcome not in alternatives]
+        if not outcomes:
+            return Verdict.PASS
+    verdicts = {outcome.verdict for outcome in outcomes}
+    if Verdict.FAIL in verdicts:
+        return Verdict.FAIL
+    return Verdict.PASS if verdicts == {Verdict.PASS} else Verdict.NONE
+
+
+def house_flow(
+    job: Job, results: dict[str, TestResult], systems: tuple[SystemResult, ...]
+) -> tuple[float | None, bool]:
+    """Return the total leakage of all systems, m3/s, and whether it would hide a system that fails.
+
+    It hides one when the total stays within the sum of the systems' limits although a system is
+    above its own. None when a system has no total-leakage result.
+    """
+    total, allowed = 0.0, 0.0
+    limits_known = True
+    for system in systems:
+        tests = [test for test in job.tests_of(system.system) if test.setup.metric is Metric.TOTAL]
+        flow = results[tests[-1].key].flow if tests else None
+        if flow is None:
+            return None, False
+        total += flow
+        flows = [o.limit_flow for o in system.outcomes if o.limit_flow is not None]
+        limits_known = limits_known and bool(flows)
+        allowed += min(flows, default=0.0)
+    fails = any(system.verdict is Verdict.FAIL for system in systems)
+    return total, fails and limits_known and len(systems) > 1 and total <= allowed

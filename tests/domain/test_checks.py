@@ -1,0 +1,174 @@
+"""Checks of a job that need no physics. Each message names field, what was typed, and the mend."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from deskapp.domain.checks import check, missing
+from deskapp.domain.choices import AreaSource, YesNo
+from deskapp.domain.fields import FIELDS, field_at, label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.instrument import Fan, Gauge
+from deskapp.domain.job import Compliance, Job
+from deskapp.domain.measured import Day, Measured
+from deskapp.domain.paths import expand
+from deskapp.domain.people import Tester
+from deskapp.domain.site import House, Site
+from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import LeakageTest, SetUp
+from deskapp.units.convert import from_unit
+
+
+def area(value: float) -> Measured:
+    return Measured(si=from_unit(value, "ft2"), unit="ft2", typed=f"{value} ft2")
+
+
+def day(text: str) -> Day:
+    return Day(value=date.fromisoformat(text), typed=text)
+
+
+def one(job: Job, code: str) -> Finding:
+    found = [finding for finding in check(job) if finding.code == code]
+    assert len(found) == 1, [finding.code for finding in check(job)]
+    return found[0]
+
+
+def codes(job: Job) -> set[str]:
+    return {finding.code for finding in check(job)}
+
+
+def house_of(total: float, *served: float) -> Job:
+    return Job(
+        house=House(floor_area=area(total), area_source=AreaSource.MEASURED),
+        systems=tuple(
+            DuctSystem(key=f"s{n}", area_served=area(value)) for n, value in enumerate(served)
+        ),
+    )
+
+
+def test_that_every_field_exists_in_the_job() -> None:
+    sample = Job(
+        systems=(DuctSystem(key="s1"),),
+        gauges=(Gauge(key="g1"),),
+        fans=(Fan(key="f1"),),
+        tests=(LeakageTest(key="t1"),),
+    )
+    for spec in FIELDS:
+        list(expand(sample, spec.path))
+    assert len({spec.path for spec in FIELDS}) == len(FIELDS)
+
+
+def test_that_text_that_could_not_be_read_is_a_stop_that_repeats_it() -> None:
+    finding = one(Job(house=House(floor_area=Measured(si=None, typed="many"))), "unread")
+    assert finding.level is Level.STOP
+    assert "Conditioned floor area" in finding.text
+    assert "many" in finding.text
+    assert "an area" in finding.text or "a area" in finding.text
+
+
+def test_that_a_negative_area_is_a_stop_with_the_allowed_range() -> None:
+    finding = one(Job(house=House(floor_area=area(-2640))), "range")
+    assert finding.level is Level.STOP
+    assert "2,640" in finding.what
+    assert "1,000,000" in finding.allowed
+    assert finding.mend
+
+
+def test_that_a_huge_area_is_only_a_second_look() -> None:
+    assert one(Job(house=House(floor_area=area(30_000))), "unusual").level is Level.CHECK
+
+
+@pytest.mark.parametrize(
+    ("served", "complains"),
+    [((1520, 1120), False), ((1400, 1120), False), ((1300, 1120), True), ((1700, 1120), True)],
+)
+def test_that_system_areas_must_sum_to_the_house_within_5_percent(
+    served: tuple[float, float], complains: bool
+) -> None:
+    assert ("area_sum" in codes(house_of(2640, *served))) is complains
+
+
+def test_that_a_system_larger_than_the_house_is_a_stop() -> None:
+    assert one(house_of(2640, 2900), "area_above_house").level is Level.STOP
+
+
+def test_that_an_estimated_area_is_remarked() -> None:
+    assert "area_estimated" in codes(Job(house=House(area_source=AreaSource.ESTIMATED)))
+
+
+def dated(on: str, **others: object) -> Job:
+    return Job(
+        gauges=(Gauge(key="g1", due_on=day("2026-04-30")),),
+        fans=(Fan(key="f1", due_on=day("2026-12-31")),),
+        tests=(LeakageTest(key="t1", tested_on=day(on), setup=SetUp()),),
+        **others,  # type: ignore[arg-type]
+    )
+
+
+def test_that_a_calibration_out_of_date_on_the_test_day_is_a_stop() -> None:
+    finding = one(dated("2026-05-20"), "calibration_overdue")
+    assert finding.level is Level.STOP
+    assert finding.path == "gauges.0.due_on"
+    assert "2026-04-30" in finding.what
+    assert "calibration_overdue" not in codes(dated("2026-04-30"))
+
+
+def test_that_an_overdue_calibration_can_be_reported_with_a_reason() -> None:
+    job = dated("2026-05-20", compliance=Compliance(calibration_override="Lab backlog"))
+    finding = one(job, "calibration_overdue_overridden")
+    assert finding.level is Level.CHECK
+    assert "Lab backlog" in finding.text
+
+
+def test_that_a_test_before_the_permit_date_is_remarked() -> None:
+    assert "test_before_permit" in codes(
+        dated("2026-03-11", site=Site(permit_date=day("2026-03-12")))
+    )
+    assert "test_before_permit" not in codes(
+        dated("2026-03-12", site=Site(permit_date=day("2026-03-12")))
+    )
+
+
+def test_that_expired_certification_and_early_signature_are_remarked() -> None:
+    tester = Tester(certification_expires=day("2026-03-10"), signed_on=day("2026-03-10"))
+    assert {"certification_expired", "signed_before_test"} <= codes(
+        dated("2026-03-11", tester=tester)
+    )
+
+
+def test_that_a_test_cannot_end_before_it_starts() -> None:
+    job = Job(tests=(LeakageTest(key="t", start_time="10:25", end_time="08:40"),))
+    assert "end_before_start" in codes(job)
+
+
+def test_that_a_time_that_is_none_is_a_stop() -> None:
+    job = Job(tests=(LeakageTest(key="t", start_time="25:99"),))
+    assert one(job, "unread").level is Level.STOP
+
+
+def test_that_an_exemption_needs_a_reason() -> None:
+    assert "exemption_reason" in codes(Job(compliance=Compliance(exemption_claimed=YesNo.YES)))
+
+
+def test_that_needed_fields_are_listed_until_filled() -> None:
+    assert "site.permit_number" in missing(Job())
+    assert "site.permit_number" not in missing(Job(site=Site(permit_number="PRM-1")))
+    assert "site.address" not in missing(Job(site=Site(lot="Lot 14")))
+
+
+def test_that_labels_name_the_row() -> None:
+    assert label_of("tests.0.readings.2.fan_signal") == "Fan signal (test 1, reading 3)"
+    assert field_at("systems.7.area_served").needed
+
+
+def test_that_unlikely_flow_and_area_per_ton_are_remarked() -> None:
+    ton = from_unit(3, "ton")
+    system = DuctSystem(
+        key="s",
+        cooling_capacity=Measured(si=ton, unit="ton", typed="3 tons"),
+        fan_flow=Measured(si=from_unit(2000, "cfm"), unit="cfm", typed="2000 cfm"),
+        area_served=area(5000),
+    )
+    assert {"flow_per_ton", "area_per_ton"} <= codes(Job(systems=(system,)))
