@@ -75,7 +75,9 @@ class Editor:
     def assessment(self) -> Assessment:
         """The result of the job as it stands."""
         if self._assessed is None or self._assessed[0] is not self.job:
-            self._assessed = (self.job, _evaluated(self.job))
+            from deskapp.assess.evaluate import evaluate
+
+            self._assessed = (self.job, evaluate(self.job))
         return self._assessed[1]
 
     @property
@@ -321,13 +323,3 @@ def _lowered(words: str) -> str:
 
 def _photo_finding(path: str, what: str, mend: str) -> Finding:
     return Finding(level=Level.CHECK, code="photo-not-taken", path=path, what=what, mend=mend)
-
-
-def _evaluated(job: Job) -> Assessment:
-    from deskapp.domain.result import Assessment
-
-    try:
-        from deskapp.assess.evaluate import evaluate  # pyright: ignore
-    except ModuleNotFoundError:
-        return Assessment()
-    return evaluate(job)  # pyright: ignore

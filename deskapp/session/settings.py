@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from enum import StrEnum
+from pathlib import Path
+from typing import cast
 
-from pydantic import Field
+from pydantic import Field, ValidationError
 
 from deskapp.domain.base import Frozen
+from deskapp.domain.finding import Finding, Level
+from deskapp.i18n import _
+from deskapp.session.first_look import FILE_NAME, most_recent
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
-
-FILE_NAME = "preferences.json"
 
 
 class Paper(StrEnum):
@@ -33,8 +37,98 @@ class Preferences(Frozen):
     language: str = Field(
         default="", max_length=35, description="Language of the program; empty for the system's."
     )
+    recent: tuple[str, ...] = Field(
+        default=(), description="Job files opened or saved last, newest first."
+    )
 
     @property
     def formatter(self) -> Formatter:
         """What writes quantities and days in these units and this style."""
         return Formatter(self.unit_system, self.number_style)
+
+    def with_recent(self, path: Path) -> Preferences:
+        """Return preferences with `path` as the job file used last."""
+        return self.model_copy(update={"recent": most_recent((str(path), *self.recent))})
+
+    def without_recent(self, path: Path | None = None) -> Preferences:
+        """Return preferences that no longer list `path`, or list no job file at all."""
+        kept = () if path is None else tuple(name for name in self.recent if name != str(path))
+        return self.model_copy(update={"recent": kept})
+
+
+def load(folder: Path, first: Preferences) -> tuple[Preferences, tuple[Finding, ...]]:
+    """Read the preferences kept in `folder`; `first` stands in for what is not kept there.
+
+    Entries this version does not know are passed over, since a later version may have written
+    them. A damaged file or entry never keeps the program from starting: it earns a finding.
+    """
+    try:
+        text = (folder / FILE_NAME).read_text(encoding="utf-8")
+        data: object = json.loads(text)
+    except FileNotFoundError:
+        return first, ()
+    except (OSError, ValueError, RecursionError):
+        return first, (_damaged(),)
+    if not isinstance(data, dict):
+        return first, (_damaged(),)
+    return _read(cast("dict[str, object]", data), first)
+
+
+def _read(data: dict[str, object], first: Preferences) -> tuple[Preferences, tuple[Finding, ...]]:
+    preferences = first
+    findings: list[Finding] = []
+    for name in Preferences.model_fields.keys() & data.keys():
+        try:
+            one = Preferences.model_validate_json(json.dumps({name: data[name]}))
+        except ValidationError:
+            findings.append(_unknown(name, data[name]))
+        else:
+            preferences = preferences.model_copy(update={name: getattr(one, name)})
+    recent = most_recent(preferences.recent)
+    return preferences.model_copy(update={"recent": recent}), tuple(findings)
+
+
+def save(folder: Path, preferences: Preferences) -> Finding | None:
+    """Keep the preferences in `folder`, made if need be; return why not if that does not work."""
+    from deskapp.archive.problems import JobFileProblem
+    from deskapp.archive.safe_write import write_problem, write_whole
+
+    path = folder / FILE_NAME
+    text = preferences.model_dump_json(indent=2) + "\n"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        write_whole(path, text.encode("utf-8"))
+    except JobFileProblem as problem:
+        return _not_kept(problem.text)
+    except OSError as error:
+        return _not_kept(write_problem(path, error).text)
+    return None
+
+
+def _damaged() -> Finding:
+    return Finding(
+        level=Level.NOTE,
+        code="preferences-damaged",
+        what=_("The file with your preferences ({file}) cannot be read.").format(file=FILE_NAME),
+        mend=_("Set units and paper once more in the preferences; that writes it anew."),
+    )
+
+
+def _unknown(name: str, value: object) -> Finding:
+    return Finding(
+        level=Level.NOTE,
+        code="preference-unknown",
+        what=_("The preference {name} holds “{value}”, which is not known here.").format(
+            name=name, value=str(value)[:40]
+        ),
+        mend=_("Choose it once more in the preferences."),
+    )
+
+
+def _not_kept(why: str) -> Finding:
+    return Finding(
+        level=Level.NOTE,
+        code="preferences-not-kept",
+        what=_("Your preferences hold for now, but could not be kept. {why}").format(why=why),
+        mend=_("Give the program a folder it may write to."),
+    )
