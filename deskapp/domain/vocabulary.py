@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from pydantic import Field
+from pydantic import Field, field_validator, model_validator
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import DuctSide, LeakSize
+from deskapp.domain.field_spec import FieldSpec, Form
+from deskapp.domain.fields import field_at
 from deskapp.domain.limit import Verification
+from deskapp.units.convert import kind_of
 
 
 class LeakLocation(Frozen):
     """A kind of place where ducts leak.
 
     `side` is where it usually sits (None: supply or return alike), `severity` how big such a leak
-    usually is, `repair` how it is usually closed.
+    usually is, `repair` how it is usually closed, `sealing` what rules say about closing it.
     """
 
     id: str = Field(min_length=1)
@@ -23,6 +26,9 @@ class LeakLocation(Frozen):
     side: DuctSide | None = None
     severity: LeakSize | None = None
     repair: str = ""
+    sealing: str = ""
+    source: str = ""
+    status: Verification | None = None
 
 
 class CautionLevel(StrEnum):
@@ -33,11 +39,92 @@ class CautionLevel(StrEnum):
     NOTE = "note"
 
 
+class Audience(StrEnum):
+    """Whose report a caution belongs into."""
+
+    HOMEOWNER = "homeowner"
+    COMPLIANCE = "compliance"
+    BOTH = "both"
+
+
+class Operator(StrEnum):
+    """How a condition looks at its field."""
+
+    IS = "is"
+    IS_NOT = "is_not"
+    ANSWERED = "answered"
+    UNANSWERED = "unanswered"
+    ABOVE = "above"
+    AT_LEAST = "at_least"
+    BELOW = "below"
+    AT_MOST = "at_most"
+    BELOW_FIELD = "below_field"
+
+
+_COMPARISONS = (Operator.ABOVE, Operator.AT_LEAST, Operator.BELOW, Operator.AT_MOST)
+
+
+class Condition(Frozen):
+    """A question about one field of the job.
+
+    `field` is a path of the field table; with ``*`` in it, one row that fits is enough. `value` is
+    the answer compared with (``is``, ``is_not``), a number in `unit` (``above`` to ``at_most``), or
+    the path of another field (``below_field``). An unanswered field is never compared, except that
+    it is not any given answer.
+    """
+
+    field: str
+    operator: Operator
+    value: str | float = ""
+    unit: str = ""
+
+    @field_validator("field")
+    @classmethod
+    def _is_a_field(cls, path: str) -> str:
+        _known(path)
+        return path
+
+    @model_validator(mode="after")
+    def _value_fits(self) -> Condition:
+        spec = field_at(self.field)
+        if self.operator in _COMPARISONS:
+            if not isinstance(self.value, float) or spec.kind is None:
+                raise ValueError(f"{self.operator} compares a quantity with a number")
+            if kind_of(self.unit) is not spec.kind:
+                raise ValueError(f"{self.unit} does not measure the {spec.kind} of {self.field}")
+        elif self.operator is Operator.BELOW_FIELD:
+            other = _known(str(self.value))
+            if other.kind is not spec.kind or spec.kind is None or "*" in other.path:
+                raise ValueError(f"{self.field} and {self.value} cannot be compared")
+        elif self.operator in (Operator.IS, Operator.IS_NOT):
+            if spec.form is Form.CHOICE and spec.choices is not None:
+                spec.choices(str(self.value))
+            elif spec.form is not Form.REFERENCE:
+                raise ValueError(f"{self.field} is neither a choice nor a reference")
+        return self
+
+
+class When(Frozen):
+    """Conditions that must all hold, and conditions one of which must hold; none means always."""
+
+    all: tuple[Condition, ...] = ()
+    any: tuple[Condition, ...] = ()
+
+
 class Caution(Frozen):
-    """One sentence of care, with where it comes from and how well that is known."""
+    """One sentence of care: when it applies, for whom, where it comes from, how well known."""
 
     id: str = Field(min_length=1)
     level: CautionLevel
+    audience: Audience = Audience.BOTH
+    when: When = When()
     text: str = Field(min_length=1)
     source: str = Field(min_length=1)
     status: Verification
+
+
+def _known(path: str) -> FieldSpec:
+    try:
+        return field_at(path)
+    except KeyError as error:
+        raise ValueError(f"{path} is not in the field table") from error

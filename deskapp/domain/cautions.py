@@ -1,0 +1,86 @@
+"""Which cautions a job calls for."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable, Iterable
+from typing import cast
+
+from deskapp.domain import paths
+from deskapp.domain.job import Job
+from deskapp.domain.measured import Day, Measured
+from deskapp.domain.vocabulary import Audience, Caution, CautionLevel, Condition, Operator, When
+from deskapp.units.convert import exact_in
+
+_COMPARE: dict[Operator, Callable[[float, float], bool]] = {
+    Operator.ABOVE: operator.gt,
+    Operator.AT_LEAST: operator.ge,
+    Operator.BELOW: operator.lt,
+    Operator.AT_MOST: operator.le,
+}
+_ORDER = {level: place for place, level in enumerate(CautionLevel)}
+
+
+def cautions_for(
+    job: Job, cautions: Iterable[Caution], audience: Audience = Audience.BOTH
+) -> tuple[Caution, ...]:
+    """Return the cautions whose conditions hold for `job`, the most urgent first.
+
+    `audience` keeps those meant for that reader; BOTH keeps all. A value that could not be read
+    counts as not answered, so it never hides a caution that asks for an answer.
+    """
+    fitting = (
+        caution
+        for caution in cautions
+        if Audience.BOTH in (audience, caution.audience) or caution.audience is audience
+        if applies(caution.when, job)
+    )
+    return tuple(sorted(fitting, key=lambda caution: _ORDER[caution.level]))
+
+
+def applies(when: When, job: Job) -> bool:
+    """Say whether all conditions of `when` hold, and one of its alternatives if it has any."""
+    return all(_holds(condition, job) for condition in when.all) and (
+        not when.any or any(_holds(condition, job) for condition in when.any)
+    )
+
+
+def _holds(condition: Condition, job: Job) -> bool:
+    return any(
+        _value_fits(condition, value, job) for _path, value in paths.expand(job, condition.field)
+    )
+
+
+def _value_fits(condition: Condition, value: object, job: Job) -> bool:
+    answered = _is_answered(value)
+    match condition.operator:
+        case Operator.ANSWERED:
+            return answered
+        case Operator.UNANSWERED:
+            return not answered
+        case Operator.IS:
+            return answered and value == condition.value
+        case Operator.IS_NOT:
+            return not answered or value != condition.value
+        case Operator.BELOW_FIELD:
+            return answered and _is_below(cast("Measured", value), str(condition.value), job)
+        case _:
+            if not answered:
+                return False
+            number = exact_in(cast("Measured", value), condition.unit)
+            return _COMPARE[condition.operator](number, cast("float", condition.value))
+
+
+def _is_answered(value: object) -> bool:
+    if isinstance(value, Measured):
+        return value.si is not None
+    if isinstance(value, Day):
+        return value.value is not None
+    return value is not None and value != ""
+
+
+def _is_below(value: Measured, other_path: str, job: Job) -> bool:
+    other = paths.get(job, other_path)
+    if not isinstance(other, Measured) or other.si is None or value.si is None:
+        return False
+    return value.si < other.si
