@@ -159,7 +159,7 @@ class Edition(Frozen):
     id: str = Field(min_length=1)
     body: str
     title: str
-    edition: str
+    edition: str = ""
     country: str = ""
     region: str = ""
     unit: str
