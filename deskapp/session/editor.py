@@ -16,7 +16,7 @@ from deskapp.session import rows
 from deskapp.session.history import History
 from deskapp.session.messages import together, unread_findings
 from deskapp.session.options import Option, options_of
-from deskapp.session.typed import read, spec_at, text_to_edit, text_to_show
+from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_to_show
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -288,9 +288,10 @@ class Editor:
             callback()
 
     def _read(self, path: str, text: str) -> object:
-        spec = spec_at(path)
-        if text == self.entry_text(path):
-            return self.value_at(path)
+        spec, value = spec_at(path), self.value_at(path)
+        untouched = text == text_to_edit(spec, value, self._preferences)
+        if untouched and problem_in(spec, value, self._preferences) is None:
+            return value
         return read(spec, text, self._preferences)
 
     def _put(self, path: str, value: object) -> None:

@@ -124,18 +124,19 @@ PAGES: tuple[Page, ...] = (
 
 
 def page_of(path: str) -> str:
-    """Return the id of the page that shows the field or row at `path`; empty if none does."""
+    """Return the id of the page that shows the field, row or list at `path`; empty if none does.
+
+    Something that is no field of its own belongs to the innermost list it stands in.
+    """
     pattern = ".".join("*" if part.isdigit() else part for part in path.split("."))
+    if pattern.startswith("compliance.limits"):
+        return "result"
+    best, depth = "", 0
     for page in PAGES:
-        if any(pattern in section.fields for section in page.sections):
-            return page.id
-    for page in PAGES:
-        if any(_holds(section, pattern) for section in page.sections):
-            return page.id
-    return "result" if pattern.startswith("compliance.limits") else ""
-
-
-def _holds(section: Section, pattern: str) -> bool:
-    """Say whether `pattern` is a row or list of `section`, or something inside such a row."""
-    place = section.list_path
-    return bool(place) and (pattern + ".").startswith(place + ".")
+        for section in page.sections:
+            if pattern in section.fields:
+                return page.id
+            inside = section.list_path and (pattern + ".").startswith(section.list_path + ".")
+            if inside and len(section.list_path) > depth:
+                best, depth = page.id, len(section.list_path)
+    return best
