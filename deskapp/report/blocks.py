@@ -1,0 +1,372 @@
+"""A report as data: finished text and the numbers to draw, in printing order.
+
+Building a report ends here and drawing starts here. A block holds nothing that still has to be
+decided: the drawing side looks up no job, no limit and no unit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+
+class Paper(StrEnum):
+    """The sheet a report is laid out for."""
+
+    LETTER = "letter"
+    A4 = "a4"
+
+
+class Sign(StrEnum):
+    """What a statement means, drawn as a shape of its own and never told by color alone."""
+
+    PASS = "pass"
+    FAIL = "fail"
+    NONE = "none"
+    DANGER = "danger"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+class TextRole(StrEnum):
+    """The part a paragraph plays on the page."""
+
+    LEAD = "lead"
+    BODY = "body"
+    QUIET = "quiet"
+
+
+class Align(StrEnum):
+    """How a table column is set."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of text, set strong or not."""
+
+    text: str
+    strong: bool = False
+
+
+Text = tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; level 1 opens a part, 2 a section, 3 a piece of a section."""
+
+    text: str
+    level: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text."""
+
+    text: Text
+    role: TextRole = TextRole.BODY
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """The top of page 1: who reports, and what this paper is."""
+
+    company: str
+    contact: tuple[str, ...]
+    title: str
+    subtitle: tuple[str, ...]
+    has_logo: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Banner:
+    """The answer, large: a sign, its word, and a sentence or two."""
+
+    sign: Sign
+    word: str
+    text: Text
+    large: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SignedLine:
+    """One line of a list that starts with a sign and its word."""
+
+    sign: Sign
+    word: str
+    text: Text
+
+
+@dataclass(frozen=True, slots=True)
+class SignedLines:
+    """Several short statements, each with its own sign and word."""
+
+    lines: tuple[SignedLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number to stand out, with what it is."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class VerdictCard:
+    """The outcome of one system against one limit."""
+
+    sign: Sign
+    word: str
+    title: str
+    figures: tuple[Figure, ...]
+    text: Text = ()
+    warning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A stretch of a scale and its name; `clear` zones are left plain, others hatched."""
+
+    start: float
+    end: float
+    label: str
+    clear: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A point on a scale to compare with."""
+
+    at: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """One measured number between zero and `maximum`, its limit, and marks to compare with.
+
+    `low` and `high` span the range a converted number may lie in. `description` says in words what
+    the picture shows.
+    """
+
+    title: str
+    unit: str
+    sign: Sign
+    maximum: float
+    measured: Mark
+    limit: Mark | None
+    zones: tuple[Zone, ...]
+    marks: tuple[Mark, ...] = ()
+    low: float | None = None
+    high: float | None = None
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A label and its value; `missing` where nothing was recorded."""
+
+    label: str
+    value: str
+    missing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Facts set in one or two columns, read down the first column and then the second."""
+
+    rows: tuple[Fact, ...]
+    columns: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table; `weight` is its share of the width."""
+
+    title: str
+    align: Align = Align.LEFT
+    weight: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table whose headings repeat on each page; the last row may be a strong `total`."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    caption: str = ""
+    total: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ArithmeticStep:
+    """One line of arithmetic: what, the formula, the numbers put in, the result, its source."""
+
+    label: str
+    formula: str
+    numbers: str
+    result: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Arithmetic, line by line."""
+
+    rows: tuple[ArithmeticStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Lines of arithmetic in words and numbers, set apart from running text."""
+
+    rows: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Numbered:
+    """Things to do, in order."""
+
+    items: tuple[Text, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph by its digest; `missing` is printed in its place where there are no bytes."""
+
+    digest: str
+    caption: str = ""
+    description: str = ""
+    missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pictures:
+    """Photographs side by side."""
+
+    pictures: tuple[Picture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeakEntry:
+    """One leak with its number, what is known of it, and its photographs."""
+
+    number: str
+    title: str
+    details: str
+    sign: Sign
+    word: str
+    text: str
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LeakEntries:
+    """The leaks, in the order of their numbers."""
+
+    entries: tuple[LeakEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A caution or a finding: its sign and word, what it says, and where it comes from."""
+
+    sign: Sign
+    word: str
+    text: Text
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Notices:
+    """Cautions or findings, the weightiest first."""
+
+    items: tuple[Notice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureLine:
+    """A line to write on, or an answer already printed above it."""
+
+    label: str
+    value: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """A statement and the lines to sign it on, kept on one page."""
+
+    statement: str
+    lines: tuple[SignatureLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """The next block starts a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeepTogether:
+    """Blocks that stay on one page where they fit on one."""
+
+    blocks: tuple[Block, ...]
+
+
+Block = (
+    Heading
+    | Paragraph
+    | Letterhead
+    | Banner
+    | SignedLines
+    | VerdictCard
+    | Scale
+    | Facts
+    | Table
+    | Steps
+    | Lines
+    | Numbered
+    | Pictures
+    | LeakEntries
+    | Notices
+    | Signature
+    | PageBreak
+    | KeepTogether
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """What stands at the top and foot of the pages; page x of y is added while drawing.
+
+    `page_words` holds the places ``{page}`` and ``{pages}``.
+    """
+
+    header_left: str
+    header_right: str
+    footer_left: str
+    page_words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole report. `accent` is a color #rrggbb that text may be set in on white."""
+
+    title: str
+    subject: str
+    author: str
+    language: str
+    paper: Paper
+    accent: str
+    text_size: float
+    issued_on: date
+    running: Running
+    blocks: tuple[Block, ...]
+    logo: bytes | None = None

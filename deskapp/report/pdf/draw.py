@@ -1,0 +1,121 @@
+"""Draws a finished document as a PDF: the only door to this package."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from dataclasses import dataclass, fields, is_dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, BinaryIO, cast
+
+from reportlab import rl_config
+
+from deskapp.domain.data_files import resources_folder
+from deskapp.domain.finding import Finding, Level
+from deskapp.i18n import _
+from deskapp.report.pdf.compose import compose
+from deskapp.report.pdf.faces import Faces, load_faces
+from deskapp.report.pdf.look import look_of
+from deskapp.report.pdf.sheet import print_sheets
+from deskapp.report.plain_text import printable
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from deskapp.report.blocks import Document
+
+rl_config.useA85 = 0
+"""Streams are kept as bytes: the text form of them takes ten times as long to write."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What came of drawing: the number of pages, and findings about what could not be printed."""
+
+    pages: int
+    findings: tuple[Finding, ...] = ()
+
+
+def draw(
+    document: Document,
+    photos: Mapping[str, bytes],
+    target: Path | BinaryIO,
+    fonts: Path | None = None,
+) -> Printed:
+    """Write `document` to `target` as a PDF and say what could not be printed.
+
+    Args:
+        document: the finished report.
+        photos: the bytes of the pictures, by digest.
+        target: a file to write (first beside it, then put in its place, so that a half-written
+            report never stands there) or an open binary stream.
+        fonts: the folder of the typefaces; the program's own by default.
+
+    The same input gives the same bytes.
+    Errors: OSError when the file cannot be written, FileNotFoundError when a typeface is missing.
+    """
+    faces = load_faces(fonts or resources_folder() / "fonts")
+    look = look_of(document, photos, faces)
+    buffer = BytesIO()
+    pages = print_sheets(document, look, compose(look, document), buffer)
+    if isinstance(target, Path):
+        _put_in_place(buffer.getvalue(), target)
+    else:
+        target.write(buffer.getvalue())
+    pictures = (
+        Finding(level=Level.CHECK, code="picture-unreadable", what=what)
+        for what in dict.fromkeys(look.problems)
+    )
+    return Printed(pages, (*_unprintable(document, faces), *pictures))
+
+
+def missing_characters(document: Document, fonts: Path | None = None) -> tuple[str, ...]:
+    """Return the characters of `document` that no typeface has, without drawing it."""
+    return _missing(document, load_faces(fonts or resources_folder() / "fonts"))
+
+
+def _missing(document: Document, faces: Faces) -> tuple[str, ...]:
+    text = "".join(set(printable("\n".join(_texts(document)))))
+    return tuple(sorted(faces.text.missing(text)))
+
+
+def _unprintable(document: Document, faces: Faces) -> Iterator[Finding]:
+    missing = _missing(document, faces)
+    if missing:
+        yield Finding(
+            level=Level.CHECK,
+            code="character-missing",
+            what=_("No typeface of the report has these characters: {characters}.").format(
+                characters=" ".join(missing)
+            ),
+            allowed=_("Latin, Greek and Cyrillic letters and common signs can be printed."),
+            mend=_("A question mark in a box stands for each. Type the words in other letters."),
+        )
+
+
+def _texts(value: object) -> Iterator[str]:
+    """Yield all text in `value`, however deep."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for part in cast("tuple[object, ...]", value):
+            yield from _texts(part)
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from _texts(getattr(value, field.name))
+
+
+def _put_in_place(data: bytes, target: Path) -> None:
+    """Write beside `target`, then replace it in one step."""
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(target)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,71 @@
+"""A heading that never stands alone at the foot of a page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportlab.platypus import Flowable
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_TOP_OF_PAGE = 2.0
+
+
+class Headed(Flowable):
+    """Headings and what follows them: broken only where a piece of that stays with them.
+
+    `page_height` is the height of a whole page of text, in points. A `whole` one is broken only
+    where it is taller than a page.
+    """
+
+    def __init__(
+        self,
+        heads: Sequence[Flowable],
+        body: Flowable,
+        page_height: float,
+        *,
+        whole: bool = False,
+    ) -> None:
+        super().__init__()
+        self._whole = whole
+        self._heads = list(heads)
+        self._body = body
+        self._page_height = page_height
+        self.spaceBefore = heads[0].getSpaceBefore()
+        self.spaceAfter = body.getSpaceAfter()
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+        """Return the size of headings and body."""
+        self.width = aW
+        self._head_heights = [head.wrap(aW, aH)[1] + head.getSpaceAfter() for head in self._heads]
+        body_room = aH - sum(self._head_heights)
+        self.height = sum(self._head_heights) + self._body.wrap(aW, body_room)[1]
+        return self.width, self.height
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+        """Return headings with the first piece of the body, and the rest; or nothing."""
+        self.wrap(availWidth, availHeight)
+        room = availHeight - sum(self._head_heights)
+        may_break = room > 0 and not self._whole
+        pieces = self._body.split(availWidth, room) if may_break else []
+        if len(pieces) > 1:
+            return [Headed(self._heads, pieces[0], self._page_height), *pieces[1:]]
+        if availHeight > self._page_height - _TOP_OF_PAGE:
+            return [*self._heads, self._body]
+        return []
+
+    def draw(self) -> None:
+        """Draw the headings and, below them, the body."""
+        top = self.height
+        for head, height in zip(self._heads, self._head_heights, strict=True):
+            top -= height
+            head.drawOn(self.canv, 0, top + head.getSpaceAfter())
+        self._body.drawOn(self.canv, 0, 0)
+
+
+def kept_together(pieces: Sequence[Flowable], page_height: float) -> list[Flowable]:
+    """Return `pieces` as one that is broken only where it is taller than a page."""
+    if len(pieces) < 2:
+        return list(pieces)
+    return [Headed(pieces[:-1], pieces[-1], page_height, whole=True)]

@@ -1,0 +1,75 @@
+"""Drawing of the top of page 1."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.report.pdf.drawn import Drawn
+from deskapp.report.pdf.grid import Cell, grid, padding
+from deskapp.report.pdf.look import QUIET, RULE
+from deskapp.report.pdf.pictures import logo
+from deskapp.report.pdf.statements import spaced
+from deskapp.report.pdf.text import paragraph
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from deskapp.report import blocks
+    from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.pen import Pen
+
+_LOGO_HEIGHT, _LOGO_SHARE = 42.0, 0.4
+_RULE_GAP = 10.0
+
+
+def letterhead(look: Look, block: blocks.Letterhead) -> list[Flowable]:
+    """Draw company and contact lines over a thin rule, then what this paper is."""
+    sizes = look.sizes
+    pieces: list[Flowable] = []
+    sender = _sender(look, block)
+    if sender is not None:
+        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 20.0, _nothing)]
+    pieces.append(
+        paragraph(look, block.title, sizes.title, face=look.faces.strong, leading=1.12, after=5.0)
+    )
+    for line in block.subtitle:
+        pieces.append(paragraph(look, line, sizes.body, color=QUIET, leading=1.3))
+    pieces.append(Drawn(1.0, 12.0, _nothing))
+    return pieces
+
+
+def _sender(look: Look, block: blocks.Letterhead) -> Flowable | None:
+    sizes = look.sizes
+    left: list[Flowable] = []
+    mark = logo(look, _LOGO_HEIGHT, look.width * _LOGO_SHARE) if block.has_logo else None
+    if mark is not None:
+        left += [mark, Drawn(1.0, 5.0, _nothing)]
+    if block.company:
+        size = sizes.body if mark is not None else sizes.section
+        left.append(
+            paragraph(
+                look, block.company, size, face=look.faces.strong, color=look.accent, leading=1.2
+            )
+        )
+    right: list[Flowable] = [
+        paragraph(look, line, sizes.small, color=QUIET, leading=1.35, right=True)
+        for line in block.contact
+    ]
+    if not left and not right:
+        return None
+    half = look.width / 2
+    row: list[Cell] = [left, right]
+    commands = [("VALIGN", (0, 0), (-1, -1), "BOTTOM"), *padding((0, 0), (0, 0), right=12.0)]
+    return spaced(grid(look, [row], [half, half], commands), 0.0, _RULE_GAP)
+
+
+def _rule(look: Look):
+    def paint(pen: Pen) -> None:
+        pen.line(((0.0, 0.0), (look.width, 0.0)), 0.6, RULE)
+        pen.line(((0.0, 0.0), (48.0, 0.0)), 2.4, look.accent)
+
+    return paint
+
+
+def _nothing(pen: Pen) -> None:
+    del pen

@@ -1,0 +1,147 @@
+"""How a report looks: sheet, margins, one scale of text sizes, and colors that print in gray."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_LEFT, TA_RIGHT
+from reportlab.lib.styles import ParagraphStyle
+
+from deskapp.report.blocks import Paper, Sign
+from deskapp.report.color import tint
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from deskapp.report.blocks import Document
+    from deskapp.report.pdf.faces import Face, Faces
+
+INK = "#1c2429"
+QUIET = "#56616a"
+RULE = "#d3d9dd"
+SHADE = "#f3f5f6"
+WHITE = "#ffffff"
+
+SIGN_COLORS: dict[Sign, str] = {
+    Sign.PASS: "#1f6b45",
+    Sign.FAIL: "#9c3216",
+    Sign.NONE: "#4f5b66",
+    Sign.DANGER: "#9c1c1c",
+    Sign.WARNING: "#8a5a00",
+    Sign.NOTE: "#4f5b66",
+}
+
+_SHEETS = {Paper.LETTER: (612.0, 792.0), Paper.A4: (595.28, 841.89)}
+_SIDE, _TOP, _FOOT = 60.0, 58.0, 62.0
+_LEADING = 1.38
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """The scale of text sizes, in points."""
+
+    small: float
+    body: float
+    lead: float
+    piece: float
+    section: float
+    title: float
+    figure: float
+
+    @staticmethod
+    def of(body: float) -> Sizes:
+        """Return the scale built on the size of running text."""
+        return Sizes(
+            small=body * 0.82,
+            body=body,
+            lead=body * 1.16,
+            piece=body * 1.06,
+            section=body * 1.36,
+            title=body * 2.1,
+            figure=body * 1.6,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Everything the drawing of one document shares; `problems` collects what went amiss."""
+
+    faces: Faces
+    photos: Mapping[str, bytes]
+    logo: bytes | None
+    accent: str
+    sizes: Sizes
+    page_width: float
+    page_height: float
+    side: float = _SIDE
+    top: float = _TOP
+    foot: float = _FOOT
+    problems: list[str] = field(default_factory=list[str])
+    _styles: dict[tuple[object, ...], ParagraphStyle] = field(
+        default_factory=dict[tuple[object, ...], ParagraphStyle]
+    )
+
+    @property
+    def width(self) -> float:
+        """Width of the text, in points."""
+        return self.page_width - 2 * self.side
+
+    @property
+    def height(self) -> float:
+        """Height of the text, in points."""
+        return self.page_height - self.top - self.foot
+
+    def style(
+        self,
+        size: float,
+        face: Face,
+        color: str = INK,
+        *,
+        leading: float = _LEADING,
+        after: float = 0.0,
+        right: bool = False,
+    ) -> ParagraphStyle:
+        """Return the paragraph style of this size, face and color."""
+        key = (size, face.font, color, leading, after, right)
+        style = self._styles.get(key)
+        if style is None:
+            style = ParagraphStyle(
+                name=f"style {len(self._styles)}",
+                fontName=face.font,
+                fontSize=size,
+                leading=size * leading,
+                textColor=HexColor(color),
+                spaceAfter=after,
+                alignment=TA_RIGHT if right else TA_LEFT,
+                allowWidows=0,
+                allowOrphans=0,
+                splitLongWords=1,
+            )
+            self._styles[key] = style
+        return style
+
+
+def look_of(document: Document, photos: Mapping[str, bytes], faces: Faces) -> Look:
+    """Return the look of a document and the pictures that go with it."""
+    page_width, page_height = _SHEETS[document.paper]
+    return Look(
+        faces=faces,
+        photos=photos,
+        logo=document.logo,
+        accent=document.accent,
+        sizes=Sizes.of(document.text_size),
+        page_width=page_width,
+        page_height=page_height,
+    )
+
+
+def sign_color(sign: Sign) -> str:
+    """Return the color that goes with a sign; it always stands beside a shape and a word."""
+    return SIGN_COLORS[sign]
+
+
+def sign_tint(sign: Sign) -> str:
+    """Return the pale ground of a panel with this sign; near-black text reads well on it."""
+    return tint(SIGN_COLORS[sign], 0.08)

@@ -1,0 +1,131 @@
+"""The sheets: margins, running header, foot with page x of y, and what the file says of itself."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any, BinaryIO
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+
+from deskapp.report.pdf.look import QUIET, RULE
+from deskapp.report.pdf.pen import Pen, fitted
+from deskapp.report.plain_text import printable
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import date
+
+    from deskapp.report.blocks import Document, Running
+    from deskapp.report.pdf.look import Look
+
+_CREATOR = "Ductfolio"
+_FOOT_RULE, _FOOT_TEXT = 40.0, 27.0
+_HEAD_TEXT, _HEAD_RULE = 34.0, 41.0
+
+
+class PagedCanvas(Canvas):
+    """A canvas that knows how many pages there are before any of them is finished."""
+
+    def __init__(self, *args: Any, paint_page: Callable[[Pen, int, int], None], **kwargs: Any):
+        super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
+        self._paint_page = paint_page
+        self._kept: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802
+        """Keep the page until the number of pages is known."""
+        self._kept.append(dict(self.__dict__))
+        self._startPage()  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
+
+    def save(self) -> None:
+        """Add header and foot to each page, and write the file."""
+        kept = self._kept
+        for number, state in enumerate(kept, 1):
+            self.__dict__.update(state)
+            self._paint_page(Pen(self), number, len(kept))
+            super().showPage()
+        super().save()
+
+
+def print_sheets(document: Document, look: Look, story: list[Flowable], target: BinaryIO) -> int:
+    """Lay `story` out on sheets, write the PDF to `target`, and return the number of pages."""
+    template = BaseDocTemplate(
+        target,
+        pagesize=(look.page_width, look.page_height),
+        title=printable(document.title),
+        author=printable(document.author),
+        subject=printable(document.subject),
+        creator=_CREATOR,
+        lang=document.language,
+        invariant=1,
+        initialFontName=look.faces.text.font,
+    )
+    frame = Frame(
+        look.side,
+        look.foot,
+        look.width,
+        look.height,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
+
+    def begin(canvas: Canvas, _template: BaseDocTemplate) -> None:
+        canvas.setDateFormatter(_fixed_day(document.issued_on))  # pyright: ignore[reportUnknownMemberType]
+
+    template.addPageTemplates(PageTemplate(frames=[frame], onPage=begin))
+    pages = 0
+
+    def paint(pen: Pen, page: int, of: int) -> None:
+        nonlocal pages
+        pages = of
+        _paint_page(pen, look, document.running, page, of)
+
+    template.build(story, canvasmaker=partial(PagedCanvas, paint_page=paint))
+    return pages
+
+
+def _fixed_day(day: date) -> Callable[..., str]:
+    """Return a writer of file dates that always gives `day`: equal input gives equal bytes."""
+
+    def write(*_now: float) -> str:
+        return f"D:{day:%Y%m%d}000000+00'00'"
+
+    return write
+
+
+def _paint_page(pen: Pen, look: Look, running: Running, page: int, of: int) -> None:
+    face, size = look.faces.text, look.sizes.small
+    left, right = look.side, look.page_width - look.side
+    pen.line(((left, _FOOT_RULE), (right, _FOOT_RULE)), 0.5, RULE)
+    words = running.page_words.format(page=page, pages=of)
+    room = look.width - face.width(words, size) - 24.0
+    foot = fitted(_one_line(running.footer_left), face, size, room)
+    pen.text(left, _FOOT_TEXT, foot, face, size, QUIET)
+    pen.text_right(right, _FOOT_TEXT, words, face, size, QUIET)
+    if page == 1:
+        return
+    top = look.page_height
+    half = look.width / 2 - 8.0
+    pen.text(
+        left,
+        top - _HEAD_TEXT,
+        fitted(_one_line(running.header_left), face, size, half),
+        face,
+        size,
+        QUIET,
+    )
+    pen.text_right(
+        right,
+        top - _HEAD_TEXT,
+        fitted(_one_line(running.header_right), face, size, half),
+        face,
+        size,
+        QUIET,
+    )
+    pen.line(((left, top - _HEAD_RULE), (right, top - _HEAD_RULE)), 0.5, RULE)
+
+
+def _one_line(text: str) -> str:
+    return " ".join(printable(text).split())

@@ -1,0 +1,290 @@
+"""Drawing of headings, running text, answers, cautions and the signature."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportlab.platypus import Flowable
+
+from deskapp.report.blocks import Sign, TextRole
+from deskapp.report.pdf.drawn import Drawn
+from deskapp.report.pdf.grid import Cell, Grid, grid, ground, padding, rule_above, rule_below
+from deskapp.report.pdf.headed import Headed
+from deskapp.report.pdf.look import INK, QUIET, SHADE, WHITE, sign_color, sign_tint
+from deskapp.report.pdf.signs import sign_mark
+from deskapp.report.pdf.text import paragraph
+
+if TYPE_CHECKING:
+    from deskapp.report import blocks
+    from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.pen import Pen
+
+_ALL = ((0, 0), (-1, -1))
+
+
+def heading(look: Look, block: blocks.Heading) -> list[Flowable]:
+    """Draw a heading."""
+    size, before, after = {
+        1: (look.sizes.section * 1.25, 26.0, 8.0),
+        2: (look.sizes.section, 20.0, 6.0),
+    }.get(block.level, (look.sizes.piece, 13.0, 3.0))
+    color = look.accent if block.level == 1 else INK
+    piece = paragraph(
+        look, block.text, size, face=look.faces.strong, color=color, leading=1.2, after=after
+    )
+    piece.spaceBefore = before
+    return [piece]
+
+
+def running_text(look: Look, block: blocks.Paragraph) -> list[Flowable]:
+    """Draw running text."""
+    size, color = {
+        TextRole.LEAD: (look.sizes.lead, INK),
+        TextRole.BODY: (look.sizes.body, INK),
+        TextRole.QUIET: (look.sizes.small, QUIET),
+    }[block.role]
+    return [paragraph(look, block.text, size, color=color, after=look.sizes.body * 0.6)]
+
+
+def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
+    """Draw the answer in a tinted panel, its sign at the left."""
+    sizes = look.sizes
+    word_size, mark, pad = (
+        (sizes.title * 0.92, 40.0, 16.0) if block.large else (sizes.piece, 20.0, 10.0)
+    )
+    words: list[Flowable] = [
+        paragraph(
+            look,
+            block.word,
+            word_size,
+            face=look.faces.strong,
+            color=sign_color(block.sign),
+            leading=1.15,
+            after=4.0 if block.large else 1.0,
+        ),
+    ]
+    if block.text:
+        words.append(paragraph(look, block.text, sizes.lead if block.large else sizes.body))
+    table = grid(
+        look,
+        [[sign_mark(block.sign, mark), words]],
+        [mark + 2 * pad, look.width - mark - 2 * pad],
+        [
+            ground(*_ALL, sign_tint(block.sign)),
+            *padding(*_ALL, top=pad, bottom=pad, left=pad, right=pad),
+            *padding((1, 0), (1, 0), left=0.0),
+        ],
+    )
+    return [spaced(table, 4.0, 12.0)]
+
+
+def signed_lines(look: Look, block: blocks.SignedLines) -> list[Flowable]:
+    """Draw short statements, one below the other, each with its sign and word."""
+    sizes = look.sizes
+    mark = sizes.body * 1.3
+    rows: list[list[Cell]] = [
+        [
+            sign_mark(line.sign, mark),
+            paragraph(
+                look, line.word, sizes.body, face=look.faces.strong, color=sign_color(line.sign)
+            ),
+            paragraph(look, line.text, sizes.body),
+        ]
+        for line in block.lines
+    ]
+    if not rows:
+        return []
+    widest = max(look.faces.strong.width(line.word, sizes.body) for line in block.lines)
+    word = min(widest + 16.0, look.width * 0.3)
+    table = grid(
+        look,
+        rows,
+        [mark + 9.0, word, look.width - mark - 9.0 - word],
+        [
+            *padding(*_ALL, top=5.0, bottom=6.0),
+            rule_below((0, 0), (-1, -2)),
+        ],
+    )
+    return [spaced(table, 0.0, 10.0)]
+
+
+def verdict_card(look: Look, block: blocks.VerdictCard) -> list[Flowable]:
+    """Draw the outcome of one system: sign and word, its figures, and what it rests on."""
+    sizes = look.sizes
+    mark, pad = 24.0, 12.0
+    color = sign_color(block.sign)
+    head: list[Flowable] = [
+        paragraph(
+            look, block.word, sizes.section, face=look.faces.strong, color=color, leading=1.15
+        ),
+        paragraph(look, block.title, sizes.body, face=look.faces.strong),
+    ]
+    share = look.width * 0.175
+    left = look.width - share * len(block.figures)
+    figures: list[list[Flowable]] = [
+        [
+            paragraph(look, figure.label, sizes.small, color=QUIET, leading=1.2, after=2.0),
+            paragraph(look, figure.value, sizes.lead, face=look.faces.strong, leading=1.2),
+        ]
+        for figure in block.figures
+    ]
+    widths = [mark + 2 * pad, left - mark - 2 * pad, *([share] * len(figures))]
+    commands = [
+        ground(*_ALL, sign_tint(block.sign)),
+        rule_above((0, 0), (-1, 0), color, 1.2),
+        *padding(*_ALL, top=pad, bottom=pad, right=8.0),
+        *padding((0, 0), (0, -1), left=pad),
+    ]
+    top = grid(look, [[sign_mark(block.sign, mark), head, *figures]], widths, commands)
+    below = _below_card(look, block, mark + 2 * pad, pad)
+    if below is None:
+        return [spaced(top, 0.0, 9.0)]
+    return [Headed([top], spaced(below, 0.0, 9.0), look.height)]
+
+
+def _below_card(look: Look, block: blocks.VerdictCard, indent: float, pad: float) -> Grid | None:
+    """Return the words under the figures of a card, on the same ground."""
+    rows: list[list[Cell]] = []
+    size = look.sizes.body
+    if block.text:
+        rows.append(["", paragraph(look, block.text, size)])
+    if block.warning:
+        color = sign_color(Sign.WARNING)
+        words = paragraph(look, block.warning, size, face=look.faces.strong, color=color)
+        rows.append([sign_mark(Sign.WARNING, size * 1.5), words])
+    if not rows:
+        return None
+    return grid(
+        look,
+        rows,
+        [indent, look.width - indent],
+        [
+            ground(*_ALL, sign_tint(block.sign)),
+            *padding(*_ALL, bottom=4.0),
+            *padding((0, 0), (0, -1), left=pad + 3.0),
+            *padding((1, 0), (1, -1), right=pad),
+            *padding((0, -1), (-1, -1), bottom=pad),
+        ],
+    )
+
+
+def notices(look: Look, block: blocks.Notices) -> list[Flowable]:
+    """Draw cautions or findings, each with its sign and word."""
+    sizes = look.sizes
+    mark = sizes.body * 1.35
+    rows: list[list[Cell]] = []
+    for item in block.items:
+        color = sign_color(item.sign)
+        words: list[Flowable] = [
+            paragraph(look, item.word, sizes.body, face=look.faces.strong, color=color),
+            paragraph(look, item.text, sizes.body),
+        ]
+        if item.source:
+            words.append(paragraph(look, item.source, sizes.small, color=QUIET))
+        rows.append([sign_mark(item.sign, mark), words])
+    if not rows:
+        return []
+    table = grid(
+        look,
+        rows,
+        [mark + 10.0, look.width - mark - 10.0],
+        [*padding(*_ALL, top=6.0, bottom=7.0), rule_below((0, 0), (-1, -2))],
+    )
+    return [spaced(table, 0.0, 8.0)]
+
+
+def numbered(look: Look, block: blocks.Numbered) -> list[Flowable]:
+    """Draw things to do, each with its number on a disc."""
+    size = look.sizes.body
+    rows: list[list[Cell]] = [
+        [number_disc(look, str(number), size * 1.65), paragraph(look, item, size)]
+        for number, item in enumerate(block.items, 1)
+    ]
+    if not rows:
+        return []
+    column = size * 1.65 + 10.0
+    table = grid(
+        look,
+        rows,
+        [column, look.width - column],
+        [*padding(*_ALL, bottom=7.0), *padding((1, 0), (1, -1), top=size * 0.16)],
+    )
+    return [spaced(table, 2.0, 4.0)]
+
+
+def lines(look: Look, block: blocks.Lines) -> list[Flowable]:
+    """Draw lines of arithmetic on a pale ground."""
+    if not block.rows:
+        return []
+    rows = [[paragraph(look, row, look.sizes.body)] for row in block.rows]
+    table = grid(
+        look,
+        rows,
+        [look.width],
+        [
+            ground(*_ALL, SHADE),
+            *padding(*_ALL, top=2.5, bottom=2.5, left=12.0, right=12.0),
+            *padding((0, 0), (0, 0), top=9.0),
+            *padding((0, -1), (0, -1), bottom=9.0),
+        ],
+    )
+    return [spaced(table, 0.0, 8.0)]
+
+
+def signature(look: Look, block: blocks.Signature) -> list[Flowable]:
+    """Draw the statement and, below it, lines to sign on."""
+    half = (look.width - 24.0) / 2
+    cells = [_signature_line(look, line, half) for line in block.lines]
+    if len(cells) % 2:
+        cells.append([])
+    rows: list[list[Cell]] = [
+        [cells[position], "", cells[position + 1]] for position in range(0, len(cells), 2)
+    ]
+    pieces: list[Flowable] = []
+    if block.statement:
+        pieces.append(paragraph(look, block.statement, look.sizes.body, after=4.0))
+    if rows:
+        table = grid(look, rows, [half, 24.0, half], padding(*_ALL, bottom=6.0))
+        pieces.append(spaced(table, 0.0, 8.0))
+    return pieces
+
+
+def _signature_line(look: Look, line: blocks.SignatureLine, width: float) -> list[Flowable]:
+    sizes = look.sizes
+
+    def paint(pen: Pen) -> None:
+        pen.line(((0.0, 0.0), (width, 0.0)), 0.7, INK)
+
+    written: Flowable = (
+        paragraph(look, line.value, sizes.lead) if line.value else Drawn(width, 24.0, _nothing)
+    )
+    return [
+        Drawn(width, 8.0, _nothing),
+        written,
+        Drawn(width, 3.0, paint),
+        paragraph(look, line.label, sizes.small, color=QUIET),
+    ]
+
+
+def _nothing(pen: Pen) -> None:
+    del pen
+
+
+def number_disc(look: Look, number: str, size: float) -> Drawn:
+    """Return a disc with a number in it, `size` points across."""
+    face = look.faces.strong
+    text = size * (0.58 if len(number) < 3 else 0.42)
+
+    def paint(pen: Pen) -> None:
+        pen.disc(size / 2, size / 2, size / 2, fill=look.accent)
+        x = (size - face.width(number, text)) / 2
+        pen.text(x, size / 2 - text * 0.33, number, face, text, WHITE)
+
+    return Drawn(size, size, paint)
+
+
+def spaced(piece: Flowable, before: float, after: float) -> Flowable:
+    """Return `piece` with room above and below it, in points."""
+    piece.spaceBefore = before
+    piece.spaceAfter = after
+    return piece

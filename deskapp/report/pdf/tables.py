@@ -1,0 +1,146 @@
+"""Drawing of facts, tables and arithmetic."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.report.blocks import Align, Sign
+from deskapp.report.pdf.grid import Cell, Command, grid, ground, padding, rule_above, rule_below
+from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
+from deskapp.report.pdf.statements import spaced
+from deskapp.report.pdf.text import paragraph
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from deskapp.report import blocks
+    from deskapp.report.pdf.look import Look
+
+_ALL = ((0, 0), (-1, -1))
+_GAP = 22.0
+_LABEL_SHARE = 0.42
+
+
+def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
+    """Draw labels and values, in one column or two, with light rules between the rows."""
+    if not block.rows:
+        return []
+    if block.columns == 1:
+        label = look.width * 0.3
+        rows = [_fact(look, fact) for fact in block.rows]
+        commands = [*padding(*_ALL, top=3.0, bottom=4.0), rule_below((0, 0), (-1, -2))]
+        table = grid(look, rows, [label, look.width - label], commands)
+        return [spaced(table, 0.0, 8.0)]
+    half = (look.width - _GAP) / 2
+    label = half * _LABEL_SHARE
+    per_column = (len(block.rows) + 1) // 2
+    left, right = block.rows[:per_column], block.rows[per_column:]
+    rows = [
+        [
+            *_fact(look, fact),
+            "",
+            *(_fact(look, right[position]) if position < len(right) else ["", ""]),
+        ]
+        for position, fact in enumerate(left)
+    ]
+    commands = [
+        *padding(*_ALL, top=3.0, bottom=4.0),
+        *padding((0, 0), (0, -1), right=6.0),
+        *padding((3, 0), (3, -1), right=6.0),
+        rule_below((0, 0), (1, -2)),
+    ]
+    if len(right) > 1:
+        commands.append(rule_below((3, 0), (4, len(right) - 2)))
+    widths = [label, half - label, _GAP, label, half - label]
+    return [spaced(grid(look, rows, widths, commands), 0.0, 8.0)]
+
+
+def _fact(look: Look, fact: blocks.Fact) -> list[Cell]:
+    size = look.sizes.body
+    face, color = (
+        (look.faces.italic, sign_color(Sign.WARNING)) if fact.missing else (look.faces.text, INK)
+    )
+    return [
+        paragraph(look, fact.label, size, color=QUIET, leading=1.25),
+        paragraph(look, fact.value, size, face=face, color=color, leading=1.25),
+    ]
+
+
+def table(look: Look, block: blocks.Table) -> list[Flowable]:
+    """Draw a table; its headings repeat on each page."""
+    size = look.sizes.body * 0.95
+    total = sum(column.weight for column in block.columns)
+    widths = [look.width * column.weight / total for column in block.columns]
+    right = [column.align is Align.RIGHT for column in block.columns]
+    head: list[Cell] = [
+        paragraph(
+            look,
+            column.title,
+            look.sizes.small,
+            face=look.faces.strong,
+            color=QUIET,
+            leading=1.2,
+            right=column.align is Align.RIGHT,
+        )
+        for column in block.columns
+    ]
+    rows: list[list[Cell]] = [head]
+    for number, row in enumerate(block.rows, 1):
+        strong = block.total and number == len(block.rows)
+        face = look.faces.strong if strong else look.faces.text
+        rows.append(
+            [
+                paragraph(look, cell, size, face=face, leading=1.25, right=at_right)
+                for cell, at_right in zip(row, right, strict=True)
+            ]
+        )
+    commands: list[Command] = [
+        *padding(*_ALL, top=3.5, bottom=4.0, left=4.0, right=4.0),
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        rule_below((0, 0), (-1, 0), INK),
+        rule_below((0, 1), (-1, -1)),
+    ]
+    if block.total:
+        commands.append(rule_above((0, -1), (-1, -1), INK))
+    pieces: list[Flowable] = [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
+    if block.caption:
+        pieces.append(
+            paragraph(look, block.caption, look.sizes.small, color=QUIET, after=8.0, leading=1.3)
+        )
+    return pieces
+
+
+def steps(look: Look, block: blocks.Steps) -> list[Flowable]:
+    """Draw arithmetic: what is worked out, formula and numbers, and the result at the right."""
+    if not block.rows:
+        return []
+    sizes = look.sizes
+    rows: list[list[Cell]] = []
+    for step in block.rows:
+        middle: list[Flowable] = []
+        if step.formula:
+            middle.append(paragraph(look, step.formula, sizes.body, leading=1.25))
+        if step.numbers:
+            middle.append(paragraph(look, step.numbers, sizes.body, color=INK, leading=1.25))
+        if step.source:
+            middle.append(paragraph(look, step.source, sizes.small, color=QUIET, leading=1.25))
+        rows.append(
+            [
+                paragraph(look, step.label, sizes.body, leading=1.25),
+                middle,
+                paragraph(
+                    look, step.result, sizes.body, face=look.faces.strong, leading=1.25, right=True
+                ),
+            ]
+        )
+    table = grid(
+        look,
+        rows,
+        [look.width * 0.27, look.width * 0.55, look.width * 0.18],
+        [
+            *padding(*_ALL, top=4.0, bottom=5.0, left=4.0, right=4.0),
+            rule_below((0, 0), (-1, -2)),
+            ground((2, 0), (2, -1), SHADE),
+        ],
+    )
+    return [spaced(table, 0.0, 8.0)]

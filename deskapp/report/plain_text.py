@@ -1,0 +1,23 @@
+"""Text that other people typed, made fit for paper without changing what it says."""
+
+from __future__ import annotations
+
+import unicodedata
+
+_BREAKS = {"\r\n": "\n", "\r": "\n", "\v": "\n", "\f": "\n", "\x85": "\n"}
+_LINE_SEPARATORS = {"\N{LINE SEPARATOR}": "\n", "\N{PARAGRAPH SEPARATOR}": "\n", "\t": " "}
+_UNPRINTED = {"Cc", "Cf"}
+
+
+def printable(text: str) -> str:
+    """Return `text` in composed form (NFC), without characters that print nothing.
+
+    Line ends become ``\\n`` and tabs spaces. Control characters and invisible marks, such as those
+    that turn the writing direction, are left out: on paper they could only mislead.
+    """
+    for written, meant in (*_BREAKS.items(), *_LINE_SEPARATORS.items()):
+        text = text.replace(written, meant)
+    composed = unicodedata.normalize("NFC", text)
+    return "".join(
+        char for char in composed if char == "\n" or unicodedata.category(char) not in _UNPRINTED
+    )
