@@ -37,4 +37,4 @@ def explain(said: str) -> str:
         )
     else:
         cause = "pip stopped before the packages were installed. Mend what it names and try again."
-    return f"{cause}\npip said:\n{tail(said)}"
+    return f"{cause}\npip said:\n{tail(said, 6)}"

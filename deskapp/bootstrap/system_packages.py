@@ -20,7 +20,9 @@ def install(wanted: Sequence[Names], files: Sequence[str], why: str) -> None:
     if not shutil.which("apt-get"):
         raise SetupError(f"{why}\n{_command_elsewhere(files)}")
     if not _is_root():
-        raise SetupError(f"{why}\nInstall it with\n    sudo {shlex.join(_apt_command(wanted))}")
+        raise SetupError(
+            f"{why}\nTo install what is missing:\n    sudo {shlex.join(_apt_command(wanted))}"
+        )
     say(f"{why}")
     environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
     updated = subprocess.run(["apt-get", "-qq", "update"], env=environment, check=False)
@@ -31,7 +33,7 @@ def install(wanted: Sequence[Names], files: Sequence[str], why: str) -> None:
     )
     if updated.returncode or done.returncode:
         raise SetupError(
-            f"apt-get could not install it. Look at its message above, then try\n"
+            f"apt-get could not do it. Look at its message above, then try\n"
             f"    apt-get update\n    {shlex.join(command)}"
         )
 
@@ -59,6 +61,6 @@ def _command_elsewhere(files: Sequence[str]) -> str:
     for tool in ("dnf", "zypper"):
         if shutil.which(tool) and files:
             libraries = " ".join(f"'{name}()(64bit)'" for name in files)
-            return f"Install it with\n    sudo {tool} install {libraries}"
+            return f"To install what is missing:\n    sudo {tool} install {libraries}"
     listed = f" Needed: {', '.join(files)}." if files else ""
-    return f"Install it with the package tool of this system.{listed}"
+    return f"Install what is missing with the package tool of this system.{listed}"

@@ -27,6 +27,7 @@ def run() -> int:
     if opened.returncode:
         raise SetupError(
             f"The window ended with status {opened.returncode}; its own message stands above.\n"
+            "If that speaks of the display: the screen named in DISPLAY cannot be reached.\n"
             f"The two reports are in {REPORTS} all the same."
         )
     return 0

@@ -124,7 +124,7 @@ def test_that_somebody_without_rights_is_given_the_exact_command(monkeypatch, tm
         system_packages.install([DRAWING[name] for name in files], files, "Qt needs more.")
     assert str(stop.value).splitlines() == [
         "Qt needs more.",
-        "Install it with",
+        "To install what is missing:",
         "    sudo apt-get install --yes --no-install-recommends libglib2.0-0t64 libegl1",
     ]
 
