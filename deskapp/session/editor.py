@@ -14,7 +14,12 @@ from deskapp.domain.limit import ChosenLimit
 from deskapp.i18n import _
 from deskapp.session import rows
 from deskapp.session.history import History
-from deskapp.session.messages import together, unread_findings
+from deskapp.session.messages import (
+    missing_pictures,
+    picture_notices,
+    together,
+    unread_findings,
+)
 from deskapp.session.options import Option, options_of
 from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_to_show
 
@@ -42,10 +47,21 @@ class Editor:
         preferences: Preferences,
         photos: Mapping[str, bytes] | None = None,
         path: Path | None = None,
+        notices: Iterable[Finding] = (),
     ) -> None:
-        """Open `job`; `photos` are its pictures by digest, `path` the file it came from."""
+        """Open a job.
+
+        Args:
+            job: the job.
+            shelf: what it is judged and described by.
+            preferences: units and styles to read and show texts in.
+            photos: its pictures by digest.
+            path: the file it came from, if any.
+            notices: what was remarked about its pictures when it was read.
+        """
         self.shelf = shelf
         self.path = path
+        self._notices = picture_notices(job, notices)
         self._preferences = preferences
         self._photos = dict(photos or {})
         self._history = History(job)
@@ -86,7 +102,9 @@ class Editor:
         job, preferences = self.job, self._preferences
         if self._found is None or self._found[0] is not job or self._found[1] is not preferences:
             unread = unread_findings(job, preferences)
-            self._found = (job, preferences, together(unread, self.assessment.findings))
+            pictures = missing_pictures(job, self._photos, self._notices)
+            others = (*self.assessment.findings, *pictures)
+            self._found = (job, preferences, together(unread, others))
         return self._found[2]
 
     def finding_at(self, path: str) -> Finding | None:
@@ -266,10 +284,6 @@ class Editor:
         self.path = path
         self._history.mark_saved()
         self._tell()
-
-    def mark_unsaved(self) -> None:
-        """Take the job as not saved anywhere."""
-        self._history.mark_unsaved()
 
     # Listeners
 

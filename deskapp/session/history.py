@@ -31,7 +31,7 @@ class History:
         self._steps = [Step(job)]
         self._here = 0
         self._longest = longest
-        self._saved: Job | None = job
+        self._saved = job
         self._may_merge = False
 
     @property
@@ -42,7 +42,7 @@ class History:
     @property
     def is_saved(self) -> bool:
         """Whether the state in use equals the one last saved."""
-        return self._saved is not None and (self.job is self._saved or self.job == self._saved)
+        return self.job is self._saved or self.job == self._saved
 
     @property
     def undo_words(self) -> str:
@@ -102,7 +102,3 @@ class History:
         """Take the state in use as the saved one."""
         self._saved = self.job
         self._may_merge = False
-
-    def mark_unsaved(self) -> None:
-        """Take no state as saved, for a job that has no file yet but is worth one."""
-        self._saved = None

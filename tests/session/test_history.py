@@ -100,12 +100,6 @@ def test_that_saving_keeps_the_history():
     assert not history.is_saved
 
 
-def test_that_a_job_without_a_file_counts_as_unsaved():
-    history = History(titled("a"))
-    history.mark_unsaved()
-    assert not history.is_saved
-
-
 @pytest.mark.parametrize("longest", [1, 3, 10])
 def test_that_the_history_keeps_only_so_many_steps(longest: int):
     history = History(titled("0"), longest)
