@@ -318,10 +318,9 @@ class Editor:
 
 
 def _words_for(spec: FieldSpec, path: str) -> str:
-    """Return the words for a field, also for the few beside the field table."""
-    words = label_of(path)
-    row = label_of(path.rpartition(".")[0])
-    return words if words != path else f"{_(spec.label)} ({_lowered(row)})"
+    """Return the words for a field; one beside the field table goes before the words of its row."""
+    words, label = label_of(path), _(spec.label)
+    return words if words.startswith(label) else f"{label}, {_lowered(words)}"
 
 
 def _cell(path: str) -> tuple[str, int, str]:

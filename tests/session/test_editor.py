@@ -1,0 +1,278 @@
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from deskapp.domain.data_files import resources_folder
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.limits import catalogue
+from deskapp.session.editor import Editor
+from deskapp.session.resources import Shelf
+from deskapp.session.settings import Preferences
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    return Shelf(catalogue=catalogue.load(resources_folder() / "limits"))
+
+
+@pytest.fixture
+def picture(tmp_path: Path) -> Path:
+    path = tmp_path / "boot.png"
+    Image.new("RGB", (64, 48), "gray").save(path)
+    return path
+
+
+# Findings
+
+
+def test_that_findings_come_stops_first(editor: Editor):
+    editor.enter("tests.0.start_time", "after lunch")
+    editor.enter("tests.0.setup.target_pressure", "300")
+    editor.enter("systems.0.area_served", "much")
+    levels = [finding.level for finding in editor.findings]
+    assert set(levels) >= {Level.STOP, Level.CHECK}
+    order = [Level.STOP, Level.CHECK, Level.NOTE]
+    assert levels == sorted(levels, key=order.index)
+
+
+def test_that_a_range_finding_of_the_checks_is_found_at_its_field(editor: Editor):
+    editor.enter("systems.0.area_served", "-5 ft2")
+    found = editor.finding_at("systems.0.area_served")
+    assert found is not None
+    assert found.level is Level.STOP
+    assert editor.value_at("systems.0.area_served").si < 0
+    editor.enter("systems.0.area_served", "1,520 ft2")
+    assert editor.finding_at("systems.0.area_served") is None
+
+
+def test_that_the_assessment_always_belongs_to_the_job_as_it_stands(editor: Editor):
+    editor.enter("number", "A-1")
+    first = editor.assessment
+    assert first.job_number == "A-1"
+    assert editor.assessment is first
+    editor.enter("number", "A-2")
+    assert editor.assessment.job_number == "A-2"
+    editor.undo()
+    assert editor.assessment.job_number == ""
+
+
+# History and listeners
+
+
+def test_that_the_undo_words_name_the_field_and_its_row(editor: Editor):
+    editor.enter("systems.0.area_served", "1520")
+    assert editor.undo_label == "Undo floor area served (system 1)"
+    editor.undo()
+    assert editor.redo_label == "Redo floor area served (system 1)"
+    assert editor.undo_label == ""
+
+
+def test_that_keystrokes_in_one_field_are_one_step(editor: Editor):
+    before = editor.job
+    for text in ("1", "15", "152", "1520"):
+        editor.enter("systems.0.area_served", text)
+    editor.undo()
+    assert editor.job == before
+
+
+def test_that_entering_what_already_stands_there_is_no_step(editor: Editor):
+    editor.enter("number", "A-1")
+    editor.undo()
+    editor.enter("number", "")
+    editor.choose("tests.0.witnessed", None)
+    assert editor.redo_label == "Redo job number"
+
+
+def test_that_undoing_back_to_the_saved_job_clears_the_unsaved_mark(editor: Editor):
+    assert not editor.is_dirty
+    editor.enter("number", "A-1")
+    assert editor.is_dirty
+    editor.mark_saved(Path("a.ductjob"))
+    assert not editor.is_dirty
+    assert editor.path == Path("a.ductjob")
+    editor.enter("title", "x")
+    assert editor.is_dirty
+    editor.undo()
+    assert not editor.is_dirty
+    editor.undo()
+    assert editor.is_dirty
+
+
+def test_that_listeners_hear_of_every_change_until_they_stop(editor: Editor):
+    heard: list[str] = []
+    stop = editor.listen(lambda: heard.append(editor.job.number))
+    editor.enter("number", "A-1")
+    editor.enter("number", "A-1")
+    editor.undo()
+    editor.redo()
+    editor.prefer(Preferences())
+    assert heard == ["A-1", "", "A-1", "A-1"]
+    stop()
+    stop()
+    editor.enter("number", "A-2")
+    assert len(heard) == 4
+
+
+def test_that_undo_without_history_changes_nothing(editor: Editor):
+    before = editor.job
+    editor.undo()
+    editor.redo()
+    assert editor.job is before
+
+
+# Limits
+
+
+def test_that_choosing_a_limit_copies_the_whole_edition_into_the_job(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    edition = shelf.editions[0]
+    key = editor.choose_limit(edition.id)
+    (limit,) = editor.job.compliance.limits
+    assert (limit.key, limit.edition, limit.row) == (key, edition, "")
+    assert edition.name in editor.undo_label
+    assert Job.model_validate_json(editor.job.model_dump_json()) == editor.job
+    editor.undo()
+    assert editor.job == Job()
+
+
+def test_that_choosing_an_edition_again_with_a_row_replaces_it(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    first, second = shelf.editions[:2]
+    key = editor.choose_limit(first.id)
+    other = editor.choose_limit(second.id)
+    assert editor.choose_limit(first.id, first.rows[0].id) == key != other
+    assert [limit.row for limit in editor.job.compliance.limits] == [first.rows[0].id, ""]
+
+
+def test_that_a_limit_can_be_dropped_by_its_key(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    keys = [editor.choose_limit(edition.id) for edition in shelf.editions[:3]]
+    editor.drop_limit(keys[1])
+    assert [limit.key for limit in editor.job.compliance.limits] == [keys[0], keys[2]]
+    with pytest.raises(KeyError):
+        editor.drop_limit(keys[1])
+    assert editor.choose_limit(shelf.editions[3].id) == keys[1]
+
+
+def test_that_a_limit_the_shelf_does_not_have_cannot_be_chosen(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    with pytest.raises(KeyError):
+        editor.choose_limit("none such")
+    with pytest.raises(KeyError):
+        editor.choose_limit(shelf.editions[0].id, "none such")
+    assert editor.job == Job()
+
+
+# Pictures
+
+
+def test_that_a_picture_is_copied_into_the_job_and_can_be_undone(editor: Editor, picture: Path):
+    before, original = editor.job, picture.read_bytes()
+    assert editor.attach_photo("leaks.0", picture) is None
+    (photo,) = editor.job.leaks[0].photos
+    assert (photo.name, photo.width, photo.height) == ("boot.png", 64, 48)
+    with Image.open(BytesIO(editor.photos[photo.digest])) as stored:
+        assert stored.size == (64, 48)
+    assert picture.read_bytes() == original
+    assert editor.undo_label == "Undo add photo 1 (leak 1)"
+    editor.undo()
+    assert editor.job == before
+    assert editor.photos == {}
+    editor.redo()
+    assert photo.digest in editor.photos
+
+
+def test_that_a_caption_can_be_typed_and_undone(editor: Editor, picture: Path):
+    editor.attach_photo("leaks.0", picture)
+    editor.enter("leaks.0.photos.0.caption", "Boot in the hall")
+    assert editor.entry_text("leaks.0.photos.0.caption") == "Boot in the hall"
+    assert editor.undo_label == "Undo caption, photo 1 (leak 1)"
+    editor.undo()
+    assert editor.job.leaks[0].photos[0].caption == ""
+
+
+def test_that_a_note_can_be_typed_to_a_reading(editor: Editor):
+    editor.enter("tests.0.readings.0.note", "gust")
+    assert editor.job.tests[0].readings[0].note == "gust"
+
+
+def test_that_a_picture_can_be_removed(editor: Editor, picture: Path):
+    editor.attach_photo("leaks.0", picture)
+    with_photo = editor.job
+    editor.remove_photo("leaks.0.photos.0")
+    assert editor.job.leaks[0].photos == ()
+    assert editor.photos == {}
+    editor.undo()
+    assert editor.job == with_photo
+
+
+def test_that_the_same_picture_twice_is_kept_once(editor: Editor, picture: Path):
+    editor.attach_photo("leaks.0", picture)
+    editor.attach_photo("leaks.0", picture)
+    assert len(editor.job.leaks[0].photos) == 2
+    assert len(editor.photos) == 1
+
+
+def test_that_a_file_that_is_no_picture_is_named_and_changes_nothing(
+    editor: Editor, tmp_path: Path
+):
+    text = tmp_path / "notes.jpg"
+    text.write_text("not a picture")
+    before = editor.job
+    for path in (text, tmp_path / "gone.jpg", tmp_path):
+        found = editor.attach_photo("leaks.0", path)
+        assert found is not None
+        assert path.name in found.what
+        assert found.path == "leaks.0.photos"
+    assert editor.job is before
+    assert editor.undo_label == ""
+
+
+def test_that_a_remark_about_a_lost_picture_follows_its_row_and_ends_with_it(
+    editor: Editor, picture: Path
+):
+    editor.add_row("leaks")
+    editor.attach_photo("leaks.1", picture)
+    notice = Finding(level=Level.CHECK, code="photo-missing", path="leaks.1.photos.0", what="Lost.")
+    again = Editor(editor.job, Shelf(), Preferences(), notices=(notice,))
+    assert [f.path for f in again.findings if f.code == "photo-missing"] == ["leaks.1.photos.0"]
+    again.remove_row("leaks.0")
+    assert [f.path for f in again.findings if f.code == "photo-missing"] == ["leaks.0.photos.0"]
+    again.attach_photo("leaks.0", picture)
+    assert [f for f in again.findings if f.code == "photo-missing"] == []
+
+
+# Options
+
+
+def test_that_a_ring_is_named_by_its_flow_range_in_the_preferred_units(editor: Editor):
+    gap = "\N{NO-BREAK SPACE}"
+    assert editor.options_at("tests.0.setup.ring")[0].label == f"50 to 180{gap}cfm"
+    editor.add_row("fans.0.rings")
+    assert editor.options_at("tests.0.setup.ring")[1].label == "Ring 2 (fan 1)"
+
+
+def test_that_with_two_fans_only_rings_of_the_fan_in_use_are_offered(editor: Editor):
+    editor.add_row("fans")
+    editor.add_row("fans.1.rings")
+    assert editor.options_at("tests.0.setup.ring") == ()
+    editor.choose("tests.0.setup.fan", "f2")
+    assert [option.value for option in editor.options_at("tests.0.setup.ring")] == ["r2"]
+
+
+def test_that_instruments_are_named_by_description_and_serial_number(editor: Editor):
+    assert editor.options_at("tests.0.setup.gauge")[0].label == "Gauge 1"
+    editor.enter("gauges.0.description", "Two-channel gauge")
+    editor.enter("gauges.0.serial", "0001")
+    assert editor.options_at("tests.0.setup.gauge")[0].label == "Two-channel gauge, 0001"
+    assert editor.options_at("tests.0.setup.fan")[0].label == "Fan 1"
+
+
+def test_that_a_reference_to_a_row_that_is_gone_still_shows_something():
+    job = Job.model_validate({"tests": [{"key": "t1", "system": "s9"}]})
+    assert Editor(job, Shelf(), Preferences()).shown_text("tests.0.system") == "s9"
