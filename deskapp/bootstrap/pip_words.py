@@ -33,7 +33,7 @@ def explain(said: str) -> str:
     elif _NO_BUILD.search(said):
         cause = (
             "A package has no ready-made build for this system. Ductfolio runs on 64-bit Windows,\n"
-            "macOS, and Linux with glibc 2.34 or newer, with Python 3.11 to 3.14."
+            "macOS 14 or newer, and Linux with glibc 2.34 or newer, with Python 3.11 to 3.14."
         )
     else:
         cause = "pip stopped before the packages were installed. Mend what it names and try again."
