@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from enum import StrEnum
 from pathlib import Path
 from typing import cast
 
@@ -12,16 +11,10 @@ from pydantic import Field, ValidationError
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
+from deskapp.report.blocks import Paper as Paper
 from deskapp.session.first_look import FILE_NAME, most_recent
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
-
-
-class Paper(StrEnum):
-    """The paper reports are made for."""
-
-    LETTER = "letter"
-    A4 = "a4"
 
 
 class Preferences(Frozen):

@@ -1,0 +1,77 @@
+"""The shipped limits in words, for lists in the window and in a terminal."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from deskapp.domain.limit import Verification
+from deskapp.i18n import N_, _
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from deskapp.domain.limit import Edition, LimitRow
+
+STATUS_WORDS = {
+    Verification.CODE_TEXT: N_("Compared with the text of the code."),
+    Verification.SECONDARY: N_(
+        "Known from a secondary source; compare it with the text of the code."
+    ),
+    Verification.MEMORY: N_("Written from memory; compare it with the text of the code."),
+    Verification.USER: N_("Added by the user."),
+}
+
+
+class RowWords(NamedTuple):
+    """One row of an edition for a list: its id, and what it says."""
+
+    id: str
+    title: str
+    rule: str
+    clause: str
+    status: str
+
+
+def row_words(row: LimitRow) -> RowWords:
+    """Return what a row says, in words."""
+    from deskapp.limits.words import rule_text
+
+    rule = rule_text(row.rule)
+    if row.pressure_pa is not None:
+        rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=f"{row.pressure_pa:g}")
+    return RowWords(row.id, row.title, rule, row.clause, _(STATUS_WORDS[row.status]))
+
+
+def editions_text(editions: Iterable[Edition]) -> str:
+    """Return one line for each edition: its id, its name, where it holds, how many rows it has."""
+    listed = list(editions)
+    width = max((len(edition.id) for edition in listed), default=0)
+    return "\n".join(_edition_line(edition, width) for edition in listed)
+
+
+def _edition_line(edition: Edition, width: int) -> str:
+    place = " ".join(part for part in (edition.region, edition.country) if part)
+    line = f"{edition.id:<{width}}  {edition.name}"
+    return f"{line} ({place})" if place else line
+
+
+def edition_text(edition: Edition) -> str:
+    """Return an edition with all its rows, as lines of text."""
+    return "\n".join(_edition_lines(edition))
+
+
+def _edition_lines(edition: Edition) -> Iterator[str]:
+    yield edition.name
+    yield edition.body
+    if edition.note:
+        yield edition.note
+    for row in edition.rows:
+        words = row_words(row)
+        yield ""
+        yield f"{words.id}: {words.title}"
+        yield f"  {words.rule}"
+        yield f"  {words.clause}. {words.status}"
+        yield f"  {_('Source')}: {row.source}"
+        for more in (row.exceptions, row.note):
+            if more:
+                yield f"  {more}"
