@@ -84,7 +84,10 @@ BROKEN = {
     ),
     "a unit that is no flow": (GOOD.format(id="bad").replace('"cfm"', '"Pa"'), "'Pa'"),
     "no rows": (GOOD.format(id="bad").split("[[rows]]")[0], "rows"),
-    "rows that are no table": ('id = "bad"\nrows = [1]\n', "bad.toml"),
+    "rows that are no table": (
+        'id = "bad"\nbody = ""\ntitle = ""\nunit = "cfm"\nrows = [1]\n',
+        "row 1: ",
+    ),
 }
 
 

@@ -44,6 +44,14 @@ def test_that_the_order_holds_across_a_thousand_neighbors_of_a_round_value() -> 
     assert 80.0 in seen
 
 
+@given(si=st.floats(min_value=1e-6, max_value=10.0))
+def test_that_no_smaller_value_would_do(si: float) -> None:
+    value = in_code_unit(si, "cfm")
+    assert from_unit(value, "cfm") >= si
+    is_short = value == float(f"{value:.12g}") and from_unit(value, "cfm") == si
+    assert is_short or from_unit(math.nextafter(value, 0.0), "cfm") < si
+
+
 def test_that_zero_stays_zero() -> None:
     assert in_code_unit(0.0, "cfm") == 0.0
 

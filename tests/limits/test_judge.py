@@ -144,6 +144,14 @@ def test_that_four_cfm_typed_per_hundred_square_feet_meets_a_limit_of_four_for_a
         assert outcome(made, case(flow, area=(float(area), "ft2"))).verdict is Verdict.PASS, area
 
 
+@pytest.mark.parametrize("percent", range(1, 60))
+def test_that_a_fraction_of_the_area_is_taken_as_written(percent: int) -> None:
+    # plain floats give 0.29 * 100 = 28.999999999999996
+    made = rule("floor_area_fraction", fraction=percent / 100)
+    result = outcome(made, case(float(percent), area=(100.0, "ft2")))
+    assert (result.verdict, result.margin) == (Verdict.PASS, 0.0)
+
+
 @given(
     kind=st.sampled_from(sorted(AT_LIMIT)),
     factor=st.floats(min_value=0.0, max_value=3.0),
