@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 EXTENSION = ".ductjob"
-DEFAULT_SAMPLE = "new_house_two_systems"
+DEFAULT_SAMPLE = "larkspur"
 _READABLE = (EXTENSION, ".json")
 
 
@@ -56,19 +56,23 @@ def open_job(path: Path, shelf: Shelf, preferences: Preferences) -> Editor:
 
 
 def list_samples(shelf: Shelf) -> tuple[Sample, ...]:
-    """Return the sample jobs, the default one first. A sample that cannot be read is left out."""
+    """Return the sample jobs: the default one first, the others by job number.
+
+    A sample that cannot be read is left out.
+    """
     from deskapp.archive import job_file
 
-    samples: list[Sample] = []
+    samples: list[tuple[bool, str, Sample]] = []
     for path in _entries(shelf.sample_jobs):
         if path.suffix not in _READABLE and not (path / "job.json").is_file():
             continue
         try:
-            title = job_file.read(path).job.title
+            job = job_file.read(path).job
         except JobFileProblem:
             continue
-        samples.append(Sample(path.stem, title or path.stem, path))
-    return tuple(sorted(samples, key=lambda sample: sample.id != DEFAULT_SAMPLE))
+        sample = Sample(path.stem, job.title or path.stem, path)
+        samples.append((sample.id != DEFAULT_SAMPLE, job.number, sample))
+    return tuple(sample for _first, _number, sample in sorted(samples, key=lambda item: item[:2]))
 
 
 def open_sample(sample_id: str, shelf: Shelf, preferences: Preferences) -> Editor:

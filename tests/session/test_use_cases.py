@@ -34,7 +34,7 @@ def shelf(tmp_path: Path) -> Shelf:
     folder = tmp_path / "sample_jobs"
     (folder / "a_house").mkdir(parents=True)
     (folder / "a_house" / "job.json").write_text(as_text("A house"))
-    (folder / "new_house_two_systems.json").write_text(as_text("Two systems"))
+    (folder / "larkspur.json").write_text(as_text("Two systems"))
     (folder / "untitled.json").write_text(as_text(""))
     (folder / "damaged.json").write_text("{")
     (folder / "README.md").write_text("no job")
@@ -114,7 +114,7 @@ def test_that_what_is_no_job_file_is_told_in_words(tmp_path: Path):
 
 def test_that_samples_are_listed_with_the_default_first_and_no_damaged_ones(shelf: Shelf):
     assert [(sample.id, sample.title) for sample in list_samples(shelf)] == [
-        ("new_house_two_systems", "Two systems"),
+        ("larkspur", "Two systems"),
         ("a_house", "A house"),
         ("untitled", "untitled"),
     ]
