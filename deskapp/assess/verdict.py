@@ -164,18 +164,24 @@ def _combined(
 
 
 def _of_limit(limit: ChosenLimit, outcomes: list[LimitOutcome]) -> Verdict:
-    rows = {row.id: row for row in limit.edition.rows}
-    alternatives = [
-        outcome for outcome in outcomes if outcome.row in rows and rows[outcome.row].alternative_to
-    ]
-    if any(outcome.verdict is Verdict.PASS for outcome in alternatives):
-        outcomes = [outcome for outcome in outcomes if outcome not in alternatives]
-        if not outcomes:
-            return Verdict.PASS
-    verdicts = {outcome.verdict for outcome in outcomes}
-    if Verdict.FAIL in verdicts:
+    """Combine the outcomes of one limit; rows that are alternatives count as one."""
+    by_group: dict[str, set[Verdict]] = {}
+    for outcome in outcomes:
+        row = limit.edition.row(outcome.row)
+        group = (row.alternative_to or row.id) if row else ""
+        by_group.setdefault(group, set()).add(outcome.verdict)
+    combined = {_either(verdicts) for verdicts in by_group.values()}
+    if Verdict.FAIL in combined:
         return Verdict.FAIL
-    return Verdict.PASS if verdicts == {Verdict.PASS} else Verdict.NONE
+    return Verdict.PASS if combined == {Verdict.PASS} else Verdict.NONE
+
+
+def _either(verdicts: set[Verdict]) -> Verdict:
+    """Meeting one alternative is enough; one undecided may still be met."""
+    for verdict in (Verdict.PASS, Verdict.NONE):
+        if verdict in verdicts:
+            return verdict
+    return Verdict.FAIL
 
 
 def house_flow(

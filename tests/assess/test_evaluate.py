@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import pytest
-from typed import cfm, ft2, pa, readings, two_systems
+from typed import EDITION, cfm, ft2, leakage_test, pa, readings, row, two_systems
 
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import Direction, FlowBasis, Metric, YesNo
 from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
+from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
+from deskapp.domain.site import House
 from deskapp.domain.trial import Reading
 from deskapp.units.convert import from_unit, to_unit
 from deskapp.units.kinds import Kind
@@ -250,3 +252,37 @@ def test_that_results_do_not_depend_on_the_unit_typed() -> None:
     assert two is not None
     assert one.verdict is two.verdict
     assert two.outcomes[0].measured == pytest.approx(one.outcomes[0].measured, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("total", "outside", "verdict"),
+    [
+        ("100", "50", Verdict.PASS),
+        ("200", "50", Verdict.PASS),
+        ("100", "90", Verdict.PASS),
+        ("200", "150", Verdict.FAIL),
+    ],
+)
+def test_that_meeting_one_of_two_alternatives_is_enough(
+    total: str, outside: str, verdict: Verdict
+) -> None:
+    # Invented code: 12 per 100 ft2 in total or 8 to outside; 1,120 ft2 allow 134.4 or 89.6 cfm.
+    rows = (
+        row("total", 12.0, air_handler=False),
+        row("outside", 8.0, air_handler=False).model_copy(
+            update={"metric": Metric.OUTSIDE, "alternative_to": "total"}
+        ),
+    )
+    job = two_systems(retested=False)
+    whole = leakage_test("a", "s2", "tiny", (flow_reading(total),), "0.0")
+    part = leakage_test("b", "s2", "tiny", (flow_reading(outside),), "0.0")
+    part = put(part, "setup.metric", Metric.OUTSIDE)
+    job = job.model_copy(
+        update={"tests": (whole, part), "systems": (job.systems[1],), "house": House()}
+    )
+    limit = ChosenLimit(key="l1", edition=EDITION.model_copy(update={"rows": rows}))
+    assert evaluate(put(job, "compliance.limits", (limit,))).verdict is verdict
+
+
+def flow_reading(flow: str) -> Reading:
+    return Reading(duct_pressure=pa("-25"), indicated_flow=cfm(flow))
