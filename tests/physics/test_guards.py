@@ -15,7 +15,15 @@ if TYPE_CHECKING:
 
     Arguments = Callable[[Callable[..., Any]], dict[str, Any]]
 
-MAY_BE_NEGATIVE = {"before", "after", "reading_pa", "baseline_pa", "elevation_m", "values"}
+MAY_BE_NEGATIVE = {
+    "after",
+    "baseline_pa",
+    "before",
+    "elevation_m",
+    "reading_pa",
+    "t",
+    "values",
+}
 
 
 @pytest.mark.parametrize("bad", [nan, inf, -inf, 1e300])
