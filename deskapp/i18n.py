@@ -10,7 +10,7 @@ _current: _gettext.NullTranslations = _gettext.NullTranslations()
 
 
 def set_language(language: str, folder: Path) -> bool:
-    """Use the catalog of `language` (such as ``"es"``) below `folder`; plain English if there is none.
+    """Use the catalog of `language` (such as ``"es"``) below `folder`; English if there is none.
 
     Returns whether a catalog was found.
     """
