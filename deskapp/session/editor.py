@@ -157,7 +157,9 @@ class Editor:
                 job = paths.insert(job, list_path, position + offset, rows.new_row(job, list_path))
             cell = f"{list_path}.{position + offset}.{field}"
             job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
-        self._record(job, _("paste at {field}").format(field=_lowered(label_of(path))))
+        if job != self.job:
+            words = _("paste at {field}").format(field=_lowered(label_of(path)))
+            self._record(job, words)
 
     def choose(self, path: str, value: str | None) -> None:
         """Answer the choice or reference field at `path`; None clears it.

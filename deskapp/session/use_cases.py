@@ -115,7 +115,13 @@ def save_as(editor: Editor, path: Path) -> Path:
 
 
 def warm_up() -> None:
-    """Load what the first typed quantity would otherwise wait for."""
+    """Do the loading that the first typed quantity would otherwise wait for.
+
+    What is loaded by then stays loaded, so it is also taken out of the search for unused memory:
+    that search, made over everything, is the longest wait there is between two keystrokes.
+    """
+    import gc
+
     from deskapp.assess.evaluate import evaluate
     from deskapp.domain.job import Job
     from deskapp.units.entry import parse
@@ -124,6 +130,8 @@ def warm_up() -> None:
 
     parse("1 cfm", Kind.FLOW, "cfm", NumberStyle.POINT)
     evaluate(Job())
+    gc.collect()
+    gc.freeze()
 
 
 def _entries(folder: Path | None) -> tuple[Path, ...]:

@@ -186,3 +186,9 @@ def test_that_a_pasted_column_fills_downwards_as_one_step(editor: Editor):
     assert "reading 2" in found.what
     editor.undo()
     assert editor.job == before
+
+
+def test_that_pasting_what_already_stands_there_is_no_step(editor: Editor):
+    editor.enter_down("tests.0.readings.0.fan_signal", [])
+    editor.enter_down("tests.0.readings.0.fan_signal", [" "])
+    assert editor.undo_label == ""
