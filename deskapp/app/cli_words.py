@@ -1,0 +1,145 @@
+"""The commands of the command line and their help."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from collections.abc import Callable
+from pathlib import Path
+
+from deskapp.app.cli_exit import EXIT_WORDS
+from deskapp.i18n import _
+
+COMMANDS = ("report", "verdict", "limits", "samples")
+HELP = ("-h", "--help")
+VERSION = "--version"
+
+_AddCommand = Callable[..., ArgumentParser]
+
+
+def window_parser() -> ArgumentParser:
+    """Return the parser of the command line without a command: a job file to open, or none."""
+    parser = ArgumentParser(prog="ductfolio", usage=_usage(), add_help=False)
+    parser.add_argument("file", nargs="?", type=Path)
+    return parser
+
+
+def command_parser() -> ArgumentParser:
+    """Return the parser of the commands that need no window."""
+    parser = ArgumentParser(
+        prog="ductfolio",
+        usage=_usage(),
+        description=_(
+            "Turns the readings of an air duct leakage test into a verdict and two reports.\n"
+            "Without a command it opens the window, with the job FILE if one is named."
+        ),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument(VERSION, action="store_true", help=_("print the version"))
+    commands = parser.add_subparsers(
+        dest="command", metavar="COMMAND", required=True, title=_("commands"), prog="ductfolio"
+    )
+    _add_report(commands.add_parser)
+    _add_verdict(commands.add_parser)
+    _add_limits(commands.add_parser)
+    _add_samples(commands.add_parser)
+    return parser
+
+
+def _usage() -> str:
+    lines = ("[FILE]", "report JOB ...", "verdict JOB ...", "limits [EDITION]", "samples")
+    return "\n       ".join(f"ductfolio {line}" for line in lines)
+
+
+def _exit_codes() -> str:
+    lines = [f"  {code.value}  {_(words)}" for code, words in EXIT_WORDS.items()]
+    several = _("Of several job files each is worked on, and the highest code counts.")
+    return "\n".join((_("exit codes:"), *lines, several))
+
+
+def _job_words() -> str:
+    return _("a job file (.ductjob), a folder that holds job.json, or a .json file")
+
+
+def _add_report(add: _AddCommand) -> None:
+    parser = add(
+        "report",
+        help=_("make the PDF reports of job files"),
+        description=_("Make the PDF reports of job files and print where they are."),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("jobs", metavar="JOB", nargs="*", type=Path, help=_job_words())
+    parser.add_argument(
+        "--sample",
+        metavar="ID",
+        nargs="?",
+        const="",
+        help=_("make the reports of a sample job; of the default one without ID"),
+    )
+    parser.add_argument(
+        "--kind",
+        choices=("homeowner", "compliance", "both"),
+        default="both",
+        help=_("which report (default: both)"),
+    )
+    parser.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        default=Path(),
+        help=_("folder for the PDF files, made if need be (default: where you are)"),
+    )
+    parser.add_argument(
+        "--branding", metavar="FILE", type=Path, help=_("branding file with company and logo")
+    )
+    _add_units(parser)
+    parser.add_argument(
+        "--paper", choices=("letter", "a4"), help=_("paper (default: your preference)")
+    )
+
+
+def _add_verdict(add: _AddCommand) -> None:
+    parser = add(
+        "verdict",
+        help=_("print the verdict of job files"),
+        description=_("Print the verdict of job files with its arithmetic."),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("jobs", metavar="JOB", nargs="+", type=Path, help=_job_words())
+    parser.add_argument(
+        "--json", action="store_true", help=_("print data for other programs, numbers unrounded")
+    )
+    _add_units(parser)
+
+
+def _add_units(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "--units",
+        choices=("ip", "si"),
+        help=_(
+            "units shown: ip for feet and cfm, si for meters and L/s (default: your preference)"
+        ),
+    )
+
+
+def _add_limits(add: _AddCommand) -> None:
+    parser = add(
+        "limits",
+        help=_("list the codes and programs a job can be judged by"),
+        description=_("List the editions of codes and programs, or all limits of one of them."),
+    )
+    parser.add_argument("edition", metavar="EDITION", nargs="?", help=_("id of an edition"))
+    parser.add_argument("--json", action="store_true", help=_("print data for other programs"))
+
+
+def _add_samples(add: _AddCommand) -> None:
+    parser = add(
+        "samples",
+        help=_("list the sample jobs"),
+        description=_("List the invented sample jobs, or copy them as job files of your own."),
+    )
+    parser.add_argument(
+        "--copy-to", metavar="DIR", type=Path, help=_("folder to write them to, made if need be")
+    )
