@@ -1,0 +1,213 @@
+"""Making the two reports of a job: when one may be made, what it is made from, and the file."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, BinaryIO
+
+from deskapp.domain.checks import missing
+from deskapp.domain.fields import label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.i18n import N_, _
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from datetime import date
+
+    from deskapp.domain.job import Job
+    from deskapp.report.build.report_input import ReportInput
+    from deskapp.session.branding import BrandingFile
+    from deskapp.session.editor import Editor
+
+_UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
+_LONGEST_NAME = 80
+
+
+class ReportKind(StrEnum):
+    """The two reports; the value is the id of the template."""
+
+    HOMEOWNER = "homeowner"
+    COMPLIANCE = "compliance"
+
+
+KIND_WORDS = {
+    ReportKind.HOMEOWNER: N_("Homeowner report"),
+    ReportKind.COMPLIANCE: N_("Compliance report"),
+}
+
+
+class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
+    """A report cannot be made.
+
+    `code` is ``stops``, ``template`` or ``write``; `text` tells a person why, and `findings` are
+    the stops to mend first.
+    """
+
+    def __init__(self, code: str, text: str, findings: tuple[Finding, ...] = ()) -> None:
+        super().__init__(text)
+        self.code = code
+        self.text = text
+        self.findings = findings
+
+
+@dataclass(frozen=True, slots=True)
+class ReportOrder:
+    """All that the reports of a job are made from, as it stood when they were ordered.
+
+    It holds frozen records only, so it may be handed to another thread while the job is edited on.
+    """
+
+    source: ReportInput
+    templates: Mapping[str, Path]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MadeReport:
+    """A report that was made: its kind, its file, its pages, and what could not be printed."""
+
+    kind: ReportKind
+    path: Path | None
+    pages: int
+    findings: tuple[Finding, ...]
+
+
+def order_reports(editor: Editor, branding: BrandingFile, issued_on: date) -> ReportOrder:
+    """Take down what the reports of the open job are made from.
+
+    Args:
+        editor: the open job; its preferences choose units and paper.
+        branding: the company's look; a logo that cannot be opened is left out.
+        issued_on: the day printed on the reports.
+    """
+    from deskapp.report.build.report_input import ReportInput
+
+    preferences = editor.preferences
+    source = ReportInput(
+        job=editor.job,
+        assessment=editor.assessment,
+        branding=branding.branding,
+        formatter=preferences.formatter,
+        issued_on=issued_on,
+        leak_locations=editor.shelf.leak_locations,
+        cautions=editor.shelf.cautions,
+        photos=editor.photos,
+        logo=_bytes_of(branding.logo),
+        paper=preferences.paper,
+    )
+    return ReportOrder(source, editor.shelf.templates, editor.findings)
+
+
+def _bytes_of(logo: Path | None) -> bytes | None:
+    try:
+        return None if logo is None else logo.read_bytes()
+    except OSError:
+        return None
+
+
+def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings that keep a report of this kind from being made.
+
+    Only the compliance report, which somebody signs, is kept back by stops. The homeowner report
+    can always be made: it says in words what is missing.
+    """
+    if kind is ReportKind.HOMEOWNER:
+        return ()
+    return tuple(finding for finding in findings if finding.level is Level.STOP)
+
+
+def gaps_for(kind: ReportKind, job: Job) -> tuple[Finding, ...]:
+    """Return a note for each field the report would print as not recorded.
+
+    These keep no report from being made, but are worth a look before it is handed over.
+    """
+    if kind is ReportKind.HOMEOWNER:
+        return ()
+    return tuple(
+        Finding(
+            level=Level.NOTE,
+            code="not-recorded",
+            path=path,
+            what=_("{label}: nothing is entered.").format(label=label_of(path)),
+            mend=_("Fill it in, or the report says that it was not recorded."),
+        )
+        for path in missing(job)
+    )
+
+
+def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeReport:
+    """Write one report as a PDF at `target`; a half-written file never stands there.
+
+    Raises ReportProblem where stops are left, a template cannot be used, or the file cannot be
+    written. The same order gives the same bytes.
+    """
+    return _made(order, kind, target, target)
+
+
+def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
+    """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
+    buffer = BytesIO()
+    _made(order, kind, buffer, None)
+    return buffer.getvalue()
+
+
+def make_reports(
+    order: ReportOrder, kinds: Iterable[ReportKind], folder: Path
+) -> tuple[MadeReport, ...]:
+    """Write reports under their usual names into `folder`, made if need be; see `make_report`."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _write_problem(folder, error) from error
+    job = order.source.job
+    return tuple(make_report(order, kind, folder / file_name(job, kind)) for kind in kinds)
+
+
+def file_name(job: Job, kind: ReportKind) -> str:
+    """Return the usual file name of a report: the number of the job, else its name, and the kind.
+
+    Marks that some systems do not take in file names become spaces.
+    """
+    words = _UNFIT_IN_NAMES.sub(" ", job.number or job.title or job.site.address)
+    name = " ".join(words.split())[:_LONGEST_NAME].strip(" .")
+    return f"{name} {kind.value}.pdf" if name else f"{kind.value}.pdf"
+
+
+def _made(
+    order: ReportOrder, kind: ReportKind, target: Path | BinaryIO, path: Path | None
+) -> MadeReport:
+    from deskapp.report.build.document import build
+    from deskapp.report.pdf.draw import draw
+    from deskapp.report.template import TemplateProblem, read_template
+
+    stops = stops_for(kind, order.findings)
+    if stops:
+        raise ReportProblem("stops", _stops_text(kind, stops), stops)
+    template_path = order.templates.get(kind.value)
+    if template_path is None:
+        text = _("There is no template for the report “{kind}”. Install the program again.")
+        raise ReportProblem("template", text.format(kind=_(KIND_WORDS[kind])))
+    try:
+        document = build(read_template(template_path), order.source)
+    except TemplateProblem as problem:
+        raise ReportProblem("template", problem.text) from problem
+    try:
+        printed = draw(document, order.source.photos, target)
+    except OSError as error:
+        raise _write_problem(path or Path(file_name(order.source.job, kind)), error) from error
+    return MadeReport(kind, path, printed.pages, printed.findings)
+
+
+def _write_problem(path: Path, error: OSError) -> ReportProblem:
+    from deskapp.archive.safe_write import write_problem
+
+    return ReportProblem("write", write_problem(path, error).text)
+
+
+def _stops_text(kind: ReportKind, stops: tuple[Finding, ...]) -> str:
+    first = _("{kind}: mend this first.").format(kind=_(KIND_WORDS[kind]))
+    return "\n".join((first, *(f"  {finding.text}" for finding in stops)))
