@@ -37,13 +37,17 @@ _WHAT_IS_WRONG = {
 
 
 def text_of(job: Job) -> bytes:
-    """Return the job as UTF-8 text; the same job always gives the same bytes."""
+    """Return the job as UTF-8 text; the same job always gives the same bytes.
+
+    Halves of characters, which no text file can hold, become question marks.
+    """
     envelope = {
         "format": FORMAT,
         "version": CURRENT_VERSION,
         "job": job.model_dump(mode="json"),
     }
-    return (json.dumps(envelope, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+    text = json.dumps(envelope, ensure_ascii=False, indent=1, allow_nan=False)
+    return f"{text}\n".encode("utf-8", "replace")
 
 
 def job_from_text(text: bytes, name: str) -> Job:

@@ -33,7 +33,7 @@ def take_in(data: bytes, name: str) -> tuple[Photo, bytes]:
     sRGB, JPEG or PNG, without place, camera or other hidden data. Raises PhotoProblem in plain
     words: ``empty``, ``too-large``, ``not-a-picture``, ``heif``, ``moving``, ``damaged``.
     """
-    shown = PurePath(name).name or _("The picture")
+    shown = PurePath(name).name.encode("utf-8", "replace").decode() or _("The picture")
     _refuse_by_size(data, shown)
     with _wide_pixel_guard():
         try:

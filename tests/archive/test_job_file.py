@@ -54,6 +54,19 @@ def test_that_an_empty_job_can_be_saved(tmp_path: Path) -> None:
     assert job_file.read(path).job == Job()
 
 
+def test_that_half_a_character_never_keeps_a_job_from_being_saved(tmp_path: Path) -> None:
+    path = tmp_path / "half.ductjob"
+    job_file.write(path, Job(number="J-1", comments="pasted \ud83d half"), {})
+    assert job_file.read(path).job == Job(number="J-1", comments="pasted ? half")
+
+
+def test_that_any_text_survives_saving(tmp_path: Path) -> None:
+    path = tmp_path / "text.ductjob"
+    job = Job(comments='"quoted" \\ \u2028 \x00 \r\n\t ² ° \U0001f600', title="´`<>&%{}")
+    job_file.write(path, job, {})
+    assert job_file.read(path).job == job
+
+
 def test_that_the_same_job_gives_the_same_bytes(
     tmp_path: Path, job: Job, photos: dict[str, bytes]
 ) -> None:

@@ -40,6 +40,11 @@ def test_that_only_the_file_name_is_kept_not_the_folder(draw: Draw) -> None:
     assert photo.name == "boot.jpg"
 
 
+def test_that_a_file_name_no_text_can_hold_is_mended(draw: Draw) -> None:
+    photo, _ = take_in(draw(), "caf\udce9.jpg")
+    assert photo.name == "caf?.jpg"
+
+
 def test_that_a_large_picture_is_made_small_in_its_proportion(draw: Draw) -> None:
     photo, stored = take_in(draw(size=(4000, 3000)), "big.jpg")
     assert (photo.width, photo.height) == (1600, 1200)
