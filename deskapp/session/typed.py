@@ -129,7 +129,8 @@ def _day_to_edit(day: Day, style: NumberStyle) -> str:
 def _quantity_to_edit(spec: FieldSpec, value: Measured, preferences: Preferences) -> str:
     if value.si is None:
         return value.typed
-    label = preferences.formatter.label(value.unit)
+    unit = value.unit if value.unit else shown_unit(spec, preferences.unit_system)
+    label = preferences.formatter.label(unit)
     candidates = [value.typed]
     parts = split_number(value.typed)
     if parts is not None and not parts[1]:
@@ -138,11 +139,9 @@ def _quantity_to_edit(spec: FieldSpec, value: Measured, preferences: Preferences
         found = _parsed(spec, text, preferences)
         if isinstance(found, Quantity) and found.si == value.si:
             return text
-    number = to_unit(value.si, value.unit)
-    digits = f"{number:.12g}"
-    if "e" not in digits:
-        digits = write_decimals(digits, preferences.number_style)
-    return f"{digits} {label}".strip()
+    digits, power, exponent = f"{to_unit(value.si, unit):.12g}".partition("e")
+    digits = write_decimals(digits, preferences.number_style)
+    return f"{digits}{power}{exponent} {label}".strip()
 
 
 def text_to_show(spec: FieldSpec, value: object, preferences: Preferences) -> str:

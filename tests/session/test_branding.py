@@ -125,3 +125,9 @@ def test_that_a_folder_that_cannot_be_written_is_named(tmp_path: Path):
     blocked.write_text("in the way")
     (finding,) = save(blocked / "inner" / FILE_NAME, OURS)
     assert finding.what
+
+
+def test_that_a_folder_in_the_place_of_the_file_is_no_crash(tmp_path: Path):
+    (tmp_path / FILE_NAME).mkdir()
+    assert load(tmp_path / FILE_NAME).findings
+    assert save(tmp_path / FILE_NAME, OURS)

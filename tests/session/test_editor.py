@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from deskapp.domain.data_files import resources_folder
+from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.limits import catalogue
 from deskapp.session.editor import Editor
-from deskapp.session.resources import Shelf
+from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 
 
@@ -263,6 +263,15 @@ def test_that_with_two_fans_only_rings_of_the_fan_in_use_are_offered(editor: Edi
     assert editor.options_at("tests.0.setup.ring") == ()
     editor.choose("tests.0.setup.fan", "f2")
     assert [option.value for option in editor.options_at("tests.0.setup.ring")] == ["r2"]
+
+
+def test_that_the_kinds_of_leak_places_come_from_the_shelf(editor: Editor):
+    shelf = load_shelf(resources_folder(), templates_folder())
+    again = Editor(editor.job, shelf, Preferences())
+    options = again.options_at("leaks.0.location")
+    assert [option.value for option in options] == [place.id for place in shelf.leak_locations]
+    again.choose("leaks.0.location", options[3].value)
+    assert again.shown_text("leaks.0.location") == options[3].label
 
 
 def test_that_instruments_are_named_by_description_and_serial_number(editor: Editor):

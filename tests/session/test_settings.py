@@ -73,6 +73,12 @@ def test_that_preferences_that_cannot_be_kept_are_said_to_hold_for_now(tmp_path:
     assert "hold for now" in finding.what
 
 
+def test_that_a_folder_in_the_place_of_the_file_is_no_crash(tmp_path: Path):
+    (tmp_path / FILE_NAME).mkdir()
+    assert len(load(tmp_path, FIRST)[1]) == 1
+    assert save(tmp_path, Preferences()) is not None
+
+
 def test_that_every_preference_explains_itself():
     for name, entry in Preferences.model_fields.items():
         assert entry.description, name
@@ -94,8 +100,8 @@ def test_that_the_file_used_last_comes_first_and_at_most_six_are_kept():
 def test_that_missing_recent_files_are_marked(tmp_path: Path):
     here = tmp_path / "here.ductjob"
     here.touch()
-    names = (str(tmp_path / "gone.ductjob"), str(here), "\0")
-    assert [file.is_missing for file in recent_files(names)] == [True, False, True]
+    names = (str(tmp_path / "gone.ductjob"), str(here), "\0", "x" * 5000)
+    assert [file.is_missing for file in recent_files(names)] == [True, False, True, True]
 
 
 def test_that_the_first_look_agrees_with_the_full_preferences(tmp_path: Path):

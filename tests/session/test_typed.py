@@ -102,6 +102,27 @@ def test_that_the_text_to_edit_always_means_the_value_held(number, unit, system,
     assert again.value_at(AREA).si == pytest.approx(held, rel=1e-11)
 
 
+@pytest.mark.parametrize("typed", ["0.0000015 cfm", "1.5e-7 cfm", "2.5e15 cfm", "1,234,567.5 cfm"])
+def test_that_very_small_and_large_numbers_read_back_in_the_other_style(typed: str):
+    editor = opened()
+    editor.add_row("systems")
+    path = "systems.0.fan_flow"
+    editor.enter(path, typed)
+    held = editor.value_at(path).si
+    prefer(editor, SI, COMMA)
+    again = opened(SI, COMMA)
+    again.add_row("systems")
+    again.enter(path, editor.entry_text(path))
+    assert again.value_at(path).si == pytest.approx(held, rel=1e-11)
+
+
+def test_that_a_value_without_unit_or_text_can_still_be_edited():
+    job = Job.model_validate({"house": {"floor_area": {"si": 100.0}}})
+    editor = Editor(job, Shelf(), Preferences(unit_system=SI))
+    assert editor.entry_text(AREA) == "100 m²"
+    assert editor.shown_text(AREA) == "100 m²"
+
+
 def test_that_text_unclear_in_one_style_is_asked_about_again_and_never_taken_in_silence():
     editor = opened(IP, POINT)
     editor.enter(AREA, "1520,5")
