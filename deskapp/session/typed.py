@@ -114,7 +114,9 @@ def text_to_edit(spec: FieldSpec, value: object, preferences: Preferences) -> st
     always means the value it holds.
     """
     if isinstance(value, Measured):
-        return value.typed if value.si is None else _quantity_to_edit(spec, value, preferences)
+        if value.si is None:
+            return value.typed
+        return _quantity_to_edit(spec, value, value.si, preferences)
     if isinstance(value, Day):
         return _day_to_edit(value, preferences.number_style)
     return "" if value is None else str(value)
@@ -126,9 +128,7 @@ def _day_to_edit(day: Day, style: NumberStyle) -> str:
     return day.value.isoformat()
 
 
-def _quantity_to_edit(spec: FieldSpec, value: Measured, preferences: Preferences) -> str:
-    if value.si is None:
-        return value.typed
+def _quantity_to_edit(spec: FieldSpec, value: Measured, si: float, preferences: Preferences) -> str:
     unit = value.unit if value.unit else shown_unit(spec, preferences.unit_system)
     label = preferences.formatter.label(unit)
     candidates = [value.typed]
@@ -137,9 +137,9 @@ def _quantity_to_edit(spec: FieldSpec, value: Measured, preferences: Preferences
         candidates.append(f"{value.typed} {label}")
     for text in candidates:
         found = _parsed(spec, text, preferences)
-        if isinstance(found, Quantity) and found.si == value.si:
+        if isinstance(found, Quantity) and found.si == si:
             return text
-    digits, power, exponent = f"{to_unit(value.si, unit):.12g}".partition("e")
+    digits, power, exponent = f"{to_unit(si, unit):.12g}".partition("e")
     digits = write_decimals(digits, preferences.number_style)
     return f"{digits}{power}{exponent} {label}".strip()
 

@@ -274,6 +274,11 @@ def test_that_the_kinds_of_leak_places_come_from_the_shelf(editor: Editor):
     assert again.shown_text("leaks.0.location") == options[3].label
 
 
+def test_that_a_typed_field_offers_no_answers(editor: Editor):
+    with pytest.raises(ValueError, match="typed"):
+        editor.options_at("number")
+
+
 def test_that_instruments_are_named_by_description_and_serial_number(editor: Editor):
     assert editor.options_at("tests.0.setup.gauge")[0].label == "Gauge 1"
     editor.enter("gauges.0.description", "Two-channel gauge")

@@ -73,6 +73,8 @@ def test_that_the_words_give_each_system_its_verdict_and_the_arithmetic(judged: 
     assert "R403.3.6" in text
     assert STATUS_WORDS["secondary"] in text
     assert "codes judge each system by itself" in text
+    # Together 96 cfm against 105.6 cfm: what a look at the whole house alone would hide.
+    assert "Taken together they would meet the limit" in text
 
 
 def test_that_the_data_says_the_same_without_rounding(judged: Editor):
@@ -110,6 +112,28 @@ def test_that_an_empty_job_has_no_verdict_and_a_reason(shelf: Shelf):
     assert text.splitlines()[0] == "Job without a number: no verdict"
     assert len(text.splitlines()) >= 2
     assert verdict_json(editor.assessment)["verdict"] == "none"
+
+
+def test_that_systems_without_a_result_are_told_apart_from_those_that_do_not_pass(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    editor.add_row("systems")
+    editor.add_row("systems")
+    editor.choose_limit("iecc-2021")
+    text = verdict_text(editor.assessment, editor.preferences.formatter)
+    assert "System 1: no verdict" in text
+    assert "System 2: no verdict" in text
+    assert "All systems together" not in text
+    assert verdict_json(editor.assessment)["systems"][0]["test"] is None
+
+
+def test_that_a_test_without_a_floor_area_is_told_without_a_rate(judged: Editor):
+    judged.enter("systems.1.area_served", "")
+    text = verdict_text(judged.assessment, judged.preferences.formatter)
+    assert "System 2: no verdict" in text
+    assert text.count("cfm (22.7\N{NO-BREAK SPACE}L/s)") == 2
+    second = verdict_json(judged.assessment)["systems"][1]
+    assert second["test"]["flow_per_area_cfm_per_100_ft2"] is None
+    assert second["limits"][0]["verdict"] == "none"
 
 
 def test_that_no_verdict_word_calls_anything_safe():
