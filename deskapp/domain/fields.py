@@ -14,6 +14,7 @@ FIELDS: tuple[FieldSpec, ...] = (
     *fields_job.COMPLIANCE,
     *fields_job.HOUSE,
     *fields_job.SYSTEMS,
+    *fields_job.OTHER_AREAS,
     *fields_trial.GAUGES,
     *fields_trial.FANS,
     *fields_trial.RINGS,

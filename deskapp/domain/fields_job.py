@@ -74,6 +74,15 @@ HOUSE: tuple[FieldSpec, ...] = (
         allowed=Span(1, 100_000_000, "ft3"),
         example="21,000 ft3",
     ),
+    quantity(
+        "house.air_changes_50",
+        Kind.NUMBER,
+        N_("Air changes per hour of the house at 50 Pa"),
+        N_("From a test of the whole house. Some programs waive a duct test in a tight house."),
+        allowed=Span(0, 200, "1"),
+        usual=Span(0.2, 30, "1"),
+        example="2.4",
+    ),
     quantity("house.stories", Kind.COUNT, N_("Stories"), allowed=Span(1, 100, "1")),
     quantity(
         "house.year_built", Kind.COUNT, N_("Year built"), allowed=Span(1600, 2200, "1"), needed=True
@@ -133,6 +142,20 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Share of ducts within reach"),
         allowed=Span(0, 100, "percent"),
     ),
+    quantity(
+        "systems.*.unconditioned_length",
+        Kind.LENGTH,
+        N_("Duct length outside conditioned space"),
+        N_("Some codes ask for no test of short ducts."),
+        allowed=Span(0, 100_000, "ft"),
+        example="35 ft",
+    ),
+    choice(
+        "systems.*.ventilation_only",
+        YesNo,
+        N_("Ventilation only, not joined to heating or cooling ducts"),
+        N_("Some codes leave such ducts out."),
+    ),
     text("systems.*.return_location", N_("Where the returns are")),
     quantity("systems.*.supplies", Kind.COUNT, N_("Supply registers"), allowed=Span(0, 500, "1")),
     quantity(
@@ -179,6 +202,23 @@ SYSTEMS: tuple[FieldSpec, ...] = (
     ),
     choice("systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints")),
     paragraph("systems.*.visual_notes", N_("Visual inspection: sealing, supports, insulation")),
+)
+
+OTHER_AREAS: tuple[FieldSpec, ...] = tuple(
+    quantity(
+        f"systems.*.{name}",
+        Kind.AREA,
+        label,
+        N_("Shown beside the floor area served, with the verdict it would lead to."),
+        allowed=Span(1, 1_000_000, "ft2"),
+        usual=Span(100, 20_000, "ft2"),
+        example="1,520 ft2",
+    )
+    for name, label in (
+        ("area_from_plans", N_("Area from the plans")),
+        ("area_estimated", N_("Area estimated")),
+        ("area_measured", N_("Area measured on site")),
+    )
 )
 
 TESTER: tuple[FieldSpec, ...] = (

@@ -40,6 +40,7 @@ class House(Frozen):
     floor_area: Measured | None = None
     area_source: AreaSource | None = None
     volume: Measured | None = None
+    air_changes_50: Measured | None = None
     stories: Measured | None = None
     year_built: Measured | None = None
     elevation: Measured | None = None

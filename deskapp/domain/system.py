@@ -8,12 +8,19 @@ from deskapp.domain.measured import Measured
 
 
 class DuctSystem(Frozen):
-    """One duct system; limits and verdicts are per system."""
+    """One duct system; limits and verdicts are per system.
+
+    `area_served` decides. The areas from plans, estimated and measured stand beside it where they
+    differ, so that the verdict can be shown for each.
+    """
 
     key: str
     name: str = ""
     serves: str = ""
     area_served: Measured | None = None
+    area_from_plans: Measured | None = None
+    area_estimated: Measured | None = None
+    area_measured: Measured | None = None
     work: WorkKind | None = None
     equipment: str = ""
     cooling_capacity: Measured | None = None
@@ -28,6 +35,8 @@ class DuctSystem(Frozen):
     duct_location: DuctLocation | None = None
     outside_fraction: Measured | None = None
     accessible_fraction: Measured | None = None
+    unconditioned_length: Measured | None = None
+    ventilation_only: YesNo | None = None
     return_location: str = ""
     duct_surface: Measured | None = None
     cloth_tape_found: YesNo | None = None

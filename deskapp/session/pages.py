@@ -67,6 +67,7 @@ PAGES: tuple[Page, ...] = (
         (
             Section(N_("House"), "", _paths(fields_job.HOUSE)),
             Section(N_("Duct systems"), "systems", _paths(fields_job.SYSTEMS)),
+            Section(N_("Other figures for the area"), "systems", _paths(fields_job.OTHER_AREAS)),
         ),
     ),
     Page(
