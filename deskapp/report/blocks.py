@@ -87,12 +87,12 @@ class Letterhead:
 
 @dataclass(frozen=True, slots=True)
 class Banner:
-    """The answer, large: a sign, its word, and a sentence or two."""
+    """A statement in a panel: a sign, its word, and some paragraphs; the answer is `large`."""
 
     sign: Sign
     word: str
-    text: Text
-    large: bool = True
+    texts: tuple[Text, ...] = ()
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +153,8 @@ class Mark:
 class Scale:
     """One measured number between zero and `maximum`, its limit, and marks to compare with.
 
-    `low` and `high` span the range a converted number may lie in. `description` says in words what
-    the picture shows.
+    `low` and `high` span the range a converted number may lie in, and `note` says so. `description`
+    says in words what the picture shows.
     """
 
     title: str
@@ -167,6 +167,7 @@ class Scale:
     marks: tuple[Mark, ...] = ()
     low: float | None = None
     high: float | None = None
+    note: str = ""
     description: str = ""
 
 
@@ -277,7 +278,10 @@ class LeakEntries:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A caution or a finding: its sign and word, what it says, and where it comes from."""
+    """A caution or a finding: its sign and word, what it says, and where it comes from.
+
+    `word` is empty where the notice before it has the same one.
+    """
 
     sign: Sign
     word: str

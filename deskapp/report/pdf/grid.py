@@ -22,12 +22,15 @@ _LEAST_PIECE = 24
 """Points of a cut row that must fit on the page for the row to be cut there."""
 _TALL = 0.6
 """A row taller than this share of the page is cut rather than moved to the next page."""
+_SHORT = 0.25
+"""Rows that fill no more than this share of the page are not parted at all."""
 
 
 class Grid(Table):
-    """A table whose rows stay whole, unless a row is taller than the page.
+    """A table whose rows stay whole, unless a row is nearly as tall as the page.
 
-    The library would rather cut a row than start a page; here a row moves to the next page first.
+    The library would rather cut a row than start a page; here a row moves to the next page first,
+    and so does a table of a few rows.
     """
 
     page_height = 0.0
@@ -35,14 +38,20 @@ class Grid(Table):
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
         """Return the pieces for this page and the rest, or nothing to start a page first."""
         least = self.least_height()
-        if availHeight < least <= _TALL * self.page_height:
+        if availHeight < least <= _TALL * self.page_height or self._stays_whole():
             return []
         return super().split(availWidth, availHeight)
 
     def least_height(self) -> float:
         """Return the height of the headings and the first row, in points, once wrapped."""
-        heights = cast("list[float]", self._rowHeights)  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
-        return sum(heights[: self.repeatRows + 1])
+        return sum(self._heights()[: self.repeatRows + 1])
+
+    def _stays_whole(self) -> bool:
+        """Say whether this is short enough to move to the next page as a whole."""
+        return sum(self._heights()) <= _SHORT * self.page_height
+
+    def _heights(self) -> list[float]:
+        return cast("list[float]", self._rowHeights)  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
 
     def onSplit(self, T: Table, byRow: int = 1) -> None:  # noqa: ARG002, N802, N803
         """Hand the page height on to a piece."""

@@ -28,13 +28,13 @@ def letterhead(look: Look, block: blocks.Letterhead) -> list[Flowable]:
     pieces: list[Flowable] = []
     sender = _sender(look, block)
     if sender is not None:
-        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 20.0, _nothing)]
+        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 16.0, _nothing)]
     pieces.append(
-        paragraph(look, block.title, sizes.title, face=look.faces.strong, leading=1.12, after=5.0)
+        paragraph(look, block.title, sizes.title, face=look.faces.strong, leading=1.12, after=3.0)
     )
     for line in block.subtitle:
         pieces.append(paragraph(look, line, sizes.body, color=QUIET, leading=1.3))
-    pieces.append(Drawn(1.0, 12.0, _nothing))
+    pieces.append(Drawn(1.0, 9.0, _nothing))
     return pieces
 
 

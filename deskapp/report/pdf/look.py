@@ -59,7 +59,7 @@ class Sizes:
             lead=body * 1.16,
             piece=body * 1.06,
             section=body * 1.36,
-            title=body * 2.1,
+            title=body * 2.0,
             figure=body * 1.6,
         )
 

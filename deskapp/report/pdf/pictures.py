@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.pen import Pen
 
 _GAP = 12.0
-_LEAK_PHOTO_HEIGHT = 112.0
+_LEAK_PHOTO_HEIGHT = 92.0
 _PHOTO_HEIGHT = 170.0
 _EMPTY_HEIGHT = 54.0
 
@@ -76,7 +76,7 @@ def _leak_entry(look: Look, entry: blocks.LeakEntry) -> Flowable:
     row: list[Cell] = [number_disc(look, entry.number, disc), words]
     commands = [
         rule_above((0, 0), (-1, 0)),
-        *padding((0, 0), (-1, -1), top=8.0, bottom=9.0),
+        *padding((0, 0), (-1, -1), top=7.0, bottom=7.0),
     ]
     if photos is not None:
         row.append(photos)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from deskapp.report.blocks import Sign
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import INK, QUIET, SHADE, WHITE, sign_color, sign_tint
 from deskapp.report.pdf.pen import fitted
@@ -24,6 +25,7 @@ _POINTER = 9.0
 _HATCH_STEP = 5.0
 _HATCH_COLOR = "#b9c2c8"
 _ROOM = 5.0
+_ZERO = "0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,11 @@ def scale(look: Look, block: Scale) -> list[Flowable]:
     title = paragraph(look, block.title, sizes.body, face=look.faces.strong, after=0.0)
     unit = paragraph(look, block.unit, sizes.small, color=QUIET, after=3.0)
     pieces: list[Flowable] = [title, unit] if block.unit else [title]
-    return [*pieces, spaced(Drawn(look.width, height, paint), 0.0, 12.0)]
+    drawing = Drawn(look.width, height, paint)
+    if block.note:
+        note = paragraph(look, block.note, sizes.small, color=QUIET)
+        return [*pieces, drawing, spaced(note, 0.0, 10.0)]
+    return [*pieces, spaced(drawing, 0.0, 8.0)]
 
 
 def _paint_zones(pen: Pen, frame: _Frame) -> None:
@@ -67,11 +73,12 @@ def _paint_zones(pen: Pen, frame: _Frame) -> None:
     for zone in frame.scale.zones:
         left, right = frame.x(zone.start), frame.x(zone.end)
         if zone.clear:
-            pen.box(left, frame.bar, right - left, _BAR, fill=sign_tint(frame.scale.sign))
+            pen.box(left, frame.bar, right - left, _BAR, fill=sign_tint(Sign.PASS))
         else:
             _hatch(pen, left, frame.bar, right - left)
         _zone_label(pen, frame, zone, left, right, small)
     pen.box(0.0, frame.bar, frame.width, _BAR, outline=QUIET, line=0.6)
+    pen.text(0.0, frame.bar - 11.0 - small * 0.6, _ZERO, frame.look.faces.text, small, QUIET)
 
 
 def _zone_label(
@@ -110,10 +117,9 @@ def _paint_measured(pen: Pen, frame: _Frame) -> None:
     x, top = frame.x(block.measured.at), frame.bar + _BAR
     if block.low is not None and block.high is not None:
         low, high = frame.x(block.low), frame.x(block.high)
-        middle = frame.bar + _BAR / 2
-        pen.line(((low, middle), (high, middle)), 2.2, color)
+        pen.line(((low, top + 1.5), (high, top + 1.5)), 3.0, color)
         for end in (low, high):
-            pen.line(((end, middle - 4.0), (end, middle + 4.0)), 1.4, color)
+            pen.line(((end, top - 3.0), (end, top + 6.0)), 1.4, color)
     pointer = ((x, top - 2.0), (x - 6.0, top + _POINTER), (x + 6.0, top + _POINTER))
     pen.shape(pointer, fill=color, outline=WHITE, width=0.8)
     face, size = frame.look.faces.strong, sizes.figure
@@ -140,7 +146,8 @@ def _paint_below(pen: Pen, frame: _Frame, mark: Mark, base: float, left: float) 
 def _rows_below(look: Look, block: Scale) -> list[tuple[Mark, int, float]]:
     """Return the limit and the marks with the row below the bar each label fits into, and its x."""
     marks = [*([block.limit] if block.limit else []), *block.marks]
-    taken: dict[int, list[tuple[float, float]]] = {}
+    zero = look.faces.text.width(_ZERO, look.sizes.small)
+    taken: dict[int, list[tuple[float, float]]] = {0: [(0.0, zero)]}
     placed: list[tuple[Mark, int, float]] = []
     for mark in marks:
         face = look.faces.strong if mark is block.limit else look.faces.text

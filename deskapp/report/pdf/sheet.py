@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 _CREATOR = "Ductfolio"
 _FOOT_RULE, _FOOT_TEXT = 40.0, 27.0
 _HEAD_TEXT, _HEAD_RULE = 34.0, 41.0
+_FIRST_HIGHER = 18.0
+_FIRST, _REST = "first page", "other pages"
 
 
 class PagedCanvas(Canvas):
@@ -60,21 +62,18 @@ def print_sheets(document: Document, look: Look, story: list[Flowable], target: 
         invariant=1,
         initialFontName=look.faces.text.font,
     )
-    frame = Frame(
-        look.side,
-        look.foot,
-        look.width,
-        look.height,
-        leftPadding=0,
-        rightPadding=0,
-        topPadding=0,
-        bottomPadding=0,
-    )
 
     def begin(canvas: Canvas, _template: BaseDocTemplate) -> None:
         canvas.setDateFormatter(_fixed_day(document.issued_on))  # pyright: ignore[reportUnknownMemberType]
 
-    template.addPageTemplates(PageTemplate(frames=[frame], onPage=begin))
+    template.addPageTemplates(
+        [
+            PageTemplate(
+                "first", [_frame(look, _FIRST_HIGHER)], begin, autoNextPageTemplate="rest"
+            ),
+            PageTemplate("rest", [_frame(look, 0.0)], begin),
+        ]
+    )
     pages = 0
 
     def paint(pen: Pen, page: int, of: int) -> None:
@@ -84,6 +83,20 @@ def print_sheets(document: Document, look: Look, story: list[Flowable], target: 
 
     template.build(story, canvasmaker=partial(PagedCanvas, paint_page=paint))
     return pages
+
+
+def _frame(look: Look, higher: float) -> Frame:
+    """Return the place for text on a page; without a running header it may reach `higher`."""
+    return Frame(
+        look.side,
+        look.foot,
+        look.width,
+        look.height + higher,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
 
 
 def _fixed_day(day: date) -> Callable[..., str]:
@@ -99,7 +112,7 @@ def _paint_page(pen: Pen, look: Look, running: Running, page: int, of: int) -> N
     face, size = look.faces.text, look.sizes.small
     left, right = look.side, look.page_width - look.side
     pen.line(((left, _FOOT_RULE), (right, _FOOT_RULE)), 0.5, RULE)
-    words = running.page_words.format(page=page, pages=of)
+    words = running.page_words.replace("{page}", str(page)).replace("{pages}", str(of))
     room = look.width - face.width(words, size) - 24.0
     foot = fitted(_one_line(running.footer_left), face, size, room)
     pen.text(left, _FOOT_TEXT, foot, face, size, QUIET)

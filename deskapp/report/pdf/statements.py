@@ -50,21 +50,26 @@ def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
     """Draw the answer in a tinted panel, its sign at the left."""
     sizes = look.sizes
     word_size, mark, pad = (
-        (sizes.title * 0.92, 40.0, 16.0) if block.large else (sizes.piece, 20.0, 10.0)
+        (sizes.title * 0.92, 40.0, 14.0) if block.large else (sizes.piece, 18.0, 9.0)
     )
-    words: list[Flowable] = [
-        paragraph(
-            look,
-            block.word,
-            word_size,
-            face=look.faces.strong,
-            color=sign_color(block.sign),
-            leading=1.15,
-            after=4.0 if block.large else 1.0,
-        ),
+    words: list[Flowable] = []
+    if block.word:
+        words.append(
+            paragraph(
+                look,
+                block.word,
+                word_size,
+                face=look.faces.strong,
+                color=sign_color(block.sign),
+                leading=1.2,
+                after=2.0,
+            )
+        )
+    size = sizes.lead if block.large else sizes.body
+    words += [
+        paragraph(look, text, size, leading=1.3, after=3.0 if text is not block.texts[-1] else 0.0)
+        for text in block.texts
     ]
-    if block.text:
-        words.append(paragraph(look, block.text, sizes.lead if block.large else sizes.body))
     table = grid(
         look,
         [[sign_mark(block.sign, mark), words]],
@@ -75,7 +80,7 @@ def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
             *padding((1, 0), (1, 0), left=0.0),
         ],
     )
-    return [spaced(table, 4.0, 12.0)]
+    return [spaced(table, 2.0, 10.0)]
 
 
 def signed_lines(look: Look, block: blocks.SignedLines) -> list[Flowable]:
@@ -115,7 +120,7 @@ def verdict_card(look: Look, block: blocks.VerdictCard) -> list[Flowable]:
     color = sign_color(block.sign)
     head: list[Flowable] = [
         paragraph(
-            look, block.word, sizes.section, face=look.faces.strong, color=color, leading=1.15
+            look, block.word, sizes.section, face=look.faces.strong, color=color, leading=1.25
         ),
         paragraph(look, block.title, sizes.body, face=look.faces.strong),
     ]
@@ -132,7 +137,7 @@ def verdict_card(look: Look, block: blocks.VerdictCard) -> list[Flowable]:
     commands = [
         ground(*_ALL, sign_tint(block.sign)),
         rule_above((0, 0), (-1, 0), color, 1.2),
-        *padding(*_ALL, top=pad, bottom=pad, right=8.0),
+        *padding(*_ALL, top=pad * 0.8, bottom=pad * 0.6, right=8.0),
         *padding((0, 0), (0, -1), left=pad),
     ]
     top = grid(look, [[sign_mark(block.sign, mark), head, *figures]], widths, commands)
@@ -163,7 +168,7 @@ def _below_card(look: Look, block: blocks.VerdictCard, indent: float, pad: float
             *padding(*_ALL, bottom=4.0),
             *padding((0, 0), (0, -1), left=pad + 3.0),
             *padding((1, 0), (1, -1), right=pad),
-            *padding((0, -1), (-1, -1), bottom=pad),
+            *padding((0, -1), (-1, -1), bottom=pad * 0.8),
         ],
     )
 
@@ -175,12 +180,14 @@ def notices(look: Look, block: blocks.Notices) -> list[Flowable]:
     rows: list[list[Cell]] = []
     for item in block.items:
         color = sign_color(item.sign)
-        words: list[Flowable] = [
-            paragraph(look, item.word, sizes.body, face=look.faces.strong, color=color),
-            paragraph(look, item.text, sizes.body),
-        ]
+        words: list[Flowable] = []
+        if item.word:
+            words.append(
+                paragraph(look, item.word, sizes.body, face=look.faces.strong, color=color)
+            )
+        words.append(paragraph(look, item.text, sizes.body, leading=1.3))
         if item.source:
-            words.append(paragraph(look, item.source, sizes.small, color=QUIET))
+            words.append(paragraph(look, item.source, sizes.small, color=QUIET, leading=1.3))
         rows.append([sign_mark(item.sign, mark), words])
     if not rows:
         return []
@@ -188,7 +195,7 @@ def notices(look: Look, block: blocks.Notices) -> list[Flowable]:
         look,
         rows,
         [mark + 10.0, look.width - mark - 10.0],
-        [*padding(*_ALL, top=6.0, bottom=7.0), rule_below((0, 0), (-1, -2))],
+        [*padding(*_ALL, top=4.0, bottom=5.0), rule_below((0, 0), (-1, -2))],
     )
     return [spaced(table, 0.0, 8.0)]
 

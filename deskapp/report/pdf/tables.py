@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
-_LABEL_SHARE = 0.42
+_LABEL_SHARE = 0.45
 
 
 def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
@@ -44,7 +44,7 @@ def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
         for position, fact in enumerate(left)
     ]
     commands = [
-        *padding(*_ALL, top=3.0, bottom=4.0),
+        *padding(*_ALL, top=2.2, bottom=3.0),
         *padding((0, 0), (0, -1), right=6.0),
         *padding((3, 0), (3, -1), right=6.0),
         rule_below((0, 0), (1, -2)),
@@ -117,17 +117,14 @@ def steps(look: Look, block: blocks.Steps) -> list[Flowable]:
     sizes = look.sizes
     rows: list[list[Cell]] = []
     for step in block.rows:
-        middle: list[Flowable] = []
-        if step.formula:
-            middle.append(paragraph(look, step.formula, sizes.body, leading=1.25))
-        if step.numbers:
-            middle.append(paragraph(look, step.numbers, sizes.body, color=INK, leading=1.25))
+        numbers: list[Flowable] = [paragraph(look, step.numbers, sizes.body, leading=1.25)]
         if step.source:
-            middle.append(paragraph(look, step.source, sizes.small, color=QUIET, leading=1.25))
+            numbers.append(paragraph(look, step.source, sizes.small, color=QUIET, leading=1.25))
         rows.append(
             [
                 paragraph(look, step.label, sizes.body, leading=1.25),
-                middle,
+                paragraph(look, step.formula, sizes.body, leading=1.25),
+                numbers,
                 paragraph(
                     look, step.result, sizes.body, face=look.faces.strong, leading=1.25, right=True
                 ),
@@ -136,11 +133,11 @@ def steps(look: Look, block: blocks.Steps) -> list[Flowable]:
     table = grid(
         look,
         rows,
-        [look.width * 0.27, look.width * 0.55, look.width * 0.18],
+        [look.width * share for share in (0.27, 0.22, 0.34, 0.17)],
         [
-            *padding(*_ALL, top=4.0, bottom=5.0, left=4.0, right=4.0),
+            *padding(*_ALL, top=3.0, bottom=4.0, left=4.0, right=4.0),
             rule_below((0, 0), (-1, -2)),
-            ground((2, 0), (2, -1), SHADE),
+            ground((3, 0), (3, -1), SHADE),
         ],
     )
     return [spaced(table, 0.0, 8.0)]

@@ -1,0 +1,1 @@
+"""Job, assessment and template to a list of blocks."""

@@ -1,0 +1,186 @@
+"""What the building of blocks looks at: job and results side by side, and the names in wordings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from deskapp.domain.measured import day_of
+from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
+from deskapp.i18n import _
+from deskapp.report.blocks import Sign
+from deskapp.report.build.situations import situations_of
+from deskapp.report.template_base import Situation
+
+if TYPE_CHECKING:
+    from deskapp.domain.job import Job
+    from deskapp.domain.system import DuctSystem
+    from deskapp.domain.trial import LeakageTest
+    from deskapp.report.build.report_input import ReportInput
+    from deskapp.report.template import Template
+    from deskapp.units.display import Formatter
+
+VERDICT_SIGNS = {Verdict.PASS: Sign.PASS, Verdict.FAIL: Sign.FAIL, Verdict.NONE: Sign.NONE}
+
+
+@dataclass(frozen=True, slots=True)
+class TestView:
+    """A test, its position in the job, and what was worked out from it."""
+
+    __test__ = False
+
+    index: int
+    test: LeakageTest
+    result: TestResult | None
+
+
+@dataclass(frozen=True, slots=True)
+class SystemView:
+    """A duct system, its position in the job, its result, and its tests in order."""
+
+    index: int
+    system: DuctSystem
+    result: SystemResult
+    tests: tuple[TestView, ...]
+
+    @property
+    def name(self) -> str:
+        """What the system is called."""
+        return self.system.name or _("System {n}").format(n=self.index + 1)
+
+    @property
+    def latest(self) -> TestView | None:
+        """The test the verdict rests on."""
+        by_key = {view.test.key: view for view in self.tests}
+        outcome = self.deciding
+        key = outcome.test if outcome is not None and outcome.test else self.result.test
+        return by_key.get(key, self.tests[-1] if self.tests else None)
+
+    @property
+    def earlier(self) -> TestView | None:
+        """The first test of the same kind as the latest, if there was one before it."""
+        latest = self.latest
+        if latest is None:
+            return None
+        for view in self.tests:
+            if view is latest:
+                return None
+            if view.test.setup.metric is latest.test.setup.metric:
+                return view
+        return None
+
+    @property
+    def deciding(self) -> LimitOutcome | None:
+        """The outcome that decides: one not met before one undecided before the closest met."""
+        outcomes = [one for one in self.result.outcomes if one.verdict is self.result.verdict]
+        if not outcomes:
+            return self.result.outcomes[0] if self.result.outcomes else None
+        return min(outcomes, key=_spare_share)
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The input of a report, the template, and what holds for this job.
+
+    `systems` are those the blocks are to speak of; inside a block for one system it is only that.
+    """
+
+    source: ReportInput
+    template: Template
+    situations: frozenset[Situation]
+    names: dict[str, str]
+    systems: tuple[SystemView, ...]
+    narrowed: bool = False
+    test: TestView | None = None
+
+    @property
+    def job(self) -> Job:
+        """The job."""
+        return self.source.job
+
+    @property
+    def formatter(self) -> Formatter:
+        """The writer of numbers."""
+        return self.source.formatter
+
+    def prints(self, when: tuple[Situation, ...], unless: tuple[Situation, ...]) -> bool:
+        """Say whether something is printed: all of `when` hold and none of `unless`."""
+        return self.situations.issuperset(when) and self.situations.isdisjoint(unless)
+
+    def only(self, system: SystemView) -> Context:
+        """Return the context that speaks of one system."""
+        return replace(self, systems=(system,), narrowed=True)
+
+    def only_test(self, test: TestView) -> Context:
+        """Return the context that speaks of one test."""
+        return replace(self, test=test)
+
+    def tests_of(self, view: SystemView, *, earlier_too: bool) -> tuple[TestView, ...]:
+        """Return the tests of a system to speak of: all, the latest, or the one narrowed to."""
+        if self.test is not None:
+            return (self.test,)
+        return view.tests if earlier_too else view.tests[-1:]
+
+
+def context_of(source: ReportInput, template: Template) -> Context:
+    """Return the context of a report."""
+    systems = _system_views(source)
+    return Context(
+        source=source,
+        template=template,
+        situations=situations_of(source, template.audience),
+        names=_names(source),
+        systems=systems,
+    )
+
+
+def _system_views(source: ReportInput) -> tuple[SystemView, ...]:
+    job, assessment = source.job, source.assessment
+    tests = [
+        TestView(position, test, assessment.test(test.key))
+        for position, test in enumerate(job.tests)
+    ]
+    return tuple(
+        SystemView(
+            position,
+            system,
+            assessment.of_system(system.key) or SystemResult(system=system.key, name=system.name),
+            tuple(view for view in tests if view.test.system == system.key),
+        )
+        for position, system in enumerate(job.systems)
+    )
+
+
+def _names(source: ReportInput) -> dict[str, str]:
+    job, branding, formatter = source.job, source.branding, source.formatter
+    days = [day for test in job.tests if (day := day_of(test.tested_on)) is not None]
+    tested = (
+        " – ".join(formatter.day(day) for day in sorted({min(days), max(days)})) if days else ""
+    )
+    return {
+        "company": branding.company or job.tester.company,
+        "phone": branding.phone or job.tester.phone,
+        "license": branding.license or job.tester.certification,
+        "owner": job.client.name,
+        "address": address_of(job),
+        "job_number": job.number,
+        "test_day": tested,
+        "issued_on": formatter.day(source.issued_on),
+        "tester": job.tester.name,
+        "system_count": str(len(job.systems)),
+        "comments": job.comments.strip(),
+    }
+
+
+def address_of(job: Job) -> str:
+    """Return street or lot, city, state and postal code on one line, as far as they are known."""
+    site = job.site
+    street = ", ".join(part for part in (site.address, site.lot) if part)
+    region = " ".join(part for part in (site.region, site.postcode) if part)
+    return ", ".join(part for part in (street, site.city, region) if part)
+
+
+def _spare_share(outcome: LimitOutcome) -> float:
+    if outcome.margin is None or not outcome.limit_value:
+        return 0.0
+    return outcome.margin / abs(outcome.limit_value)

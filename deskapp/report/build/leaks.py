@@ -1,0 +1,157 @@
+"""The leaks, with photographs or as a table, and the photographs that belong to no leak."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain.choices import YesNo
+from deskapp.i18n import _
+from deskapp.report.blocks import (
+    Column,
+    LeakEntries,
+    LeakEntry,
+    Paragraph,
+    Picture,
+    Pictures,
+    Sign,
+    Table,
+)
+from deskapp.report.build.field_text import choice_label
+from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.plain_text import printable
+
+if TYPE_CHECKING:
+    from deskapp.domain.leak import Leak, Photo
+    from deskapp.domain.vocabulary import LeakLocation
+    from deskapp.report.blocks import Block
+    from deskapp.report.build.context import Context
+    from deskapp.report.template_common import LeaksSpec, LeakTableSpec, LeakWords, PhotosSpec
+
+_SIGNS = {YesNo.YES: Sign.PASS, YesNo.NO: Sign.WARNING, None: Sign.NONE}
+
+
+def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
+    """Build the numbered leaks with their photographs."""
+    leaks = context.job.leaks
+    if not leaks:
+        return [Paragraph(fill_text(spec.none_found, context.names))]
+    blocks: list[Block] = []
+    if spec.intro:
+        names = {**context.names, "count": str(len(leaks))}
+        blocks.append(Paragraph(fill_text(spec.intro, names)))
+    entries = tuple(
+        LeakEntry(
+            number=str(number),
+            title=_title(context, leak),
+            details=_details(context, leak),
+            sign=_SIGNS[leak.repaired],
+            word=fill(_repaired(leak, spec.words), context.names),
+            text=_repair(context, leak),
+            pictures=_pictures(context, leak.photos, spec.photo_missing) if spec.photos else (),
+        )
+        for number, leak in enumerate(leaks, 1)
+    )
+    return [*blocks, LeakEntries(entries)]
+
+
+def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
+    """Build the leaks as a table."""
+    if not context.job.leaks:
+        return [Paragraph(fill_text(spec.none_found, context.names))]
+    heads = spec.columns
+    columns = (
+        Column(heads.number, weight=0.4),
+        Column(heads.place, weight=2.6),
+        Column(heads.system, weight=1.1),
+        Column(heads.size, weight=1.0),
+        Column(heads.found_by, weight=1.2),
+        Column(heads.repair, weight=2.8),
+    )
+    rows = tuple(
+        (
+            str(number),
+            _place_in_full(context, leak),
+            _system(context, leak),
+            choice_label(leak.size),
+            choice_label(leak.found_by),
+            ". ".join(
+                part
+                for part in (
+                    fill(_repaired(leak, spec.words), context.names),
+                    printable(leak.repair),
+                )
+                if part
+            ),
+        )
+        for number, leak in enumerate(context.job.leaks, 1)
+    )
+    return [Table(columns, rows)]
+
+
+def photos(context: Context, spec: PhotosSpec) -> list[Block]:
+    """Build the photographs of the job that belong to no leak."""
+    pictures = _pictures(context, context.job.photos, spec.photo_missing)
+    return [Pictures(pictures)] if pictures else []
+
+
+def _title(context: Context, leak: Leak) -> str:
+    location = _location(context, leak)
+    return printable(leak.place or (location.label if location else "") or _("Leak"))
+
+
+def _place_in_full(context: Context, leak: Leak) -> str:
+    location = _location(context, leak)
+    label = location.label if location else ""
+    parts = [part for part in (label, leak.place) if part]
+    return printable(": ".join(dict.fromkeys(parts)) or _("Leak"))
+
+
+def _details(context: Context, leak: Leak) -> str:
+    location = _location(context, leak)
+    label = location.label if location and leak.place else ""
+    several = len(context.job.systems) > 1
+    parts = (
+        _system(context, leak) if several else "",
+        label,
+        _("{side} side").format(side=choice_label(leak.side)) if leak.side else "",
+        choice_label(leak.size),
+        _("found {how}").format(how=choice_label(leak.found_by).lower()) if leak.found_by else "",
+    )
+    return printable(" · ".join(part for part in parts if part))
+
+
+def _repair(context: Context, leak: Leak) -> str:
+    """Return what was done; for an open leak without words, what is usually done."""
+    if leak.repair or leak.repaired is YesNo.YES:
+        return printable(leak.repair)
+    location = _location(context, leak)
+    if location is None or not location.repair:
+        return ""
+    return printable(_("Usual repair: {repair}").format(repair=location.repair))
+
+
+def _repaired(leak: Leak, words: LeakWords) -> str:
+    if leak.repaired is None:
+        return words.unanswered
+    return words.sealed if leak.repaired is YesNo.YES else words.open
+
+
+def _system(context: Context, leak: Leak) -> str:
+    return next((view.name for view in context.systems if view.system.key == leak.system), "")
+
+
+def _location(context: Context, leak: Leak) -> LeakLocation | None:
+    places = context.source.leak_locations
+    return next((place for place in places if place.id == leak.location), None)
+
+
+def _pictures(context: Context, photos: tuple[Photo, ...], missing: str) -> tuple[Picture, ...]:
+    return tuple(
+        Picture(
+            digest=photo.digest,
+            caption=printable(photo.caption),
+            description=printable(photo.caption or photo.name),
+            missing=fill(missing, context.names),
+        )
+        for photo in photos
+    )

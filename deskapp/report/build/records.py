@@ -1,0 +1,159 @@
+"""Facts of the job, of systems, and of how each test was arranged; instruments; signature."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain.choices import AreaSource
+from deskapp.domain.measured import Measured, si_of
+from deskapp.i18n import _
+from deskapp.report.blocks import (
+    Align,
+    Banner,
+    Column,
+    Facts,
+    Heading,
+    Paragraph,
+    Sign,
+    Signature,
+    SignatureLine,
+    Table,
+    TextRole,
+)
+from deskapp.report.build.field_text import entry, fact, instrument_name, ring_name
+from deskapp.report.build.missing import missing_paths
+from deskapp.report.build.trials import names_of_test
+from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.plain_text import printable
+from deskapp.units.display import NO_VALUE
+from deskapp.units.kinds import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from deskapp.domain.instrument import Fan, Ring
+    from deskapp.report.blocks import Block
+    from deskapp.report.build.context import Context
+    from deskapp.report.template_common import FactsSpec
+    from deskapp.report.template_compliance import (
+        InstrumentsSpec,
+        SetUpSpec,
+        SignatureSpec,
+        SystemFactsSpec,
+    )
+
+
+def facts(context: Context, spec: FactsSpec) -> list[Block]:
+    """Build entries of the job, and a warning where the areas are only estimated."""
+    block = _facts(context, spec.fields, spec.columns)
+    blocks: list[Block] = [block] if block.rows else []
+    if spec.estimated_area and context.job.house.area_source is AreaSource.ESTIMATED:
+        text = fill(spec.estimated_area, context.names)
+        blocks.append(Banner(Sign.WARNING, text))
+    return blocks
+
+
+def system_facts(context: Context, spec: SystemFactsSpec) -> list[Block]:
+    """Build the entries of each system."""
+    blocks: list[Block] = []
+    for view in context.systems:
+        if not context.narrowed:
+            blocks.append(Heading(printable(view.name), 3))
+        paths = [path.replace("*", str(view.index), 1) for path in spec.fields]
+        blocks.append(_facts(context, paths, spec.columns))
+    return blocks
+
+
+def set_up(context: Context, spec: SetUpSpec) -> list[Block]:
+    """Build how each test was arranged."""
+    blocks: list[Block] = []
+    for view in context.systems:
+        for test in context.tests_of(view, earlier_too=spec.earlier_too):
+            if spec.title:
+                names = {**context.names, **names_of_test(context, view, test)}
+                blocks.append(Heading(fill(spec.title, names), 3))
+            paths = [path.replace("*", str(test.index), 1) for path in spec.fields]
+            blocks.append(_facts(context, paths, spec.columns))
+    return blocks
+
+
+def instruments(context: Context, spec: InstrumentsSpec) -> list[Block]:
+    """Build gauges and fans with their calibration, and the rings of each fan."""
+    job = context.job
+    blocks: list[Block] = []
+    for position, gauge in enumerate(job.gauges):
+        names = {**context.names, "instrument": instrument_name(gauge), "serial": gauge.serial}
+        blocks.append(Heading(fill(spec.gauge_title, names), 3))
+        paths = [path.replace("*", str(position), 1) for path in spec.gauge_fields]
+        blocks.append(_facts(context, paths, 2))
+    for position, fan in enumerate(job.fans):
+        names = {**context.names, "instrument": instrument_name(fan), "serial": fan.serial}
+        blocks.append(Heading(fill(spec.fan_title, names), 3))
+        paths = [path.replace("*", str(position), 1) for path in spec.fan_fields]
+        blocks.append(_facts(context, paths, 2))
+        if fan.rings:
+            blocks.append(_rings(context, spec, fan))
+            blocks.append(Paragraph(fill_text(spec.formula, names), TextRole.QUIET))
+    return blocks or [Paragraph(fill_text(spec.none_recorded, context.names))]
+
+
+def signature(context: Context, spec: SignatureSpec) -> list[Block]:
+    """Build the statement and the lines to sign on."""
+    given = context.job.tester.statement.strip()
+    statement = printable(given) or fill(spec.statement, context.names)
+    lines = tuple(
+        SignatureLine(
+            fill(line.label, context.names), entry(context, line.field) if line.field else ""
+        )
+        for line in spec.lines
+    )
+    return [Signature(statement, lines)]
+
+
+def _facts(context: Context, paths: Iterable[str], columns: int) -> Facts:
+    needed = set(missing_paths(context))
+    rows = (fact(context, path, needed) for path in paths)
+    return Facts(tuple(row for row in rows if row is not None), columns)
+
+
+def _rings(context: Context, spec: InstrumentsSpec, fan: Fan) -> Table:
+    heads = spec.rings
+    columns = (
+        Column(heads.flow_range, weight=1.6),
+        Column(heads.coefficient, Align.RIGHT, 1.2),
+        Column(heads.exponent, Align.RIGHT, 0.9),
+        Column(heads.signal_range, Align.RIGHT, 1.4),
+        Column(heads.used, weight=1.6),
+    )
+    rows = tuple(_ring_row(context, spec, fan, ring) for ring in fan.rings)
+    return Table(columns, rows)
+
+
+def _ring_row(
+    context: Context, spec: InstrumentsSpec, fan: Fan, ring: Ring
+) -> tuple[str, str, str, str, str]:
+    formatter = context.formatter
+    exponent = si_of(ring.exponent)
+    used = [
+        test
+        for test in context.job.tests
+        if context.job.fan(test.setup.fan) is fan
+        and (test.setup.ring == ring.key or (not test.setup.ring and len(fan.rings) == 1))
+    ]
+    return (
+        ring_name(formatter, ring),
+        formatter.show_optional(Kind.COEFFICIENT, si_of(ring.coefficient)),
+        NO_VALUE if exponent is None else formatter.number(exponent, 4),
+        _range(context, ring.signal_low, ring.signal_high),
+        fill(spec.used, context.names) if used else "",
+    )
+
+
+def _range(context: Context, low: Measured | None, high: Measured | None) -> str:
+    first, last = si_of(low), si_of(high)
+    if first is None and last is None:
+        return NO_VALUE
+    show = context.formatter.show_optional
+    return _("{low} to {high}").format(
+        low=show(Kind.PRESSURE, first, "Pa", 0), high=show(Kind.PRESSURE, last, "Pa", 0)
+    )

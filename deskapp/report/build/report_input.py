@@ -1,0 +1,38 @@
+"""Everything a report is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from deskapp.report.blocks import Paper
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+
+    from deskapp.domain.branding import Branding
+    from deskapp.domain.job import Job
+    from deskapp.domain.result import Assessment
+    from deskapp.domain.vocabulary import Caution, LeakLocation
+    from deskapp.units.display import Formatter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportInput:
+    """A job, what was worked out from it, and what its report needs besides.
+
+    `cautions` are all the program knows; those the job calls for are chosen here. `photos` holds
+    picture bytes by digest, `issued_on` the day printed on the report and written into the file.
+    """
+
+    job: Job
+    assessment: Assessment
+    branding: Branding
+    formatter: Formatter
+    issued_on: date
+    leak_locations: tuple[LeakLocation, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
+    logo: bytes | None = None
+    paper: Paper = Paper.LETTER

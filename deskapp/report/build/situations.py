@@ -1,0 +1,122 @@
+"""Which situations of a template hold for a job."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain.cautions import cautions_for
+from deskapp.domain.choices import (
+    AreaSource,
+    CompliancePath,
+    Direction,
+    Metric,
+    Stage,
+    YesNo,
+)
+from deskapp.domain.limit import EitherOf, PercentOfFanFlow, Verification
+from deskapp.domain.result import Verdict
+from deskapp.domain.vocabulary import CautionLevel
+from deskapp.report.template_base import Situation as Is
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from deskapp.domain.job import Job
+    from deskapp.domain.vocabulary import Audience
+    from deskapp.report.build.report_input import ReportInput
+
+_FEW = 2
+_VERDICTS = {
+    Verdict.PASS: Is.VERDICT_PASS,
+    Verdict.FAIL: Is.VERDICT_FAIL,
+    Verdict.NONE: Is.VERDICT_NONE,
+}
+
+
+def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
+    """Return the situations that hold."""
+    dangers = any(
+        caution.level is CautionLevel.DANGER
+        for caution in cautions_for(source.job, source.cautions, audience)
+    )
+    return frozenset(
+        (
+            _VERDICTS[source.assessment.verdict],
+            *((Is.DANGER,) if dangers else ()),
+            *_of_systems(source),
+            *_of_tests(source),
+            *_of_leaks(source.job),
+            *_of_answers(source.job),
+            *_of_limits(source),
+        )
+    )
+
+
+def _of_systems(source: ReportInput) -> Iterator[Is]:
+    count = len(source.job.systems)
+    yield (Is.NO_SYSTEMS, Is.ONE_SYSTEM)[count] if count < 2 else Is.SEVERAL_SYSTEMS
+    if count > _FEW:
+        yield Is.MANY_SYSTEMS
+    if any(result.earlier for result in source.assessment.systems):
+        yield Is.RETESTED
+    if source.assessment.house.would_hide:
+        yield Is.HOUSE_HIDES
+
+
+def _of_tests(source: ReportInput) -> Iterator[Is]:
+    results = source.assessment.tests
+    if any(result.flow is not None for result in results):
+        yield Is.TESTED
+    latest = {system.test for system in source.assessment.systems}
+    if any(result.extrapolated for result in results if result.test in latest):
+        yield Is.EXTRAPOLATED
+    setups = [test.setup for test in source.job.tests]
+    stages = {setup.stage for setup in setups}
+    if Stage.ROUGH_IN in stages:
+        yield Is.ROUGH_IN
+    if stages & {Stage.BEFORE_REPAIR, Stage.AFTER_REPAIR}:
+        yield Is.EXISTING_HOUSE
+    if any(setup.metric is Metric.OUTSIDE for setup in setups):
+        yield Is.TO_OUTSIDE
+    if any(setup.direction is Direction.PRESSURIZE for setup in setups):
+        yield Is.PRESSURIZED
+    if any(setup.direction is Direction.DEPRESSURIZE for setup in setups):
+        yield Is.DEPRESSURIZED
+
+
+def _of_leaks(job: Job) -> Iterator[Is]:
+    repaired = [leak.repaired for leak in job.leaks]
+    if repaired:
+        yield Is.LEAKS_FOUND
+        if all(answer is YesNo.YES for answer in repaired):
+            yield Is.LEAKS_ALL_SEALED
+    if YesNo.NO in repaired:
+        yield Is.LEAKS_OPEN
+    if None in repaired:
+        yield Is.LEAKS_UNANSWERED
+
+
+def _of_answers(job: Job) -> Iterator[Is]:
+    holds = {
+        Is.BURNS_FUEL: job.safety.combustion_appliances is YesNo.YES,
+        Is.NATURAL_DRAFT: job.safety.natural_draft_appliance is YesNo.YES,
+        Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
+        Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,
+        Is.PROGRAM: job.compliance.path is CompliancePath.PROGRAM,
+        Is.EXEMPTION_CLAIMED: job.compliance.exemption_claimed is YesNo.YES,
+        Is.STATEMENT_GIVEN: bool(job.tester.statement.strip()),
+        Is.PHOTOS: bool(job.photos),
+    }
+    yield from (situation for situation, holding in holds.items() if holding)
+
+
+def _of_limits(source: ReportInput) -> Iterator[Is]:
+    outcomes = [one for system in source.assessment.systems for one in system.outcomes]
+    if any(outcome.status is Verification.MEMORY for outcome in outcomes):
+        yield Is.FROM_MEMORY
+    for limit in source.job.compliance.limits:
+        for row in limit.edition.rows:
+            rules = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
+            judged = any(one.limit == limit.key and one.row == row.id for one in outcomes)
+            if judged and any(isinstance(rule, PercentOfFanFlow) for rule in rules):
+                yield Is.FAN_FLOW_LIMIT

@@ -1,0 +1,196 @@
+"""The outcome: of the whole job in words, of each system on a line, of each limit on a card."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain.limit import Verification
+from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.report.blocks import (
+    Banner,
+    Figure,
+    Heading,
+    Lines,
+    Paragraph,
+    Sign,
+    SignedLine,
+    SignedLines,
+    Span,
+    Text,
+    TextRole,
+    VerdictCard,
+)
+from deskapp.report.build.context import VERDICT_SIGNS, Context, SystemView
+from deskapp.report.build.figures import ExactFigures, exact_figures, plain_figures
+from deskapp.report.build.wording import fill, fill_text, has_all
+
+if TYPE_CHECKING:
+    from deskapp.report.blocks import Block
+    from deskapp.report.template_compliance import LimitsSpec, VerdictsSpec
+    from deskapp.report.template_homeowner import AnswerSpec, SystemLinesSpec, VerdictWording
+
+
+def answer(context: Context, spec: AnswerSpec) -> list[Block]:
+    """Build the outcome of the whole job."""
+    assessment = context.source.assessment
+    wording = _wording(spec, assessment.verdict)
+    failing = [view.name for view in context.systems if view.result.verdict is Verdict.FAIL]
+    names = {
+        **context.names,
+        "systems": ", ".join(view.name for view in context.systems),
+        "failing": ", ".join(failing),
+        "failing_count": str(len(failing)),
+        "reason": assessment.reason,
+    }
+    if len(context.systems) == 1:
+        names |= _system_names(context, context.systems[0])
+    sign = VERDICT_SIGNS[assessment.verdict]
+    text = fill_text(wording.text, names)
+    return [Banner(sign, fill(wording.word, names), (text,) if text else (), large=True)]
+
+
+def system_lines(context: Context, spec: SystemLinesSpec) -> list[Block]:
+    """Build one line for each system."""
+    lines: list[SignedLine] = []
+    for view in context.systems:
+        wording = _wording(spec, view.result.verdict)
+        names = {**context.names, **_system_names(context, view)}
+        sign = VERDICT_SIGNS[view.result.verdict]
+        lines.append(SignedLine(sign, fill(wording.word, names), fill_text(wording.text, names)))
+    return [SignedLines(tuple(lines))] if lines else []
+
+
+def verdict_cards(context: Context, spec: VerdictsSpec) -> list[Block]:
+    """Build a card for each system and limit; a panel where there is no system."""
+    if not context.systems:
+        names = {**context.names, "reason": context.source.assessment.reason}
+        word, text = fill(spec.undecided.word, names), fill_text("{reason}", names)
+        return [Banner(VERDICT_SIGNS[Verdict.NONE], word, (text,))]
+    blocks: list[Block] = []
+    for view in context.systems:
+        outcomes = view.result.outcomes or (_without_outcome(view),)
+        blocks += [_card(context, spec, view, outcome) for outcome in outcomes]
+    return blocks
+
+
+def limits(context: Context, spec: LimitsSpec) -> list[Block]:
+    """Build rule, arithmetic, clause, edition and status of each limit."""
+    blocks: list[Block] = []
+    for view in context.systems:
+        if not view.result.outcomes:
+            text = fill_text(spec.none_chosen, {**context.names, "system": view.name})
+            blocks.append(Paragraph(text))
+        for outcome in view.result.outcomes:
+            names = {**context.names, **_outcome_names(context, view, outcome)}
+            blocks.append(Heading(fill(spec.title, names), 3))
+            if outcome.lines:
+                blocks.append(Lines(outcome.lines))
+            if outcome.reason:
+                blocks.append(Paragraph(fill_text("{reason}", names)))
+            warning = _status_warning(context, outcome)
+            if warning:
+                blocks.append(Banner(Sign.WARNING, warning))
+            about = [fill_text(line, names) for line in spec.about if has_all(line, names)]
+            if about:
+                blocks.append(Paragraph(_on_lines(about), TextRole.QUIET))
+    return blocks
+
+
+def _on_lines(texts: list[Text]) -> Text:
+    """Return `texts` as one, each on a line of its own."""
+    spans = [span for text in texts for span in (*text, Span("\n"))]
+    return tuple(spans[:-1])
+
+
+def _card(
+    context: Context, spec: VerdictsSpec, view: SystemView, outcome: LimitOutcome
+) -> VerdictCard:
+    wording = _wording(spec, outcome.verdict)
+    names = {**context.names, **_outcome_names(context, view, outcome)}
+    figures = exact_figures(context.formatter, outcome)
+    return VerdictCard(
+        sign=VERDICT_SIGNS[outcome.verdict],
+        word=fill(wording.word, names),
+        title=fill(spec.title, names),
+        figures=(
+            Figure(spec.measured, figures.measured),
+            Figure(spec.required if figures.more_is_better else spec.limit, figures.limit),
+            Figure(_margin_label(spec, figures), figures.margin),
+        ),
+        text=fill_text(wording.text, names),
+        warning=_status_warning(context, outcome),
+    )
+
+
+def _margin_label(spec: VerdictsSpec, figures: ExactFigures) -> str:
+    if figures.is_met:
+        return spec.to_spare
+    return spec.short if figures.more_is_better else spec.over
+
+
+def _without_outcome(view: SystemView) -> LimitOutcome:
+    """Return what stands for a system that no limit was held against."""
+    return LimitOutcome(limit="", edition="", body="", reason=view.result.reason)
+
+
+def _status_warning(context: Context, outcome: LimitOutcome) -> str:
+    if outcome.status is None:
+        return ""
+    return context.template.words.status_warning.get(outcome.status, "")
+
+
+def _row_title(context: Context, outcome: LimitOutcome) -> str:
+    for limit in context.job.compliance.limits:
+        row = limit.edition.row(outcome.row) if limit.key == outcome.limit else None
+        if row is not None:
+            return row.title
+    return ""
+
+
+def _status(context: Context, status: Verification | None) -> str:
+    return context.template.words.status.get(status, "") if status is not None else ""
+
+
+def _outcome_names(context: Context, view: SystemView, outcome: LimitOutcome) -> dict[str, str]:
+    figures = exact_figures(context.formatter, outcome)
+    return {
+        **_system_names(context, view),
+        "edition": outcome.edition,
+        "body": outcome.body,
+        "clause": outcome.clause,
+        "row": _row_title(context, outcome),
+        "rule": outcome.rule_text,
+        "source": outcome.source,
+        "note": outcome.note,
+        "reason": outcome.reason or view.result.reason,
+        "status": _status(context, outcome.status),
+        "measured_exact": figures.measured,
+        "limit_exact": figures.limit,
+        "margin_exact": figures.margin,
+    }
+
+
+def _system_names(context: Context, view: SystemView) -> dict[str, str]:
+    names = {
+        "system": view.name,
+        "serves": view.system.serves,
+        "reason": view.result.reason,
+    }
+    figures = plain_figures(context.formatter, view)
+    if figures is not None:
+        margin = None if figures.limit is None else abs(figures.limit - figures.measured)
+        names |= {
+            "measured": figures.shown(context.formatter, figures.measured),
+            "limit": figures.shown(context.formatter, figures.limit),
+            "margin": figures.shown(context.formatter, margin),
+        }
+    outcome = view.deciding
+    if outcome is not None:
+        names |= {"edition": outcome.edition, "clause": outcome.clause, "rule": outcome.rule_text}
+    return names
+
+
+def _wording(spec: AnswerSpec | SystemLinesSpec | VerdictsSpec, verdict: Verdict) -> VerdictWording:
+    return {Verdict.PASS: spec.passes, Verdict.FAIL: spec.fails, Verdict.NONE: spec.undecided}[
+        verdict
+    ]

@@ -1,0 +1,117 @@
+"""Blocks that any report template may ask for."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from pydantic import Field, field_validator
+
+from deskapp.domain.fields import field_at
+from deskapp.domain.vocabulary import CautionLevel
+from deskapp.report.blocks import TextRole
+from deskapp.report.template_base import BlockSpec, Sentence, Wording
+
+
+class LetterheadSpec(BlockSpec):
+    """Company, contact lines and title; `subtitle` lines without a value are left out."""
+
+    kind: Literal["letterhead"]
+    title: str
+    subtitle: tuple[str, ...] = ()
+
+
+class TextSpec(BlockSpec):
+    """Running text."""
+
+    kind: Literal["text"]
+    role: TextRole = TextRole.BODY
+    sentences: tuple[Sentence, ...] = Field(min_length=1)
+
+
+class CautionsSpec(BlockSpec):
+    """The cautions the job calls for, of the given levels; `sources` prints where they are from."""
+
+    kind: Literal["cautions"]
+    levels: tuple[CautionLevel, ...] = tuple(CautionLevel)
+    sources: bool = False
+
+
+class FactsSpec(BlockSpec):
+    """Fields of the job in one or two columns; an empty one is printed only if it is needed."""
+
+    kind: Literal["facts"]
+    columns: Literal[1, 2] = 2
+    fields: tuple[str, ...] = Field(min_length=1)
+    estimated_area: str = ""
+
+    @field_validator("fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        for path in fields:
+            known_field(path)
+            if "*" in path:
+                raise ValueError(f"{path} belongs to a list; use a block that prints its rows")
+        return fields
+
+
+class LeakWords(Wording):
+    """Words for whether a leak was repaired."""
+
+    sealed: str
+    open: str
+    unanswered: str
+
+
+class LeaksSpec(BlockSpec):
+    """The leaks, each with its photographs."""
+
+    names: ClassVar[tuple[str, ...]] = ("count",)
+
+    kind: Literal["leaks"]
+    none_found: str
+    intro: str = ""
+    words: LeakWords
+    photos: bool = True
+    photo_missing: str
+
+
+class LeakColumns(Wording):
+    """Column headings of the leak table."""
+
+    number: str
+    place: str
+    system: str
+    size: str
+    found_by: str
+    repair: str
+
+
+class LeakTableSpec(BlockSpec):
+    """The leaks as a table without photographs."""
+
+    kind: Literal["leak_table"]
+    none_found: str
+    words: LeakWords
+    columns: LeakColumns
+
+
+class PhotosSpec(BlockSpec):
+    """Photographs of the job that belong to no leak."""
+
+    kind: Literal["photos"]
+    photo_missing: str
+
+
+class PageBreakSpec(BlockSpec):
+    """The next block starts a page."""
+
+    kind: Literal["page_break"]
+
+
+def known_field(path: str) -> str:
+    """Return `path` if it is in the field table; ValueError otherwise."""
+    try:
+        field_at(path)
+    except KeyError as error:
+        raise ValueError(f"{path} is not a field of the job") from error
+    return path

@@ -1,0 +1,289 @@
+"""Blocks that lay the whole test open, for an official."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from pydantic import Field, field_validator
+
+from deskapp.domain.choices import Metric
+from deskapp.domain.finding import Level
+from deskapp.domain.result import Verdict
+from deskapp.report.template_base import BlockSpec, Situation, Wording
+from deskapp.report.template_common import known_field
+from deskapp.report.template_homeowner import VerdictWording
+
+
+class Needed(Wording):
+    """What must be stated in some situation, beyond the fields that always must.
+
+    Of fields parted by ``|`` one is enough. With `metric`, fields of tests are needed only where
+    that was measured. `rows` are lists that must have a row.
+    """
+
+    when: tuple[Situation, ...] = ()
+    metric: Metric | None = None
+    fields: tuple[str, ...] = ()
+    rows: tuple[Literal["systems", "gauges", "fans", "tests", "photos"], ...] = ()
+
+    @field_validator("fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        for entry in fields:
+            for path in entry.split("|"):
+                known_field(path)
+        return fields
+
+
+class MissingSpec(BlockSpec):
+    """How many needed entries are not recorded, and which."""
+
+    names: ClassVar[tuple[str, ...]] = ("count", "entries")
+
+    kind: Literal["missing"]
+    none_missing: str
+    none_missing_text: str
+    one: str
+    several: str
+    text: str
+
+
+class VerdictsSpec(BlockSpec):
+    """A card for each system and limit: verdict, measured, limit, margin, what it rests on."""
+
+    names: ClassVar[tuple[str, ...]] = VerdictWording.names
+
+    kind: Literal["verdicts"]
+    passes: VerdictWording
+    fails: VerdictWording
+    undecided: VerdictWording
+    title: str
+    measured: str
+    limit: str
+    required: str
+    to_spare: str
+    over: str
+    short: str
+
+
+class LimitsSpec(BlockSpec):
+    """Rule, arithmetic, clause, edition and status of each limit, line by line."""
+
+    names: ClassVar[tuple[str, ...]] = (
+        "system",
+        "edition",
+        "body",
+        "clause",
+        "row",
+        "rule",
+        "source",
+        "note",
+        "reason",
+        "status",
+    )
+
+    kind: Literal["limits"]
+    title: str
+    about: tuple[str, ...]
+    none_chosen: str
+
+
+class EachSystemSpec(BlockSpec):
+    """The inner blocks, printed for one system after the other."""
+
+    names: ClassVar[tuple[str, ...]] = ("system", "serves", "number")
+
+    kind: Literal["each_system"]
+    block: tuple[InnerSpec, ...] = Field(min_length=1)
+
+
+class SystemFactsSpec(BlockSpec):
+    """Fields of the system; paths are written ``systems.*.name``."""
+
+    kind: Literal["system_facts"]
+    columns: Literal[1, 2] = 2
+    fields: tuple[str, ...] = Field(min_length=1)
+
+    @field_validator("fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(known_field(path) for path in fields)
+
+
+class TestSpec(BlockSpec):
+    """Base of blocks printed for each test of a system, with a line that names the test."""
+
+    __test__ = False
+
+    names: ClassVar[tuple[str, ...]] = ("test", "day", "stage", "metric", "system")
+
+    title: str = ""
+    earlier_too: bool = True
+
+
+class SetUpSpec(TestSpec):
+    """How a test was arranged; paths are written ``tests.*.setup.ring``."""
+
+    kind: Literal["set_up"]
+    columns: Literal[1, 2] = 2
+    fields: tuple[str, ...] = Field(min_length=1)
+
+    @field_validator("fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(known_field(path) for path in fields)
+
+
+class ReadingColumns(Wording):
+    """Column headings of the readings."""
+
+    number: str
+    duct_pressure: str
+    baseline: str
+    induced: str
+    signal: str
+    indicated: str
+    actual: str
+    factor: str
+    at_target: str
+    mean: str
+
+
+class ReadingsSpec(TestSpec):
+    """The readings of a test and what was worked out from each."""
+
+    names: ClassVar[tuple[str, ...]] = (
+        *TestSpec.names,
+        "flow",
+        "low",
+        "high",
+        "spread",
+        "per_area",
+        "fan_share",
+        "exponent",
+        "pressure",
+        "reached",
+    )
+
+    kind: Literal["readings"]
+    columns: ReadingColumns
+    result: str
+    spread: str
+    per_area: str
+    fan_share: str
+    extrapolated: str
+    no_result: str
+    no_readings: str
+
+
+class ComparisonColumns(Wording):
+    """Column headings of the comparison of tests."""
+
+    test: str
+    day: str
+    stage: str
+    flow: str
+    per_area: str
+    fan_share: str
+    change: str
+
+
+class ComparisonSpec(BlockSpec):
+    """The tests of a system side by side, where there are several."""
+
+    names: ClassVar[tuple[str, ...]] = ("system",)
+
+    kind: Literal["comparison"]
+    columns: ComparisonColumns
+    note: str = ""
+
+
+class ArithmeticSpec(TestSpec):
+    """The arithmetic of a test, line by line."""
+
+    kind: Literal["arithmetic"]
+    no_result: str
+
+
+class RingColumns(Wording):
+    """Column headings of the rings of a fan."""
+
+    flow_range: str
+    coefficient: str
+    exponent: str
+    signal_range: str
+    used: str
+
+
+class InstrumentsSpec(BlockSpec):
+    """Gauges and fans with certificate, dates, field check, and the rings of each fan."""
+
+    names: ClassVar[tuple[str, ...]] = ("instrument", "serial")
+
+    kind: Literal["instruments"]
+    gauge_title: str
+    fan_title: str
+    gauge_fields: tuple[str, ...]
+    fan_fields: tuple[str, ...]
+    rings: RingColumns
+    formula: str
+    used: str
+    none_recorded: str
+
+    @field_validator("gauge_fields", "fan_fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(known_field(path) for path in fields)
+
+
+class FindingsSpec(BlockSpec):
+    """What the program found, of the given levels, as it stands in the window."""
+
+    kind: Literal["findings"]
+    levels: tuple[Level, ...] = tuple(Level)
+    none_found: str
+
+
+class SignatureLineSpec(Wording):
+    """A line to sign on; `field` is the job's entry printed above it."""
+
+    label: str
+    field: str = ""
+
+    @field_validator("field")
+    @classmethod
+    def _is_field(cls, path: str) -> str:
+        return known_field(path) if path else path
+
+
+class SignatureSpec(BlockSpec):
+    """The statement of the tester and lines to sign on."""
+
+    names: ClassVar[tuple[str, ...]] = ("verdicts",)
+
+    kind: Literal["signature"]
+    statement: str
+    lines: tuple[SignatureLineSpec, ...] = Field(min_length=1)
+
+
+VERDICT_FIELDS = {Verdict.PASS: "passes", Verdict.FAIL: "fails", Verdict.NONE: "undecided"}
+
+
+class EachTestSpec(TestSpec):
+    """The inner blocks, printed for one test of the system after the other."""
+
+    kind: Literal["each_test"]
+    block: tuple[SetUpSpec | ReadingsSpec | ArithmeticSpec, ...] = Field(min_length=1)
+
+
+InnerSpec = (
+    LimitsSpec
+    | SystemFactsSpec
+    | SetUpSpec
+    | ReadingsSpec
+    | ComparisonSpec
+    | ArithmeticSpec
+    | VerdictsSpec
+    | EachTestSpec
+)
+EachSystemSpec.model_rebuild()
