@@ -1,0 +1,183 @@
+"""Making the two reports of the shipped sample jobs and of an empty one."""
+
+from __future__ import annotations
+
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from deskapp.domain.branding import Branding
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.domain.finding import Level
+from deskapp.domain.job import Job
+from deskapp.session.branding import BrandingFile
+from deskapp.session.editor import Editor
+from deskapp.session.reports import (
+    ReportKind,
+    ReportOrder,
+    ReportProblem,
+    file_name,
+    gaps_for,
+    make_report,
+    make_reports,
+    order_reports,
+    report_bytes,
+    stops_for,
+)
+from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.settings import Preferences
+from deskapp.session.use_cases import DEFAULT_SAMPLE, list_samples, new_job, open_sample
+
+TODAY = date(2026, 3, 12)
+HOMEOWNER, COMPLIANCE = ReportKind.HOMEOWNER, ReportKind.COMPLIANCE
+# An invented company.
+OURS = BrandingFile(Branding(company="Brookside Air Sealing", accent="#204060"))
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    return load_shelf(resources_folder(), templates_folder())
+
+
+@pytest.fixture
+def sample(shelf: Shelf) -> Editor:
+    return open_sample("", shelf, Preferences())
+
+
+def ordered(editor: Editor) -> ReportOrder:
+    return order_reports(editor, OURS, TODAY)
+
+
+def text_of(pdf: bytes | Path) -> str:
+    reader = PdfReader(BytesIO(pdf) if isinstance(pdf, bytes) else pdf)
+    return "\n".join(page.extract_text() for page in reader.pages)
+
+
+# What keeps a report back
+
+
+def test_that_only_a_stop_keeps_back_only_the_compliance_report(editor: Editor):
+    editor.enter("systems.0.area_served", "much")
+    stops = stops_for(COMPLIANCE, editor.findings)
+    assert stops
+    assert {stop.level for stop in stops} == {Level.STOP}
+    assert stops_for(HOMEOWNER, editor.findings) == ()
+    assert {f.level for f in editor.findings} > {Level.STOP} or len(stops) == len(editor.findings)
+
+
+def test_that_stops_are_told_when_the_report_is_asked_for(sample: Editor, tmp_path: Path):
+    sample.enter("systems.0.area_served", "150 ft")
+    target = tmp_path / "report.pdf"
+    with pytest.raises(ReportProblem) as caught:
+        make_report(ordered(sample), COMPLIANCE, target)
+    assert caught.value.code == "stops"
+    assert "That is a length (150 ft)." in caught.value.text
+    assert caught.value.findings[0].path == "systems.0.area_served"
+    assert not target.exists()
+    assert make_report(ordered(sample), HOMEOWNER, target).pages >= 1
+
+
+def test_that_empty_fields_are_named_but_keep_nothing_back():
+    gaps = gaps_for(COMPLIANCE, new_job(Shelf(), Preferences()).job)
+    assert "site.permit_number" in {gap.path for gap in gaps}
+    assert {gap.level for gap in gaps} == {Level.NOTE}
+    assert gaps_for(HOMEOWNER, Job()) == ()
+
+
+# File names
+
+
+@pytest.mark.parametrize(
+    ("job", "name"),
+    [
+        (Job(number="J-1"), "J-1 compliance.pdf"),
+        (Job(title="Lot 14"), "Lot 14 compliance.pdf"),
+        (Job(number='../a\\b:c*"<|>?\n'), "a b c compliance.pdf"),
+        (Job(number="..."), "compliance.pdf"),
+        (Job(), "compliance.pdf"),
+        (Job(number="x" * 300), "x" * 80 + " compliance.pdf"),
+    ],
+)
+def test_that_a_file_name_suits_every_system(job: Job, name: str):
+    assert file_name(job, COMPLIANCE) == name
+
+
+# The files
+
+
+def test_that_the_default_sample_has_no_stop(shelf: Shelf, sample: Editor):
+    assert list_samples(shelf)[0].id == DEFAULT_SAMPLE
+    assert stops_for(COMPLIANCE, sample.findings) == ()
+
+
+@pytest.mark.parametrize("sample_id", ["larkspur", "maple", "crossover", "clinic"])
+def test_that_the_reports_of_a_sample_are_made_unless_a_stop_is_left(
+    shelf: Shelf, sample_id: str, tmp_path: Path
+):
+    editor = open_sample(sample_id, shelf, Preferences())
+    stops = stops_for(COMPLIANCE, editor.findings)
+    kinds = [HOMEOWNER] if stops else list(ReportKind)
+    for made in make_reports(ordered(editor), kinds, tmp_path / "new" / sample_id):
+        assert made.path is not None
+        assert made.path.name == file_name(editor.job, made.kind)
+        assert len(PdfReader(made.path).pages) == made.pages
+        assert made.findings == ()
+        text = text_of(made.path)
+        assert OURS.branding.company in text
+        assert editor.job.number in text
+    if stops:
+        with pytest.raises(ReportProblem):
+            report_bytes(ordered(editor), COMPLIANCE)
+
+
+def test_that_the_same_order_gives_the_same_bytes(sample: Editor, tmp_path: Path):
+    order = ordered(sample)
+    made = make_report(order, HOMEOWNER, tmp_path / "a.pdf")
+    assert made.path is not None
+    assert made.path.read_bytes() == report_bytes(order, HOMEOWNER)
+
+
+def test_that_an_order_keeps_what_stood_in_the_job_when_it_was_placed(sample: Editor):
+    order = ordered(sample)
+    before = report_bytes(order, COMPLIANCE)
+    sample.enter("number", "changed meanwhile")
+    assert report_bytes(order, COMPLIANCE) == before
+    assert report_bytes(ordered(sample), COMPLIANCE) != before
+
+
+def test_that_the_homeowner_report_of_an_empty_job_can_be_made(shelf: Shelf):
+    for job in (Job(), new_job(shelf, Preferences()).job):
+        order = ordered(Editor(job, shelf, Preferences()))
+        assert report_bytes(order, HOMEOWNER).startswith(b"%PDF")
+
+
+def test_that_a_report_that_cannot_be_written_is_told_in_words(sample: Editor, tmp_path: Path):
+    blocked = tmp_path / "file"
+    blocked.write_text("in the way")
+    order = ordered(sample)
+    with pytest.raises(ReportProblem) as caught:
+        make_report(order, HOMEOWNER, tmp_path / "no folder" / "a.pdf")
+    assert caught.value.code == "write"
+    with pytest.raises(ReportProblem) as caught:
+        make_reports(order, [HOMEOWNER], blocked / "inner")
+    assert caught.value.code == "write"
+    assert "inner" in caught.value.text
+
+
+def test_that_a_missing_or_damaged_template_is_told_in_words(sample: Editor, tmp_path: Path):
+    damaged = tmp_path / "homeowner.toml"
+    damaged.write_text("title = 3")
+    source = ordered(sample).source
+    for templates in ({}, {"homeowner": damaged}):
+        with pytest.raises(ReportProblem) as caught:
+            report_bytes(ReportOrder(source, templates, ()), HOMEOWNER)
+        assert caught.value.code == "template"
+
+
+def test_that_a_logo_that_went_away_is_left_out(sample: Editor, tmp_path: Path):
+    gone = BrandingFile(OURS.branding, tmp_path / "logo.png")
+    order = order_reports(sample, gone, TODAY)
+    assert order.source.logo is None
