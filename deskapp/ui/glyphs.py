@@ -62,24 +62,29 @@ def paint_glyph(
     painter.restore()
 
 
-def pixmap_of(glyph: Glyph, side: int, colors: Colors, *, ratio: float = 1.0) -> QPixmap:
-    """Return `glyph` as a picture of `side` points for a screen with pixel ratio `ratio`."""
+def pixmap_of(
+    glyph: Glyph, side: int, colors: Colors, *, ratio: float = 1.0, ink: str | None = None
+) -> QPixmap:
+    """Return `glyph` as a picture of `side` points for a screen with pixel ratio `ratio`.
+
+    `ink` replaces the color the glyph has by itself.
+    """
     pixmap = QPixmap(QSize(round(side * ratio), round(side * ratio)))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
-    color = QColor(color_of(glyph, colors))
+    color = QColor(ink or color_of(glyph, colors))
     paint_glyph(painter, QRectF(0, 0, side, side), glyph, color, QColor(colors.card))
     painter.end()
     return pixmap
 
 
-def icon_of(glyph: Glyph, widget: QWidget, side: int = 16) -> QIcon:
+def icon_of(glyph: Glyph, widget: QWidget, side: int = 16, *, ink: str | None = None) -> QIcon:
     """Return `glyph` as an icon in the colors of `widget`, sharp up to twice the usual density."""
     colors = colors_of(widget.palette())
     icon = QIcon()
     for ratio in (1.0, 2.0, 3.0):
-        icon.addPixmap(pixmap_of(glyph, side, colors, ratio=ratio))
+        icon.addPixmap(pixmap_of(glyph, side, colors, ratio=ratio, ink=ink))
     return icon
 
 

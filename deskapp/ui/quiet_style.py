@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
@@ -11,10 +11,12 @@ from PySide6.QtWidgets import (
     QStyleOption,
     QStyleOptionButton,
     QStyleOptionComplex,
+    QStyleOptionSlider,
     QWidget,
 )
 
 _RADIUS = 4.0
+_SHORTEST = 28
 _State = QStyle.StateFlag
 
 
@@ -34,12 +36,13 @@ class QuietStyle(QProxyStyle):
     ) -> None:
         """Draw the frames of fields and the focus ring."""
         kind = QStyle.PrimitiveElement
-        if element == kind.PE_PanelLineEdit:
+        is_sheet = element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea)
+        if is_sheet or element == kind.PE_PanelLineEdit:
             _panel(option, painter)
-        elif element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea):
-            _outline(option, painter, QRectF(option.rect))
         elif element == kind.PE_FrameFocusRect:
             _ring(option, painter)
+        elif element == kind.PE_IndicatorRadioButton:
+            _radio(option, painter)
         elif element != kind.PE_FrameLineEdit:
             super().drawPrimitive(element, option, painter, widget)
 
@@ -66,12 +69,72 @@ class QuietStyle(QProxyStyle):
         /,
         widget: QWidget | None = None,
     ) -> None:
-        """Draw the body of a choice."""
+        """Draw the body of a choice, and slim scroll bars."""
         if control == QStyle.ComplexControl.CC_ComboBox:
             _panel(option, painter)
             _chevron(option, painter)
+        elif control == QStyle.ComplexControl.CC_ScrollBar:
+            part = QStyle.SubControl.SC_ScrollBarSlider
+            if isinstance(option, QStyleOptionSlider):
+                _scroll_bar(option, painter, _scroll_part(option, part))
         else:
             super().drawComplexControl(control, option, painter, widget)
+
+    def subControlRect(
+        self,
+        control: QStyle.ComplexControl,
+        option: QStyleOptionComplex,
+        part: QStyle.SubControl,
+        /,
+        widget: QWidget,
+    ) -> QRect:
+        """Scroll bars have no arrows: their slider runs over the whole length."""
+        if control == QStyle.ComplexControl.CC_ScrollBar and isinstance(option, QStyleOptionSlider):
+            return _scroll_part(option, part)
+        return super().subControlRect(control, option, part, widget)
+
+
+def _scroll_part(option: QStyleOptionSlider, part: QStyle.SubControl) -> QRect:
+    parts = QStyle.SubControl
+    rect = option.rect
+    is_upright = option.orientation == Qt.Orientation.Vertical
+    length = rect.height() if is_upright else rect.width()
+    span = option.maximum - option.minimum
+    slider = length
+    if span > 0:
+        slider = max(_SHORTEST, length * option.pageStep // (span + option.pageStep))
+    at = QStyle.sliderPositionFromValue(
+        option.minimum, option.maximum, option.sliderPosition, length - slider, option.upsideDown
+    )
+    ends = {
+        parts.SC_ScrollBarSlider: (at, slider),
+        parts.SC_ScrollBarGroove: (0, length),
+        parts.SC_ScrollBarSubPage: (0, at),
+        parts.SC_ScrollBarAddPage: (at + slider, length - at - slider),
+    }.get(part)
+    if ends is None:
+        return QRect()
+    start, size = ends
+    if is_upright:
+        return QRect(rect.left(), rect.top() + start, rect.width(), size)
+    return QRect(rect.left() + start, rect.top(), size, rect.height())
+
+
+def _scroll_bar(option: QStyleOptionSlider, painter: QPainter, slider: QRect) -> None:
+    role = QPalette.ColorRole
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.fillRect(option.rect, option.palette.color(role.Window))
+    is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
+    ink = mixed(
+        option.palette.color(role.Mid), option.palette.color(role.Window), 0.0 if is_held else 0.35
+    )
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(ink)
+    bar = QRectF(slider).adjusted(3, 3, -3, -3)
+    radius = min(bar.width(), bar.height()) / 2
+    painter.drawRoundedRect(bar, radius, radius)
+    painter.restore()
 
 
 def _panel(option: QStyleOption, painter: QPainter) -> None:
@@ -103,6 +166,26 @@ def _ring(option: QStyleOption, painter: QPainter) -> None:
     painter.setPen(QPen(option.palette.color(QPalette.ColorRole.Accent), 2.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRoundedRect(QRectF(option.rect).adjusted(1, 1, -1, -1), _RADIUS, _RADIUS)
+    painter.restore()
+
+
+def _radio(option: QStyleOption, painter: QPainter) -> None:
+    role = QPalette.ColorRole
+    is_on = bool(option.state & _State.State_On)
+    accent = option.palette.color(role.Accent)
+    side = min(option.rect.width(), option.rect.height()) - 2
+    disc = QRectF(option.rect.center().x() - side / 2, 0, side, side)
+    disc.moveTop(option.rect.top() + (option.rect.height() - side) / 2)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(accent if is_on else option.palette.color(role.Mid), 1.6 if is_on else 1.2))
+    painter.setBrush(option.palette.color(role.Base))
+    painter.drawEllipse(disc)
+    if is_on:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(accent)
+        inset = side * 0.27
+        painter.drawEllipse(disc.adjusted(inset, inset, -inset, -inset))
     painter.restore()
 
 

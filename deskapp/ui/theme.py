@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette
 
 from deskapp.ui.quiet_style import QuietStyle
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
 GRID = 8
+_USUAL_LINE = 15
 
 
 class Appearance(StrEnum):
@@ -141,6 +142,11 @@ def sized(font: QFont, factor: float, *, strong: bool = False) -> QFont:
     if strong:
         scaled.setWeight(QFont.Weight.DemiBold)
     return scaled
+
+
+def scaled(points: int, font: QFont) -> int:
+    """Return `points`, meant for text of the usual size, for text in `font`."""
+    return max(points, round(points * QFontMetrics(font).height() / _USUAL_LINE))
 
 
 class Theme(QObject):

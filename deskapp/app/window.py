@@ -1,0 +1,117 @@
+"""Opens the window: first its frame, then everything that takes longer to load."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QSettings, QTimer
+from PySide6.QtGui import QFontDatabase, QIcon
+from PySide6.QtWidgets import QApplication
+
+from deskapp.i18n import _
+from deskapp.ui.main_window import MainWindow
+from deskapp.ui.theme import Appearance, Theme
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from deskapp.ui.desk import Desk
+
+
+def run_window(file: Path | None = None) -> int:
+    """Open the window, with the job in `file` if one is named; return the exit code."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+    opening = Opening(app, settings_folder())
+    if file is not None:
+        opening.window.open_file(file)
+    opening.window.show()
+    return app.exec()
+
+
+def settings_folder() -> Path:
+    """Return the folder that keeps the user's preferences and branding."""
+    from platformdirs import user_config_path
+
+    return user_config_path("Ductfolio", appauthor=False)
+
+
+class Opening(QObject):
+    """Builds the frame; loads the rest in another thread after the first paint."""
+
+    def __init__(self, app: QApplication, folder: Path) -> None:
+        super().__init__(app)
+        from deskapp.session.first_look import first_look
+
+        self._folder = folder
+        app.setApplicationName("Ductfolio")
+        app.setApplicationDisplayName("Ductfolio")
+        app.setDesktopFileName("ductfolio")
+        _see_to_a_font()
+        memory = QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
+        self.theme = Theme(app, _appearance(memory))
+        look = first_look(folder)
+        self.window = MainWindow(self.theme, memory, look.recent)
+        self.window.painted.connect(self._load_soon)
+
+    def _load_soon(self) -> None:
+        QTimer.singleShot(0, self, self._load)
+
+    def _load(self) -> None:
+        from deskapp.ui.crash import CrashGuard
+        from deskapp.ui.tasks import Dispatcher
+
+        CrashGuard(self.window).install()
+        self.window.setWindowIcon(_icon())
+        self._dispatcher = Dispatcher(self)
+        self._dispatcher.done.connect(self._furnish)
+        self._dispatcher.broken.connect(self._tell)
+        self._dispatcher.start(lambda: load_desk(self._folder))
+
+    def _furnish(self, desk: Desk) -> None:
+        from deskapp.ui.furnish import Furniture
+
+        self.window.get_ready(Furniture(self.window, desk))
+
+    def _tell(self, error: Exception) -> None:
+        from deskapp.ui.dialogs.boxes import tell
+
+        tell(self.window, _("The program could not be loaded"), str(error))
+
+
+def load_desk(folder: Path) -> Desk:
+    """Load preferences and everything the program brings along, and get the arithmetic ready."""
+    from deskapp.domain.data_files import resources_folder, templates_folder
+    from deskapp.session import habits, settings, use_cases
+    from deskapp.session.resources import load_shelf
+    from deskapp.ui.desk import Desk
+
+    preferences, _findings = settings.load(folder, habits.guess(habits.system_locale_name()))
+    shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
+    use_cases.warm_up()
+    return Desk(shelf, preferences, folder)
+
+
+def _appearance(memory: QSettings) -> Appearance:
+    try:
+        return Appearance(str(memory.value("appearance", Appearance.SYSTEM.value)))
+    except ValueError:
+        return Appearance.SYSTEM
+
+
+def _see_to_a_font() -> None:
+    """Load the program's own font where the system has none at all."""
+    if QFontDatabase.families():
+        return
+    from deskapp.domain.data_files import resources_folder
+
+    for path in sorted((resources_folder() / "fonts").glob("*.ttf")):
+        QFontDatabase.addApplicationFont(str(path))
+
+
+def _icon() -> QIcon:
+    from deskapp.domain.data_files import resources_folder
+
+    return QIcon(str(resources_folder() / "icons" / "ductfolio.svg"))

@@ -1,0 +1,104 @@
+"""The menus and their keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from deskapp.i18n import _
+from deskapp.ui.theme import Appearance
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QMainWindow
+
+_Keys = QKeySequence.StandardKey
+
+
+class Actions:
+    """All commands of the window, in its menu bar; the window says what each one does."""
+
+    def __init__(self, window: QMainWindow) -> None:
+        self._window = window
+        bar = window.menuBar()
+        file_menu = bar.addMenu(_("&File"))
+        self.new = self._add(file_menu, _("&New job"), _Keys.New)
+        self.open = self._add(file_menu, _("&Open…"), _Keys.Open)
+        self.recent_menu = file_menu.addMenu(_("Open &recent"))
+        self.sample_menu = file_menu.addMenu(_("Open a sa&mple"))
+        file_menu.addSeparator()
+        self.save = self._add(file_menu, _("&Save"), _Keys.Save)
+        self.save_as = self._add(file_menu, _("Save &as…"), "Ctrl+Shift+S")
+        file_menu.addSeparator()
+        self.quit = self._add(file_menu, _("&Quit"), "Ctrl+Q")
+        self.quit.setMenuRole(QAction.MenuRole.QuitRole)
+        edit_menu = bar.addMenu(_("&Edit"))
+        self.undo = self._add(edit_menu, _("&Undo"), _Keys.Undo)
+        self.redo = self._add(edit_menu, _("&Redo"), "Ctrl+Shift+Z")
+        report_menu = bar.addMenu(_("&Report"))
+        self.homeowner = self._add(report_menu, _("Save the &homeowner report…"), "Ctrl+Shift+H")
+        self.compliance = self._add(report_menu, _("Save the &compliance report…"), "Ctrl+Shift+C")
+        view_menu = bar.addMenu(_("&View"))
+        self.units, self._unit_group = self._choice(
+            view_menu.addMenu(_("&Units")),
+            {"ip": _("&Inch-pound (ft², cfm)"), "si": _("&Metric (m², L/s)")},
+        )
+        self.appearance, self._appearance_group = self._choice(
+            view_menu.addMenu(_("&Appearance")),
+            {
+                Appearance.SYSTEM: _("Same as the &system"),
+                Appearance.LIGHT: _("&Light"),
+                Appearance.DARK: _("&Dark"),
+            },
+        )
+        self.page_menu = view_menu.addMenu(_("&Go to"))
+        company_menu = bar.addMenu(_("&Company"))
+        self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
+        help_menu = bar.addMenu(_("&Help"))
+        self.about = self._add(help_menu, _("&About Ductfolio"), "")
+        self.about.setMenuRole(QAction.MenuRole.AboutRole)
+        self.allow_job(False)
+
+    def allow_job(self, is_open: bool) -> None:
+        """Enable what only makes sense with an open job."""
+        for action in (self.save, self.save_as, self.homeowner, self.compliance):
+            action.setEnabled(is_open)
+        self.page_menu.setEnabled(is_open)
+        if not is_open:
+            self.show_history("", "")
+
+    def show_history(self, undo_words: str, redo_words: str) -> None:
+        """Say what undo and redo would do; empty words: nothing."""
+        self.undo.setText(undo_words or _("&Undo"))
+        self.redo.setText(redo_words or _("&Redo"))
+        self.undo.setEnabled(bool(undo_words))
+        self.redo.setEnabled(bool(redo_words))
+
+    def add_page(self, title: str, number: int, then: Callable[[], None]) -> None:
+        """Add a page to the menu of pages."""
+        action = self._add(self.page_menu, title, f"Ctrl+{number}")
+        action.triggered.connect(then)
+
+    def _add(self, menu: QMenu, text: str, keys: QKeySequence.StandardKey | str) -> QAction:
+        action = QAction(text, self._window)
+        if keys:
+            action.setShortcut(QKeySequence(keys))
+        menu.addAction(action)
+        return action
+
+    def _choice(
+        self, menu: QMenu, texts: dict[str, str]
+    ) -> tuple[dict[str, QAction], QActionGroup]:
+        group = QActionGroup(self._window)
+        actions: dict[str, QAction] = {}
+        for value, text in texts.items():
+            action = QAction(text, self._window)
+            action.setCheckable(True)
+            action.setData(str(value))
+            group.addAction(action)
+            menu.addAction(action)
+            actions[str(value)] = action
+        return actions, group

@@ -1,0 +1,228 @@
+"""The single door between the widgets and the open job."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from deskapp.domain.field_spec import Form
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.domain.finding import Finding
+    from deskapp.domain.result import Assessment
+    from deskapp.session.editor import Editor
+    from deskapp.session.options import Option
+    from deskapp.session.settings import Preferences
+    from deskapp.units.display import Formatter
+
+TYPING_PAUSE = 150
+
+
+class Bridge(QObject):
+    """Passes what people type and choose to the editor, and says when the job has changed.
+
+    Signals: `changed` after any change, and when another job was opened.
+    """
+
+    changed = Signal()
+
+    def __init__(self, editor: Editor, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._editor = editor
+        self._stop_listening = editor.listen(self.changed.emit)
+        self._pending: tuple[str, str] | None = None
+        self._entering = ""
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(TYPING_PAUSE)
+        self._pause.timeout.connect(self.settle)
+
+    @property
+    def editor(self) -> Editor:
+        """The open job's editor."""
+        return self._editor
+
+    def open(self, editor: Editor) -> None:
+        """Turn to another job."""
+        self._pause.stop()
+        self._pending = None
+        self._stop_listening()
+        self._editor = editor
+        self._stop_listening = editor.listen(self.changed.emit)
+        self.changed.emit()
+
+    # Reading
+
+    @property
+    def preferences(self) -> Preferences:
+        """Units and styles in use."""
+        return self._editor.preferences
+
+    @property
+    def formatter(self) -> Formatter:
+        """What writes quantities for the screen."""
+        return self._editor.preferences.formatter
+
+    @property
+    def assessment(self) -> Assessment:
+        """What was worked out from the job as it stands."""
+        return self._editor.assessment
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All there is to say about the job, stops first."""
+        return self._editor.findings
+
+    def finding_at(self, path: str) -> Finding | None:
+        """Return the weightiest finding about a field."""
+        return self._editor.finding_at(path)
+
+    def value_at(self, path: str) -> Any:
+        """Return what the job holds at `path`; None where there is no such place (any more)."""
+        with suppress(KeyError):
+            return self._editor.value_at(path)
+        return None
+
+    def row_count(self, list_path: str) -> int:
+        """Return how many rows a list has; 0 where there is no such list (any more)."""
+        with suppress(KeyError):
+            return self._editor.row_count(list_path)
+        return 0
+
+    def entry_text(self, path: str) -> str:
+        """Return the text of a field while it is edited."""
+        return self._editor.entry_text(path)
+
+    def shown_text(self, path: str) -> str:
+        """Return the text of a field at rest."""
+        return self._editor.shown_text(path)
+
+    def options_at(self, path: str) -> tuple[Option, ...]:
+        """Return the answers a choice or reference field offers."""
+        return self._editor.options_at(path)
+
+    def unit_label(self, spec: FieldSpec) -> str:
+        """Return the symbol of the unit meant where none is typed; empty for other fields."""
+        if spec.form is not Form.QUANTITY:
+            return ""
+        from deskapp.session.typed import default_unit
+
+        return self.formatter.label(default_unit(spec, self.preferences.unit_system))
+
+    def echo(self, spec: FieldSpec, path: str) -> str:
+        """Return the value of a quantity field in the other unit system; empty if it is the same.
+
+        A text typed in a third unit is repeated as it was typed.
+        """
+        value = self.value_at(path)
+        if spec.kind is None or value is None or value.si is None:
+            return ""
+        from deskapp.session.typed import shown_unit
+        from deskapp.units.display import Formatter, UnitSystem
+
+        here = self.preferences.unit_system
+        other = UnitSystem.SI if here is UnitSystem.IP else UnitSystem.IP
+        unit, other_unit = shown_unit(spec, here), shown_unit(spec, other)
+        if value.unit not in ("", unit, other_unit):
+            return f"= {value.typed}"
+        if other_unit == unit:
+            return ""
+        formatter = Formatter(other, self.preferences.number_style)
+        return f"= {formatter.show(spec.kind, value.si, other_unit)}"
+
+    # Changing
+
+    def enter_soon(self, path: str, text: str) -> None:
+        """Take text that is still being typed, after a short pause."""
+        if self._pending is not None and self._pending[0] != path:
+            self.settle()
+        self._pending = (path, text)
+        self._pause.start()
+
+    @property
+    def entering(self) -> str:
+        """The path of the field whose own text is being taken right now; else empty."""
+        return self._entering
+
+    def settle(self) -> None:
+        """Take text that waits for the end of a pause, now."""
+        self._pause.stop()
+        if self._pending is not None:
+            path, text = self._pending
+            self._pending = None
+            self._take(path, text)
+
+    def enter(self, path: str, text: str) -> None:
+        """Take text typed into a field."""
+        if self._pending is not None and self._pending[0] == path:
+            self._pending = None
+        self.settle()
+        self._take(path, text)
+
+    def enter_down(self, path: str, texts: Iterable[str]) -> None:
+        """Take a column of texts into a field and the same field of the rows below."""
+        self.settle()
+        self._editor.enter_down(path, texts)
+
+    def choose(self, path: str, value: str | None) -> None:
+        """Answer a choice; None clears it."""
+        self.settle()
+        self._editor.choose(path, value)
+
+    def add_row(self, list_path: str) -> str:
+        """Add a row to a list and return its path."""
+        self.settle()
+        return self._editor.add_row(list_path)
+
+    def remove_row(self, row_path: str) -> None:
+        """Take out a row."""
+        self.settle()
+        self._editor.remove_row(row_path)
+
+    def choose_limit(self, edition_id: str, row_id: str = "") -> None:
+        """Judge the job by an edition."""
+        self.settle()
+        self._editor.choose_limit(edition_id, row_id)
+
+    def drop_limit(self, key: str) -> None:
+        """No longer judge the job by a limit."""
+        self.settle()
+        self._editor.drop_limit(key)
+
+    def attach_photo(self, leak_path: str, file_path: Path) -> Finding | None:
+        """Copy a picture into the job; return why not if it cannot be taken."""
+        self.settle()
+        return self._editor.attach_photo(leak_path, file_path)
+
+    def remove_photo(self, photo_path: str) -> None:
+        """Take a picture out of the job."""
+        self.settle()
+        self._editor.remove_photo(photo_path)
+
+    def prefer(self, preferences: Preferences) -> None:
+        """Read and show texts by other preferences."""
+        self.settle()
+        self._editor.prefer(preferences)
+
+    def undo(self) -> None:
+        """Take back the last step."""
+        self.settle()
+        self._editor.undo()
+
+    def redo(self) -> None:
+        """Bring back the step undone last."""
+        self.settle()
+        self._editor.redo()
+
+    def _take(self, path: str, text: str) -> None:
+        self._entering = path
+        try:
+            self._editor.enter(path, text)
+        finally:
+            self._entering = ""

@@ -1,0 +1,75 @@
+"""Fields side by side in as many columns as the width allows, in reading order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from deskapp.ui.theme import GRID
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from deskapp.ui.fields.field import Field
+
+_MOST = 3
+
+
+class Columns(QWidget):
+    """Lays fields out row by row; wide fields take a whole row."""
+
+    def __init__(self, fields: Sequence[Field]) -> None:
+        super().__init__()
+        self._fields = fields
+        self._count = 0
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(3 * GRID)
+        self._grid.setVerticalSpacing(2 * GRID)
+        self._place(1)
+
+    @property
+    def column_count(self) -> int:
+        """How many columns there are at this width."""
+        return self._count
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Use as many columns as fit."""
+        super().resizeEvent(event)
+        least = self.fontMetrics().averageCharWidth() * 33
+        self._place(max(1, min(_MOST, (self.width() + 3 * GRID) // (least + 3 * GRID))))
+        self._line_up()
+
+    def _place(self, count: int) -> None:
+        if count == self._count:
+            return
+        for column in range(self._count):
+            self._grid.setColumnStretch(column, 0)
+        self._count = count
+        self._lines: list[list[Field]] = [[]]
+        row = column = 0
+        for field in self._fields:
+            if field.wide and column:
+                row, column = row + 1, 0
+            span = count if field.wide else 1
+            self._grid.addWidget(field, row, column, 1, span, Qt.AlignmentFlag.AlignTop)
+            while len(self._lines) <= row:
+                self._lines.append([])
+            self._lines[row].append(field)
+            column += span
+            if column >= count:
+                row, column = row + 1, 0
+        for column in range(count):
+            self._grid.setColumnStretch(column, 1)
+
+    def _line_up(self) -> None:
+        """Make the labels of each line equally high, so that the inputs stand in one line."""
+        gaps = 3 * GRID * (self._count - 1)
+        for line in self._lines:
+            width = self.width() if line and line[0].wide else (self.width() - gaps) // self._count
+            height = max((field.label_height(width) for field in line), default=0)
+            for field in line:
+                field.give_label(height)

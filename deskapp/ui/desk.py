@@ -1,0 +1,105 @@
+"""What the window needs beside the open job: the shelf, the preferences, the use cases."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from deskapp.domain.branding import Branding
+    from deskapp.domain.finding import Finding
+    from deskapp.session.branding import BrandingFile
+    from deskapp.session.editor import Editor
+    from deskapp.session.first_look import RecentFile
+    from deskapp.session.reports import ReportOrder
+    from deskapp.session.resources import Shelf
+    from deskapp.session.settings import Preferences
+    from deskapp.session.use_cases import Sample
+
+
+class Desk:
+    """Passes on what the person asks for to the use cases, with shelf and preferences.
+
+    Methods that read or write job files raise `JobFileProblem`, which says why in plain words.
+    """
+
+    def __init__(self, shelf: Shelf, preferences: Preferences, folder: Path) -> None:
+        """Use what `shelf` holds; keep preferences and branding in `folder`."""
+        self.shelf = shelf
+        self.preferences = preferences
+        self.folder = folder
+
+    def new_job(self) -> Editor:
+        """Return a new job."""
+        from deskapp.session import use_cases
+
+        return use_cases.new_job(self.shelf, self.preferences)
+
+    def open_job(self, path: Path) -> Editor:
+        """Open a job file and remember it as the one used last."""
+        from deskapp.session import use_cases
+
+        editor = use_cases.open_job(path, self.shelf, self.preferences)
+        self.prefer(self.preferences.with_recent(path))
+        return editor
+
+    def samples(self) -> tuple[Sample, ...]:
+        """Return the sample jobs, the default one first."""
+        from deskapp.session import use_cases
+
+        return use_cases.list_samples(self.shelf)
+
+    def open_sample(self, sample_id: str = "") -> Editor:
+        """Open a copy of a sample job."""
+        from deskapp.session import use_cases
+
+        return use_cases.open_sample(sample_id, self.shelf, self.preferences)
+
+    def save(self, editor: Editor, path: Path | None = None) -> Path:
+        """Write the job into its file, or into the file at `path`; return the path used."""
+        from deskapp.session import use_cases
+
+        used = use_cases.save(editor) if path is None else use_cases.save_as(editor, path)
+        self.prefer(self.preferences.with_recent(used))
+        return used
+
+    def prefer(self, preferences: Preferences) -> Finding | None:
+        """Use other preferences from now on and keep them; return why not if that fails."""
+        from deskapp.session import settings
+
+        self.preferences = preferences
+        return settings.save(self.folder, preferences)
+
+    def recent(self) -> tuple[RecentFile, ...]:
+        """Return the jobs used last, newest first."""
+        from deskapp.session.first_look import recent_files
+
+        return recent_files(self.preferences.recent)
+
+    @property
+    def branding_path(self) -> Path:
+        """The branding file."""
+        from deskapp.session import branding
+
+        return self.folder / branding.FILE_NAME
+
+    def branding(self) -> BrandingFile:
+        """Read how the company's papers look."""
+        from deskapp.session import branding
+
+        return branding.load(self.branding_path)
+
+    def save_branding(self, look: Branding, new_logo: Path | None) -> tuple[Finding, ...]:
+        """Keep how the company's papers look; return what keeps it from being kept."""
+        from deskapp.session import branding
+
+        return branding.save(self.branding_path, look, new_logo)
+
+    def order_reports(self, editor: Editor) -> ReportOrder:
+        """Take down what the reports of the job are made from, as it stands."""
+        from datetime import date
+
+        from deskapp.session import reports
+
+        return reports.order_reports(editor, self.branding(), date.today())

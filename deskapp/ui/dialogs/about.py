@@ -1,0 +1,63 @@
+"""What the program is, and what it is not."""
+
+from __future__ import annotations
+
+from importlib.metadata import PackageNotFoundError, version
+
+from PySide6.QtCore import Qt, qVersion
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Mark, Size, Words
+
+
+class AboutDialog(QDialog):
+    """Name, version, and the cautions that go with every result."""
+
+    def __init__(self, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(_("About Ductfolio"))
+        head = QHBoxLayout()
+        head.setSpacing(2 * GRID)
+        head.addWidget(Mark(Glyph.HOUSE, 44), 0, Qt.AlignmentFlag.AlignTop)
+        titles = QVBoxLayout()
+        titles.addWidget(Words("Ductfolio", Size.TITLE))
+        versions = _("Version {own}, with Qt {qt}").format(own=_own_version(), qt=qVersion())
+        titles.addWidget(Words(versions, muted=True).can_be_copied())
+        head.addLayout(titles, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 3 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(12)
+        column.addLayout(head)
+        for text in (
+            _("Turns the readings of a duct leakage test into a verdict and two reports."),
+            _(
+                "It works out what was typed in. It does not replace the code in force, the "
+                "authority on site, or the judgment of a licensed person. Whether a house or an "
+                "appliance is fit for use is never decided here."
+            ),
+            _(
+                "The window uses Qt for Python under the LGPL; reports use the fonts Source Sans 3 "
+                "(SIL Open Font License) and DejaVu Sans (free license)."
+            ),
+        ):
+            words = Words(text)
+            words.setMinimumWidth(self.fontMetrics().averageCharWidth() * 64)
+            column.addWidget(words)
+        close = Command(_("Close"), main=True)
+        close.setDefault(True)
+        close.clicked.connect(self.accept)
+        foot = QHBoxLayout()
+        foot.addStretch(1)
+        foot.addWidget(close)
+        column.addLayout(foot)
+
+
+def _own_version() -> str:
+    try:
+        return version("ductfolio")
+    except PackageNotFoundError:
+        return _("from a folder of sources")

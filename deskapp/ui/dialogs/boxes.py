@@ -1,0 +1,53 @@
+"""Short questions and messages; none of them holds up the program."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+_Buttons = QMessageBox.StandardButton
+
+
+def tell(parent: QWidget, title: str, text: str) -> QMessageBox:
+    """Show what could not be done and how to go on; one button closes it."""
+    box = QMessageBox(parent)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    box.setIcon(QMessageBox.Icon.Warning)
+    box.setWindowTitle(title)
+    box.setText(title)
+    box.setInformativeText(text)
+    box.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    box.addButton(_("Close"), QMessageBox.ButtonRole.RejectRole)
+    box.open()
+    return box
+
+
+def ask_to_save(
+    parent: QWidget, name: str, save: Callable[[], None], discard: Callable[[], None]
+) -> QMessageBox:
+    """Ask once what to do with a job that has unsaved changes."""
+    box = QMessageBox(parent)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Ductfolio")
+    box.setText(_("Save the changes to {name}?").format(name=name))
+    box.setInformativeText(_("Without saving, they are gone once the job is closed."))
+    box.setStandardButtons(_Buttons.Save | _Buttons.Discard | _Buttons.Cancel)
+    box.setDefaultButton(_Buttons.Save)
+
+    def answered(result: int) -> None:
+        if result == _Buttons.Save.value:
+            save()
+        elif result == _Buttons.Discard.value:
+            discard()
+
+    box.finished.connect(answered)
+    box.open()
+    return box

@@ -1,0 +1,133 @@
+"""Fields that are chosen: yes or no, one of a list, a row of another list."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QRadioButton, QSizePolicy, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.fields.field import Field
+
+if TYPE_CHECKING:
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.ui.bridge import Bridge
+
+_CLEARING_KEYS = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
+
+
+class Choices(QComboBox):
+    """A drop-down that never changes because the page was scrolled over it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(10)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave scrolling to the page."""
+        event.ignore()
+
+    def sizeHint(self) -> QSize:
+        """Be as tall as every other field."""
+        return QSize(super().sizeHint().width(), self.fontMetrics().height() + 12)
+
+
+class ChoiceField(Field):
+    """One answer of a list, or a row of another list; the first line clears it."""
+
+    def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
+        super().__init__(bridge, spec)
+        self._box = Choices()
+        self._offered: tuple[tuple[str, str], ...] | None = None
+        self._box.activated.connect(self._choose)
+        self._lay_out(self._box)
+
+    @property
+    def input(self) -> QWidget:
+        """The drop-down."""
+        return self._box
+
+    def fill(self) -> None:
+        """Offer the answers of now and show the one held."""
+        options = tuple((o.value, o.label) for o in self._bridge.options_at(self.path))
+        if options != self._offered:
+            self._offered = options
+            self._box.clear()
+            self._box.addItem("–", None)
+            self._box.setItemData(0, _("not answered"), Qt.ItemDataRole.AccessibleTextRole)
+            for value, label in options:
+                self._box.addItem(label, value)
+        held = self._bridge.value_at(self.path)
+        at = self._box.findData(str(held)) if held else 0
+        self._box.setCurrentIndex(max(at, 0))
+
+    def _choose(self, at: int) -> None:
+        self._bridge.choose(self.path, self._box.itemData(at))
+
+
+class _Answer(QRadioButton):
+    """One of the two answers; Delete takes the answer back."""
+
+    def __init__(self, field: YesNoField, value: str, label: str) -> None:
+        super().__init__(label)
+        self._field = field
+        self.value = value
+        self.setAccessibleName(f"{_(field.spec.label)}: {label}")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take the answer back on Delete."""
+        if event.key() in _CLEARING_KEYS:
+            self._field.answer(None)
+        else:
+            super().keyPressEvent(event)
+
+
+class YesNoField(Field):
+    """A question; a second click on the answer, or Delete, takes it back."""
+
+    def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
+        super().__init__(bridge, spec)
+        self._box = QWidget()
+        row = QHBoxLayout(self._box)
+        row.setContentsMargins(0, 4, 0, 4)
+        row.setSpacing(20)
+        labels = (("yes", _("Yes")), ("no", _("No")))
+        self._answers = [_Answer(self, value, label) for value, label in labels]
+        for answer in self._answers:
+            answer.setAutoExclusive(False)
+            answer.clicked.connect(self._on_click)
+            row.addWidget(answer)
+        row.addStretch(1)
+        self._box.setFocusProxy(self._answers[0])
+        self._lay_out(self._box)
+
+    @property
+    def input(self) -> QWidget:
+        """The pair of answers."""
+        return self._box
+
+    def fill(self) -> None:
+        """Show the answer held."""
+        held = self._bridge.value_at(self.path)
+        for answer in self._answers:
+            answer.setChecked(held == answer.value)
+
+    def answer(self, value: str | None) -> None:
+        """Give an answer, or take it back with None."""
+        self._bridge.choose(self.path, value)
+        self.fill()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Keep the row of answers as tall as other fields when the font changes."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.updateGeometry()
+
+    def _on_click(self) -> None:
+        answer = self.sender()
+        if isinstance(answer, _Answer):
+            self.answer(answer.value if answer.isChecked() else None)

@@ -1,0 +1,122 @@
+"""One field of a form: label, input, message under it, small print."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.levels import level_of
+from deskapp.ui.words import Notice, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.ui.bridge import Bridge
+
+
+def description_of(spec: FieldSpec, unit: str) -> str:
+    """Return what a screen reader says about a field after its name."""
+    parts = [_(spec.help)] if spec.help else []
+    if unit:
+        parts.append(_("In {unit} if no unit is typed.").format(unit=unit))
+    if spec.example:
+        parts.append(_("Such as {example}.").format(example=spec.example))
+    if spec.needed:
+        parts.append(_("Stated in the compliance report."))
+    return " ".join(parts)
+
+
+class Field(QWidget):
+    """A field of the table, bound to one place of the job.
+
+    The kinds of field differ in their input widget: they make it, fill it and tell whether it is
+    being typed in.
+    """
+
+    wide = False
+
+    def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
+        super().__init__()
+        self.spec = spec
+        self.path = ""
+        self._bridge = bridge
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(3)
+        label = _(spec.label)
+        self.label = Words(f"{label}\N{NO-BREAK SPACE}*" if spec.needed else label)
+        self.label.setAlignment(Qt.AlignmentFlag.AlignBottom)
+        self._column.addWidget(self.label)
+        self.message = Notice()
+        self._help = Words(_(spec.help), Size.SMALL, muted=True)
+        self._help.setVisible(bool(spec.help))
+
+    @property
+    @abstractmethod
+    def input(self) -> QWidget:
+        """The widget that takes the keyboard focus."""
+
+    @property
+    def is_being_typed(self) -> bool:
+        """Whether the input holds a change that was not left yet."""
+        return False
+
+    @abstractmethod
+    def fill(self) -> None:
+        """Show what the job holds."""
+
+    def commit(self) -> None:
+        """Take an unfinished change over into the job."""
+
+    def bind(self, path: str) -> None:
+        """Show and edit another place of the job."""
+        self.commit()
+        self.path = path
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the job holds and what there is to say about it."""
+        self.fill()
+        self.tell()
+
+    def tell(self) -> None:
+        """Show the message about this field; a new one waits until the field was left."""
+        finding = self._bridge.finding_at(self.path)
+        if finding is None:
+            self.message.hide()
+        elif self.message.isVisibleTo(self) or not self.is_being_typed:
+            glyph, word = level_of(finding.level)
+            self.message.say(glyph, word, finding.text)
+        self.describe()
+
+    def label_height(self, width: int) -> int:
+        """Return how high the label is at `width`."""
+        return self.label.heightForWidth(width)
+
+    def give_label(self, height: int) -> None:
+        """Make the label `height` high, its words at the bottom, so that inputs line up."""
+        self.label.setMinimumHeight(height)
+
+    def take_focus(self) -> None:
+        """Put the cursor into this field."""
+        self.input.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def describe(self) -> None:
+        """Say to a screen reader what is asked, in which unit, and what is wrong with it."""
+        text = description_of(self.spec, self._bridge.unit_label(self.spec))
+        if self.message.isVisibleTo(self):
+            text = f"{self.message.text} {text}".strip()
+        self.input.setAccessibleDescription(text)
+        self.input.setToolTip("" if self._help.isVisibleTo(self) else text)
+
+    def _lay_out(self, row: QWidget) -> None:
+        """Put the input below the label, and name it."""
+        self._column.addWidget(row)
+        self._column.addWidget(self.message)
+        self._column.addWidget(self._help)
+        self._column.addStretch(1)
+        self.label.setBuddy(self.input)
+        self.input.setAccessibleName(_(self.spec.label))

@@ -1,0 +1,129 @@
+"""A line to type in: shows the value at rest, and the text as typed while it is edited."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QLineEdit
+
+if TYPE_CHECKING:
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.ui.bridge import Bridge
+
+_POPUP = Qt.FocusReason.PopupFocusReason
+_SAME_WINDOW = Qt.FocusReason.ActiveWindowFocusReason
+
+
+def is_job_undo(event: QEvent) -> bool:
+    """Say whether the keys pressed are those of undo or redo, which belong to the whole job."""
+    return (
+        event.type() == QEvent.Type.ShortcutOverride
+        and isinstance(event, QKeyEvent)
+        and (
+            event.matches(QKeySequence.StandardKey.Undo)
+            or event.matches(QKeySequence.StandardKey.Redo)
+        )
+    )
+
+
+class EntryLine(QLineEdit):
+    """One typed field of the job.
+
+    Signals: `left` when the field was left, `entered` when Enter was pressed in it.
+    """
+
+    left = Signal()
+    entered = Signal()
+
+    def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
+        super().__init__()
+        self.path = ""
+        self._bridge = bridge
+        self._spec = spec
+        self._known = ""
+        self._is_edited = False
+        self.setTextMargins(4, 0, 4, 0)
+        self.textEdited.connect(self._take_soon)
+        self.returnPressed.connect(self._on_return)
+
+    @property
+    def is_being_typed(self) -> bool:
+        """Whether the text changed since the field was entered."""
+        return self._is_edited
+
+    def bind(self, path: str) -> None:
+        """Show and edit another place of the job."""
+        self.commit()
+        self.path = path
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the job holds; a text that is being typed stays as it is."""
+        if not self.hasFocus():
+            self._put(self._bridge.shown_text(self.path))
+            return
+        expected = self._bridge.entry_text(self.path)
+        if self._bridge.entering == self.path:
+            self._known = expected
+        elif expected != self._known:
+            self._known = expected
+            self._is_edited = False
+            self._put(expected)
+
+    def commit(self) -> None:
+        """Take the text over into the job if it was changed."""
+        if self._is_edited:
+            self._is_edited = False
+            self._bridge.enter(self.path, self.text())
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window."""
+        if is_job_undo(event):
+            event.ignore()
+            return False
+        return super().event(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show the text as typed."""
+        super().focusInEvent(event)
+        if event.reason() != _POPUP and self.path:
+            self._known = self._bridge.entry_text(self.path)
+            self._put(self._known)
+            if event.reason() != _SAME_WINDOW:
+                self.selectAll()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the text over and show the value."""
+        super().focusOutEvent(event)
+        if event.reason() != _POPUP and self.path:
+            self.commit()
+            self.refresh()
+            self.left.emit()
+
+    def minimumSizeHint(self) -> QSize:
+        """Stay tall enough for a comfortable click."""
+        hint = super().minimumSizeHint()
+        return QSize(hint.width(), self._height())
+
+    def sizeHint(self) -> QSize:
+        """Be as tall as every other field."""
+        return QSize(super().sizeHint().width(), self._height())
+
+    def _height(self) -> int:
+        return self.fontMetrics().height() + 12
+
+    def _put(self, text: str) -> None:
+        if text != self.text():
+            self.setText(text)
+            self.setCursorPosition(0 if not self.hasFocus() else len(text))
+
+    def _take_soon(self, text: str) -> None:
+        self._is_edited = True
+        self._bridge.enter_soon(self.path, text)
+
+    def _on_return(self) -> None:
+        self.commit()
+        self.selectAll()
+        self.entered.emit()

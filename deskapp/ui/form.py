@@ -1,0 +1,302 @@
+"""Builds the form of a page from the table of pages and the table of fields."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from deskapp.domain.fields import field_at, pattern_of
+from deskapp.i18n import _
+from deskapp.ui.columns import Columns
+from deskapp.ui.fields.make import field_for
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import level_of
+from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_tabs import RowTabs
+from deskapp.ui.row_titles import ADD_WORDS, GROUP_TITLES, NONE_WORDS, REMOVE_WORDS, row_title
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Command, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from deskapp.session.pages import Section
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.fields.field import Field
+
+
+class Chosen:
+    """Which row of each list is shown, shared by all pages."""
+
+    def __init__(self) -> None:
+        self._at: dict[str, int] = {}
+
+    def row(self, list_path: str, count: int) -> int:
+        """Return the position of the row shown, within `count` rows; -1 if there is none."""
+        return min(self._at.get(list_path, 0), count - 1)
+
+    def pick(self, list_path: str, position: int) -> None:
+        """Show another row from now on."""
+        self._at[list_path] = position
+
+
+class FieldSheet(QWidget):
+    """The fields of one section, under its title."""
+
+    def __init__(self, bridge: Bridge, section: Section, title: str) -> None:
+        super().__init__()
+        self.fields: list[Field] = [field_for(bridge, field_at(p)) for p in section.fields]
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID + 4)
+        if title:
+            column.addWidget(Words(title, Size.HEADING))
+        column.addWidget(Columns(self.fields))
+
+    def bind(self, row_path: str) -> None:
+        """Show the fields of a row, or of the job itself where `row_path` is empty."""
+        for field in self.fields:
+            tail = field.spec.path.partition(".*.")[2] if row_path else field.spec.path
+            field.bind(f"{row_path}.{tail}" if row_path else tail)
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        for field in self.fields:
+            field.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor into the field at `path`; say whether it is here."""
+        for field in self.fields:
+            if field.path == path:
+                field.take_focus()
+                return True
+        return False
+
+
+class PlainGroup(Card):
+    """A card with the fields of one section that stands by itself."""
+
+    def __init__(self, bridge: Bridge, section: Section) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        self._sheet = FieldSheet(bridge, section, _(section.title))
+        column.addWidget(self._sheet)
+        if len(self.fields) == 1:
+            self.fields[0].label.setVisible(self.fields[0].label.text() != _(section.title))
+        self._sheet.bind("")
+
+    @property
+    def fields(self) -> list[Field]:
+        """The fields on this card."""
+        return self._sheet.fields
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        self._sheet.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor into the field at `path`; say whether it is here."""
+        return self._sheet.reveal(path)
+
+
+class RowGroup(Card):
+    """A card with tabs for the rows of a list, and the sections of the row picked."""
+
+    def __init__(
+        self,
+        bridge: Bridge,
+        sections: Sequence[Section],
+        chosen: Chosen,
+        remark: Callable[[str], str] | None = None,
+        extra: Callable[[], RowExtra] | None = None,
+    ) -> None:
+        super().__init__()
+        self.list_path = sections[0].list_path.partition(".")[0]
+        self._bridge = bridge
+        self._chosen = chosen
+        self._bound: tuple[object, str] = (None, "")
+        self._sheets: list[FieldSheet] = []
+        self._grids: list[tuple[str, ReadingGrid]] = []
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        self._column.setSpacing(2 * GRID)
+        self._tabs = RowTabs()
+        self._tabs.picked.connect(self._pick)
+        self._none = Words(_(NONE_WORDS[self.list_path]), muted=True)
+        self._body = QWidget()
+        self._lay_out_head()
+        self._lay_out_body(sections, remark)
+        self._extra = extra() if extra is not None else None
+        if self._extra is not None:
+            self._inner.addWidget(self._extra)
+        self.refresh()
+
+    @property
+    def fields(self) -> list[Field]:
+        """The fields of the row shown."""
+        return [field for sheet in self._sheets for field in sheet.fields]
+
+    @property
+    def grids(self) -> list[ReadingGrid]:
+        """The grids of the row shown."""
+        return [grid for _tail, grid in self._grids]
+
+    @property
+    def tabs(self) -> RowTabs:
+        """The tabs of the rows."""
+        return self._tabs
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        count = self._bridge.row_count(self.list_path)
+        here = self._chosen.row(self.list_path, count)
+        rows = [self._tab_of(f"{self.list_path}.{at}") for at in range(count)]
+        self._tabs.show_rows(rows, here)
+        self._tabs.setVisible(count > 0)
+        self._none.setVisible(count == 0)
+        self._body.setVisible(count > 0)
+        self._remove.setVisible(count > 0)
+        if count == 0:
+            return
+        row_path = f"{self.list_path}.{here}"
+        bound = (self._bridge.editor, row_path)
+        if self._bound != bound:
+            self._bound = bound
+            self._bind(row_path)
+        else:
+            for part in (*self._sheets, *self.grids):
+                part.refresh()
+            if self._extra is not None:
+                self._extra.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Show the row of `path` and put the cursor into the field; say whether it is here."""
+        parts = path.split(".")
+        if parts[0] != self.list_path or not self._has(path):
+            return False
+        if len(parts) > 1 and parts[1].isdigit():
+            self._pick(int(parts[1]))
+        if any(part.reveal(path) for part in (*self._sheets, *self.grids)):
+            return True
+        if self._extra is not None and self._extra.reveal(path):
+            return True
+        chosen = next((tab for tab in self._tabs.tabs if tab.isChecked()), None)
+        (chosen or self._add).setFocus()
+        return True
+
+    def add_row(self) -> None:
+        """Add a row, show it and put the cursor into its first field."""
+        path = self._bridge.add_row(self.list_path)
+        self._pick(int(path.rpartition(".")[2]))
+        if self.fields:
+            self.fields[0].take_focus()
+
+    def _has(self, path: str) -> bool:
+        """Say whether the field of `path` belongs to this card, not to a like one elsewhere."""
+        pattern = pattern_of(path)
+        if pattern in (self.list_path, f"{self.list_path}.*"):
+            return True
+        lists = [grid_tail for grid_tail, _grid in self._grids]
+        names = [field.spec.path for field in self.fields]
+        tail = pattern.partition(".*.")[2]
+        in_lists = any(tail == name or tail.startswith(f"{name}.") for name in lists)
+        is_extra = self._extra is not None and tail.startswith(self._extra.tail)
+        return pattern in names or in_lists or is_extra
+
+    def _lay_out_head(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(Words(_(GROUP_TITLES[self.list_path]), Size.HEADING), 1)
+        self._add = Command(_(ADD_WORDS[self.list_path]), Glyph.ADD)
+        self._add.clicked.connect(self.add_row)
+        head.addWidget(self._add)
+        self._column.addLayout(head)
+        self._column.addWidget(self._none)
+        self._column.addWidget(self._tabs)
+        self._column.addWidget(self._body)
+
+    def _lay_out_body(
+        self, sections: Sequence[Section], remark: Callable[[str], str] | None
+    ) -> None:
+        self._inner = QVBoxLayout(self._body)
+        self._inner.setContentsMargins(0, 0, 0, 0)
+        self._inner.setSpacing(3 * GRID)
+        has_titles = len(sections) > 1 and sections[0].list_path == sections[1].list_path
+        for section in sections:
+            tail = section.list_path.partition(".*.")[2]
+            if tail:
+                self._inner.addWidget(Words(_(section.title), Size.HEADING))
+                is_reading = tail == "readings"
+                grid = ReadingGrid(self._bridge, section.fields, remark if is_reading else None)
+                self._grids.append((tail, grid))
+                self._inner.addWidget(grid)
+            else:
+                title = _(section.title) if has_titles or self._sheets else ""
+                if title == _(GROUP_TITLES[self.list_path]):
+                    title = ""
+                sheet = FieldSheet(self._bridge, section, title)
+                self._sheets.append(sheet)
+                self._inner.addWidget(sheet)
+        self._remove = Command(_(REMOVE_WORDS[self.list_path]), Glyph.REMOVE)
+        self._remove.clicked.connect(self._take_out)
+        foot = QHBoxLayout()
+        foot.addStretch(1)
+        foot.addWidget(self._remove)
+        self._column.addLayout(foot)
+
+    def _bind(self, row_path: str) -> None:
+        for sheet in self._sheets:
+            sheet.bind(row_path)
+        for tail, grid in self._grids:
+            grid.bind(f"{row_path}.{tail}")
+        if self._extra is not None:
+            self._extra.bind(row_path)
+
+    def _tab_of(self, row_path: str) -> tuple[str, Glyph | None, str]:
+        inside = f"{row_path}."
+        found = (f for f in self._bridge.findings if f.path.startswith(inside))
+        levels = [finding.level for finding in found if self._has(finding.path)]
+        worst = next((level for level in levels if level in ("stop", "check")), None)
+        glyph, word = level_of(worst) if worst else (None, "")
+        return row_title(self._bridge, row_path), glyph, word
+
+    def _pick(self, position: int) -> None:
+        self._bridge.settle()
+        self._chosen.pick(self.list_path, position)
+        self.refresh()
+
+    def _take_out(self) -> None:
+        count = self._bridge.row_count(self.list_path)
+        self._bridge.remove_row(f"{self.list_path}.{self._chosen.row(self.list_path, count)}")
+        self._add.setFocus()
+
+
+class RowExtra(QWidget):
+    """Something a row has beside its fields, such as pictures; `tail` is its list in the row."""
+
+    tail = ""
+
+    def bind(self, row_path: str) -> None:
+        """Show another row."""
+        raise NotImplementedError
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        raise NotImplementedError
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor to `path`; say whether it is here."""
+        raise NotImplementedError
+
+
+def groups_of(sections: Sequence[Section]) -> list[list[Section]]:
+    """Return the sections of a page by card: those of one list together, plain ones alone."""
+    groups: list[list[Section]] = []
+    for outer, some in groupby(sections, key=lambda section: section.list_path.partition(".")[0]):
+        if outer:
+            groups.append(list(some))
+        else:
+            groups.extend([section] for section in some)
+    return groups

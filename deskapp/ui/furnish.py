@@ -1,0 +1,215 @@
+"""What fills the window once everything is loaded: the job files and the workbench."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtGui import QAction
+
+from deskapp.i18n import _
+from deskapp.session.pages import PAGES
+from deskapp.ui.job_files import JobFiles, job_name
+from deskapp.ui.workbench import Workbench
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from PySide6.QtWidgets import QMenu
+
+    from deskapp.session.editor import Editor
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.main_window import MainWindow
+
+
+class Furniture(QObject):
+    """Joins the window's commands to the open job."""
+
+    def __init__(self, window: MainWindow, desk: Desk) -> None:
+        super().__init__(window)
+        self.desk = desk
+        self.files = JobFiles(window, desk)
+        self.bench: Workbench | None = None
+        self._window = window
+        self._saved_words = ""
+        self.files.opened.connect(self._open)
+        self.files.saved.connect(self._on_saved)
+        actions = window.actions_
+        for number, page in enumerate(PAGES, 1):
+            actions.add_page(_(page.title), number, self._turner(page.id))
+        actions.recent_menu.aboutToShow.connect(self._list_recent)
+        actions.sample_menu.aboutToShow.connect(self._list_samples)
+        self._show_units()
+
+    # The job
+
+    @property
+    def has_unsaved(self) -> bool:
+        """Whether there is a job with unsaved changes."""
+        return self.files.editor is not None and self.files.editor.is_dirty
+
+    def leave(self, then: Callable[[], object]) -> None:
+        """Go on with `then`, after asking once if there are unsaved changes."""
+        self.settle()
+        self.files.leave(then)
+
+    def new(self) -> None:
+        """Open a new job."""
+        self.leave(self.files.new_now)
+
+    def ask_what_to_open(self) -> None:
+        """Ask for a job file and open it."""
+        self.leave(self.files.ask_what_to_open)
+
+    def open(self, path: Path) -> None:
+        """Open a job file."""
+        self.leave(lambda: self.files.open_now(path))
+
+    def open_sample(self, sample_id: str = "") -> None:
+        """Open a copy of a sample, the default one for an empty id."""
+        self.leave(lambda: self.files.open_sample_now(sample_id))
+
+    def settle(self) -> None:
+        """Take typed text over into the job."""
+        if self.bench is not None:
+            self.bench.bridge.settle()
+
+    def save(self) -> None:
+        """Save the job."""
+        self.settle()
+        self.files.save()
+
+    def save_as(self) -> None:
+        """Save the job in another file."""
+        self.settle()
+        self.files.save_as()
+
+    def undo(self) -> None:
+        """Take back the last step."""
+        if self.bench is not None:
+            self.bench.bridge.undo()
+
+    def redo(self) -> None:
+        """Bring back the step undone last."""
+        if self.bench is not None:
+            self.bench.bridge.redo()
+
+    def show_units(self, value: str) -> None:
+        """Show values in inch-pound (``ip``) or metric (``si``) units."""
+        from deskapp.units.display import UnitSystem
+
+        preferences = self.desk.preferences
+        wanted = preferences.model_copy(update={"unit_system": UnitSystem(value)})
+        finding = self.desk.prefer(wanted)
+        if self.bench is not None:
+            self.bench.bridge.prefer(wanted)
+            if finding is not None:
+                self.bench.strip.remark(finding.text)
+        self._show_units()
+
+    # Reports and company
+
+    def save_report(self, kind: str) -> None:
+        """Ask where to save a report."""
+        if self.bench is not None:
+            self.bench.save_report(kind)
+
+    def edit_branding(self) -> None:
+        """Let name, logo and color of the reports be edited."""
+        from deskapp.ui.dialogs.branding_dialog import BrandingDialog
+
+        dialog = BrandingDialog(self.desk, self._window)
+        if self.bench is not None:
+            dialog.accepted.connect(self.bench.refresh_reports)
+        dialog.open()
+
+    def about(self) -> None:
+        """Say what the program is and what it is not."""
+        from deskapp.ui.dialogs.about import AboutDialog
+
+        AboutDialog(self._window).open()
+
+    # Keeping the window in step
+
+    def _open(self, editor: Editor) -> None:
+        self._saved_words = ""
+        if self.bench is None:
+            self.bench = Workbench(self.desk, editor)
+            self.bench.bridge.changed.connect(self._refresh_frame)
+            self._window.stack.addWidget(self.bench)
+        else:
+            self.bench.open(editor)
+        self._window.stack.setCurrentWidget(self.bench)
+        self._window.actions_.allow_job(True)
+        self._refresh_frame()
+        self.bench.page.take_focus()
+        QTimer.singleShot(0, self.bench.page, self.bench.page.to_top)
+
+    def _on_saved(self, words: str) -> None:
+        self._saved_words = words
+        self._refresh_frame()
+
+    def _refresh_frame(self) -> None:
+        editor = self.files.editor
+        if editor is None or self.bench is None:
+            return
+        self._window.setWindowTitle(f"{job_name(editor)}[*] – Ductfolio")
+        self._window.setWindowModified(editor.is_dirty)
+        self._window.setWindowFilePath("" if editor.path is None else str(editor.path))
+        self._window.actions_.show_history(editor.undo_label, editor.redo_label)
+        words = _("Not saved yet") if editor.is_dirty else self._saved_words
+        self.bench.strip.remark(words)
+
+    def _show_units(self) -> None:
+        self._window.actions_.units[self.desk.preferences.unit_system.value].setChecked(True)
+
+    def _turner(self, page_id: str) -> Callable[[], None]:
+        def turn() -> None:
+            if self.bench is not None:
+                self.bench.show_page(page_id)
+                self.bench.page.take_focus()
+
+        return turn
+
+    def _list_recent(self) -> None:
+        menu = self._window.actions_.recent_menu
+        menu.clear()
+        recent = self.desk.recent()
+        for one in recent:
+            text = one.path.name
+            if one.is_missing:
+                text = _("{file} (no longer there)").format(file=text)
+            action = self._listed(menu, text, one.path)
+            action.setEnabled(not one.is_missing)
+        if not recent:
+            menu.addAction(_("None yet")).setEnabled(False)
+            return
+        menu.addSeparator()
+        menu.addAction(_("Clear this list")).triggered.connect(self._forget_recent)
+
+    def _listed(self, menu: QMenu, text: str, path: Path) -> QAction:
+        action = menu.addAction(text.replace("&", "&&"))
+        action.setToolTip(str(path))
+
+        def open_it() -> None:
+            self.open(path)
+
+        action.triggered.connect(open_it)
+        return action
+
+    def _forget_recent(self) -> None:
+        self.desk.prefer(self.desk.preferences.without_recent())
+
+    def _list_samples(self) -> None:
+        menu = self._window.actions_.sample_menu
+        menu.clear()
+        for sample in self.desk.samples():
+            action = menu.addAction(sample.title.replace("&", "&&"))
+
+            def open_it(_on: bool = False, sample_id: str = sample.id) -> None:
+                self.open_sample(sample_id)
+
+            action.triggered.connect(open_it)
+        if menu.isEmpty():
+            menu.addAction(_("None found")).setEnabled(False)

@@ -1,0 +1,60 @@
+"""What the window may ask of its furniture, known before the furniture is loaded."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+
+class Furnishing(Protocol):
+    """The commands of the window."""
+
+    @property
+    def has_unsaved(self) -> bool:
+        """Whether there is a job with unsaved changes."""
+        ...
+
+    def leave(self, then: Callable[[], object]) -> None:
+        """Go on with `then`, after asking once if there are unsaved changes."""
+
+    def settle(self) -> None:
+        """Take typed text over into the job."""
+
+    def new(self) -> None:
+        """Open a new job."""
+
+    def ask_what_to_open(self) -> None:
+        """Ask for a job file and open it."""
+
+    def open(self, path: Path) -> None:
+        """Open a job file."""
+
+    def open_sample(self) -> None:
+        """Open a copy of the default sample."""
+
+    def save(self) -> None:
+        """Save the job."""
+
+    def save_as(self) -> None:
+        """Save the job in another file."""
+
+    def undo(self) -> None:
+        """Take back the last step."""
+
+    def redo(self) -> None:
+        """Bring back the step undone last."""
+
+    def show_units(self, value: str) -> None:
+        """Show values in inch-pound (``ip``) or metric (``si``) units."""
+
+    def save_report(self, kind: str) -> None:
+        """Ask where to save a report."""
+
+    def edit_branding(self) -> None:
+        """Let name, logo and color of the reports be edited."""
+
+    def about(self) -> None:
+        """Say what the program is and what it is not."""

@@ -1,0 +1,73 @@
+"""A list of texts that lead to fields."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtWidgets import QListWidget, QListWidgetItem
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import icon_of
+from deskapp.ui.levels import level_of
+from deskapp.ui.theme import scaled
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from deskapp.domain.finding import Finding
+
+_PATH = Qt.ItemDataRole.UserRole
+
+
+class LinkList(QListWidget):
+    """Findings, one a line; a click or Enter leads to the field.
+
+    Signals: `led_to` with the path of the field.
+    """
+
+    led_to = Signal(str)
+
+    def __init__(self, name: str, most_rows: int) -> None:
+        super().__init__()
+        self._most_rows = most_rows
+        self._shown: tuple[Finding, ...] = ()
+        self.setAccessibleName(name)
+        self.setWordWrap(True)
+        self.setFrameShape(QListWidget.Shape.NoFrame)
+        self.viewport().setAutoFillBackground(False)
+        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self._side = scaled(16, self.font())
+        self.setIconSize(QSize(self._side, self._side))
+        self.itemActivated.connect(self._lead)
+        self.itemClicked.connect(self._lead)
+
+    def show_findings(self, findings: Sequence[Finding]) -> None:
+        """Show these findings."""
+        self._shown = tuple(findings)
+        self._fill()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the theme."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ApplicationPaletteChange:
+            self._fill()
+
+    def _fill(self) -> None:
+        self.clear()
+        for finding in self._shown:
+            glyph, word = level_of(finding.level)
+            item = QListWidgetItem(icon_of(glyph, self, self._side), f"{word}: {finding.text}")
+            item.setData(_PATH, finding.path)
+            if finding.path:
+                item.setToolTip(_("Press Enter or click to go to the field."))
+            self.addItem(item)
+        rows = min(self._most_rows, max(1, len(self._shown)))
+        self.setFixedHeight(rows * (self.fontMetrics().height() + 7) + 2)
+
+    def _lead(self, item: QListWidgetItem) -> None:
+        path = str(item.data(_PATH))
+        if path:
+            self.led_to.emit(path)

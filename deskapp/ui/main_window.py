@@ -1,0 +1,193 @@
+"""The window: painted with its start page at once, furnished when everything is loaded."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+from PySide6.QtWidgets import QMainWindow, QStackedWidget
+
+from deskapp.i18n import _
+from deskapp.ui.actions import Actions
+from deskapp.ui.start_page import StartPage
+from deskapp.ui.theme import Appearance, Theme
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from pathlib import Path
+
+    from PySide6.QtCore import QSettings
+
+    from deskapp.session.first_look import RecentFile
+    from deskapp.ui.furnishing import Furnishing
+
+
+class MainWindow(QMainWindow):
+    """The frame: menus, and either the start page or the open job.
+
+    Signals: `painted` once, after the first paint.
+    """
+
+    painted = Signal()
+
+    def __init__(self, theme: Theme, memory: QSettings, recent: Sequence[RecentFile] = ()) -> None:
+        super().__init__()
+        self._theme = theme
+        self._memory = memory
+        self._was_painted = False
+        self._may_close = False
+        self._waiting: list[Callable[[], None]] = []
+        self.furniture: Furnishing | None = None
+        self.setWindowTitle("Ductfolio")
+        self.setMinimumSize(QSize(640, 440))
+        self.resize(QSize(1280, 800))
+        self.setAcceptDrops(True)
+        self.stack = QStackedWidget()
+        self.start = StartPage()
+        self.start.show_recent(recent)
+        self.stack.addWidget(self.start)
+        self.setCentralWidget(self.stack)
+        self.actions_ = Actions(self)
+        self._connect()
+        geometry = memory.value("geometry")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+
+    @property
+    def theme(self) -> Theme:
+        """The colors in use."""
+        return self._theme
+
+    # Before and after loading
+
+    def when_ready(self, then: Callable[[Furnishing], None]) -> None:
+        """Do something as soon as everything is loaded."""
+        if self.furniture is not None:
+            then(self.furniture)
+            return
+        self.start.remark(_("Getting ready…"))
+
+        def later() -> None:
+            if self.furniture is not None:
+                then(self.furniture)
+
+        self._waiting.append(later)
+
+    def get_ready(self, furniture: Furnishing) -> None:
+        """Take over what was loaded, and do what was asked for meanwhile."""
+        self.furniture = furniture
+        self.start.remark("")
+        waiting, self._waiting = self._waiting, []
+        for action in waiting:
+            action()
+
+    def open_file(self, path: Path) -> None:
+        """Open a job file."""
+        self.when_ready(lambda furniture: furniture.open(path))
+        if self.furniture is None:
+            self.start.remark(_("Opening {file}…").format(file=path.name))
+
+    # Events of the window
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint; say so the first time."""
+        super().paintEvent(event)
+        if not self._was_painted:
+            self._was_painted = True
+            self.painted.emit()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask once about unsaved changes; then go."""
+        if self.furniture is not None:
+            self.furniture.settle()
+        if self._may_close or self.furniture is None or not self.furniture.has_unsaved:
+            self._memory.setValue("geometry", self.saveGeometry())
+            event.accept()
+            return
+        event.ignore()
+        self.furniture.leave(self._close_for_good)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Welcome a job file."""
+        if _job_file_in(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the job file dropped."""
+        path = _job_file_in(event)
+        if path is not None:
+            self.open_file(path)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Take typed text over when the window is left, so that nothing waits unsaved."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.furniture is not None:
+            self.furniture.settle()
+
+    # Commands
+
+    def _connect(self) -> None:
+        actions = self.actions_
+        self._when(actions.new, lambda f: f.new())
+        self._when(actions.open, lambda f: f.ask_what_to_open())
+        self._when(actions.save, lambda f: f.save())
+        self._when(actions.save_as, lambda f: f.save_as())
+        self._when(actions.undo, lambda f: f.undo())
+        self._when(actions.redo, lambda f: f.redo())
+        self._when(actions.homeowner, lambda f: f.save_report("homeowner"))
+        self._when(actions.compliance, lambda f: f.save_report("compliance"))
+        self._when(actions.branding, lambda f: f.edit_branding())
+        self._when(actions.about, lambda f: f.about())
+        actions.quit.triggered.connect(self.close)
+        for value, action in actions.units.items():
+            self._when(action, _units(value))
+        for value, action in actions.appearance.items():
+            action.setChecked(value == self._theme.appearance)
+            action.triggered.connect(_chooser(self, Appearance(value)))
+        self.start.new_wanted.connect(actions.new.trigger)
+        self.start.open_wanted.connect(actions.open.trigger)
+        self.start.sample_wanted.connect(lambda: self.when_ready(lambda f: f.open_sample()))
+        self.start.file_wanted.connect(self._open_recent)
+
+    def _when(self, action: QAction, then: Callable[[Furnishing], None]) -> None:
+        """Do `then` on `action`, as soon as everything is loaded."""
+        action.triggered.connect(lambda: self.when_ready(then))
+
+    def choose_appearance(self, appearance: Appearance) -> None:
+        """Use other colors from now on."""
+        self._theme.choose(appearance)
+        self._memory.setValue("appearance", appearance.value)
+
+    def _open_recent(self, name: str) -> None:
+        from pathlib import Path
+
+        self.open_file(Path(name))
+
+    def _close_for_good(self) -> None:
+        self._may_close = True
+        self.close()
+
+
+def _units(value: str) -> Callable[[Furnishing], None]:
+    def act(furniture: Furnishing) -> None:
+        furniture.show_units(value)
+
+    return act
+
+
+def _chooser(window: MainWindow, appearance: Appearance) -> Callable[[], None]:
+    def act() -> None:
+        window.choose_appearance(appearance)
+
+    return act
+
+
+def _job_file_in(event: QDropEvent) -> Path | None:
+    from pathlib import Path
+
+    for url in event.mimeData().urls():
+        path = Path(url.toLocalFile())
+        if url.isLocalFile() and path.suffix.lower() == ".ductjob":
+            return path
+    return None

@@ -1,0 +1,43 @@
+"""Makes the view of each page: most are their form, some hold something more."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.ui.pages.form_page import FormPage
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from deskapp.session.pages import Page
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.form import Chosen
+    from deskapp.ui.pages.page import PageView
+
+
+def make_page(
+    page: Page, bridge: Bridge, chosen: Chosen, desk: Desk, go_to: Callable[[str], None]
+) -> PageView:
+    """Return the view of `page`; `go_to` turns to a field anywhere."""
+    if page.id == "house":
+        from deskapp.ui.pages.house_page import HousePage
+
+        return HousePage(page, bridge, chosen)
+    if page.id == "readings":
+        from deskapp.ui.pages.readings_page import readings_page
+
+        return readings_page(page, bridge, chosen)
+    if page.id == "result":
+        from deskapp.ui.pages.result_page import ResultPage
+
+        return ResultPage(page, bridge)
+    if page.id == "leaks":
+        from deskapp.ui.pages.leaks_page import leaks_page
+
+        return leaks_page(page, bridge, chosen)
+    if page.id == "report":
+        from deskapp.ui.pages.report_page import ReportPage
+
+        return ReportPage(page, bridge, chosen, desk, go_to)
+    return FormPage(page, bridge, chosen)

@@ -1,0 +1,98 @@
+"""What every page of the workbench has: a head, a scrolling column, and a way to any field."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.session.pages import Page
+
+_WIDEST = 1180
+
+
+class Part(Protocol):
+    """A piece of a page."""
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor to `path`; say whether it is here."""
+        ...
+
+
+class PageView(QScrollArea):
+    """One page: title, purpose, and its parts below each other in one scrolling column."""
+
+    def __init__(self, page: Page, *, legend: bool = False) -> None:
+        super().__init__()
+        self.page = page
+        self._parts: list[Part] = []
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.setAccessibleName(_(page.title))
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setAutoFillBackground(False)
+        self._inside = inside = QWidget()
+        inside.setMaximumWidth(_WIDEST)
+        inside.setBackgroundRole(QPalette.ColorRole.Window)
+        self.column = QVBoxLayout(inside)
+        self.column.setContentsMargins(3 * GRID, 2 * GRID, 12, 3 * GRID)
+        self.column.setSpacing(2 * GRID)
+        self.column.addLayout(self._head(legend=legend))
+        self.setWidget(inside)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._keep_in_sight)
+
+    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
+        """Put a piece below the others."""
+        self.column.addWidget(part)
+        if to_refresh is not None:
+            self._parts.append(to_refresh)
+
+    def end(self) -> None:
+        """Keep the pieces together at the top."""
+        self.column.addStretch(1)
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        for part in self._parts:
+            part.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor to `path` and scroll there; say whether it is on this page."""
+        return any(part.reveal(path) for part in self._parts)
+
+    def take_focus(self) -> None:
+        """Put the cursor into the first thing on the page that takes it."""
+        self._inside.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._inside.nextInFocusChain()
+        self.focusNextChild()
+
+    def to_top(self) -> None:
+        """Scroll to the beginning."""
+        self.verticalScrollBar().setValue(0)
+
+    def _head(self, *, legend: bool) -> QVBoxLayout:
+        head = QVBoxLayout()
+        head.setSpacing(2)
+        head.addWidget(Words(_(self.page.title), Size.TITLE))
+        purpose = _(self.page.purpose)
+        if legend:
+            purpose = f"{purpose} {_('* goes into the compliance report.')}"
+        head.addWidget(Words(purpose, muted=True))
+        return head
+
+    def _keep_in_sight(self, _old: QWidget | None, now: QWidget | None) -> None:
+        if now is not None and self._inside.isAncestorOf(now):
+            QTimer.singleShot(0, now, lambda: self.ensureWidgetVisible(now, 20, 60))

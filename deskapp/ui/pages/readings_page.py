@@ -1,0 +1,31 @@
+"""The page of readings: each row shows the flow it comes to at the target pressure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.ui.pages.form_page import FormPage
+
+if TYPE_CHECKING:
+    from deskapp.session.pages import Page
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.form import Chosen
+
+
+def readings_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:
+    """Return the page."""
+    return FormPage(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
+
+
+def flow_at_target(bridge: Bridge, reading_path: str) -> str:
+    """Return the flow of one reading at the target pressure; a dash while there is none."""
+    from deskapp.units.kinds import Kind
+
+    _tests, test, _readings, position = reading_path.split(".")
+    key = bridge.value_at(f"tests.{test}.key")
+    result = bridge.assessment.test(key)
+    found = None
+    if result is not None:
+        same = (reading for reading in result.readings if reading.index == int(position))
+        found = next((reading.flow_at_target for reading in same), None)
+    return bridge.formatter.show_optional(Kind.FLOW, found)

@@ -1,0 +1,194 @@
+"""The result in full: verdicts, arithmetic, readings worked out, and the working."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import verdict_of
+from deskapp.ui.pages.page import PageView
+from deskapp.ui.pages.result_parts import (
+    Facts,
+    FactTable,
+    OutcomeBlock,
+    Working,
+    result_facts,
+)
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Mark, Notice, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.domain.result import Assessment, SystemResult, TestResult
+    from deskapp.session.pages import Page
+    from deskapp.ui.bridge import Bridge
+    from deskapp.units.display import Formatter
+
+
+class ResultPage(PageView):
+    """A sheet for the house, and one for each system."""
+
+    def __init__(self, page: Page, bridge: Bridge) -> None:
+        super().__init__(page)
+        self._bridge = bridge
+        self._shown: tuple[Assessment, Formatter] | None = None
+        self._body = QWidget()
+        self._sheets = QVBoxLayout(self._body)
+        self._sheets.setContentsMargins(0, 0, 0, 0)
+        self._sheets.setSpacing(2 * GRID)
+        self.add(self._body)
+        self.end()
+
+    def refresh(self) -> None:
+        """Show the result of the job as it stands."""
+        wanted = (self._bridge.assessment, self._bridge.formatter)
+        if wanted == self._shown:
+            return
+        self._shown = wanted
+        while self._sheets.count():
+            item = self._sheets.takeAt(0)
+            widget = item.widget() if item is not None else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        assessment, formatter = wanted
+        if not assessment.systems:
+            text = _("There is no duct system yet. Add one on the page House and systems.")
+            self._sheets.addWidget(Words(text, muted=True))
+        if len(assessment.systems) > 1:
+            self._sheets.addWidget(self._house(assessment, formatter))
+        for system in assessment.systems:
+            self._sheets.addWidget(self._system(system, assessment, formatter))
+
+    def reveal(self, path: str) -> bool:
+        """Say whether `path` belongs here; limits do."""
+        if path.startswith("compliance.limits"):
+            self.to_top()
+            return True
+        return False
+
+    def _house(self, assessment: Assessment, formatter: Formatter) -> QWidget:
+        from deskapp.units.kinds import Kind
+
+        card = Card()
+        column = _column(card)
+        glyph, word = verdict_of(assessment.verdict)
+        column.addLayout(_headed(glyph, _("Whole job: {verdict}").format(verdict=word)))
+        text = assessment.reason or _("The job passes when every system passes by itself.")
+        column.addWidget(Words(text))
+        house = assessment.house
+        rows = [
+            (label, formatter.show(kind, value))
+            for label, kind, value in (
+                (_("Area of all systems"), Kind.AREA, house.system_area),
+                (_("Leakage of all systems"), Kind.FLOW, house.flow),
+                (_("Per floor area"), Kind.FLOW_PER_AREA, house.flow_per_area),
+            )
+            if value is not None
+        ]
+        if rows:
+            column.addWidget(Facts(rows))
+        if house.would_hide:
+            notice = Notice(Size.BODY)
+            text = _("The systems taken together would pass; that decides nothing here.")
+            notice.say(Glyph.NOTE, _("Note"), text)
+            column.addWidget(notice)
+        return card
+
+    def _system(
+        self, system: SystemResult, assessment: Assessment, formatter: Formatter
+    ) -> QWidget:
+        card = Card()
+        column = _column(card)
+        glyph, word = verdict_of(system.verdict)
+        column.addLayout(_headed(glyph, f"{system.name}: {word}"))
+        told = {outcome.reason for outcome in system.outcomes}
+        if system.reason and system.reason not in told:
+            column.addWidget(Words(system.reason))
+        for outcome in system.outcomes:
+            column.addWidget(OutcomeBlock(outcome, formatter))
+        keys = dict.fromkeys((*(o.test for o in system.outcomes if o.test), system.test))
+        for key in keys:
+            self._add_test(column, assessment.test(key), formatter)
+        for key in system.earlier:
+            if key not in keys:
+                self._add_earlier(column, assessment.test(key), formatter)
+        return card
+
+    def _add_test(
+        self, column: QVBoxLayout, result: TestResult | None, formatter: Formatter
+    ) -> None:
+        if result is None:
+            return
+        column.addWidget(Words(self._title_of(result), Size.HEADING))
+        facts = result_facts(result, formatter)
+        if facts:
+            column.addWidget(Facts(facts))
+        if result.readings:
+            column.addWidget(_readings(result, formatter))
+        if result.steps:
+            column.addWidget(Working(result.steps, formatter))
+
+    def _add_earlier(
+        self, column: QVBoxLayout, result: TestResult | None, formatter: Formatter
+    ) -> None:
+        if result is None:
+            return
+        title = _("Earlier: {test}").format(test=self._title_of(result))
+        column.addWidget(Words(title, Size.STRONG))
+        facts = result_facts(result, formatter)
+        if facts:
+            column.addWidget(Facts(facts[:2]))
+
+    def _title_of(self, result: TestResult) -> str:
+        for at, test in enumerate(self._bridge.editor.job.tests):
+            if test.key == result.test:
+                label = test.label or _("Test {n}").format(n=at + 1)
+                day = self._bridge.shown_text(f"tests.{at}.tested_on")
+                return f"{label}, {day}" if day else label
+        return ""
+
+
+def _column(card: Card) -> QVBoxLayout:
+    column = QVBoxLayout(card)
+    column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+    column.setSpacing(12)
+    return column
+
+
+def _headed(glyph: Glyph, text: str) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setSpacing(10)
+    row.addWidget(Mark(glyph, 28), 0, Qt.AlignmentFlag.AlignVCenter)
+    row.addWidget(Words(text, Size.HEADING), 1)
+    return row
+
+
+def _readings(result: TestResult, formatter: Formatter) -> FactTable:
+    from deskapp.units.kinds import Kind
+
+    head = (
+        _("Reading"),
+        _("Pressure on the ducts"),
+        _("Fan signal"),
+        _("Flow shown"),
+        _("Flow of the air at the fan"),
+        _("Factor to target"),
+        _("Flow at target"),
+    )
+    rows = [
+        (
+            str(reading.index + 1),
+            formatter.show_optional(Kind.PRESSURE, reading.induced_pressure),
+            formatter.show_optional(Kind.PRESSURE, reading.fan_signal),
+            formatter.show_optional(Kind.FLOW, reading.indicated_flow),
+            formatter.show_optional(Kind.FLOW, reading.actual_flow),
+            formatter.show_optional(Kind.NUMBER, reading.target_factor, digits=4),
+            formatter.show_optional(Kind.FLOW, reading.flow_at_target),
+        )
+        for reading in result.readings
+    ]
+    return FactTable(head, rows)

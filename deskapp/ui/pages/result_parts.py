@@ -1,0 +1,190 @@
+"""Pieces of the result page: facts, tables, arithmetic."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.session.limit_words import STATUS_WORDS
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import verdict_of
+from deskapp.ui.outcome_words import outcome_words
+from deskapp.ui.scale_bar import ScaleBar
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Mark, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from deskapp.domain.limit import Verification
+    from deskapp.domain.result import LimitOutcome, Step, TestResult
+    from deskapp.units.display import Formatter
+
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+
+
+def status_words(status: Verification | None) -> str:
+    """Return how well a limit is known, in words."""
+    return _(STATUS_WORDS[status]) if status is not None else ""
+
+
+class FactTable(QWidget):
+    """Rows of texts under headings; the first column is left-aligned, the others right."""
+
+    def __init__(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(3 * GRID)
+        grid.setVerticalSpacing(5)
+        for column, text in enumerate(head):
+            label = Words(text, Size.SMALL, muted=True)
+            label.setAlignment(
+                (_RIGHT if column else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignBottom
+            )
+            grid.addWidget(label, 0, column)
+        for line, texts in enumerate(rows, 1):
+            for column, text in enumerate(texts):
+                label = Words(text, wraps=False).can_be_copied()
+                if column:
+                    label.setAlignment(_RIGHT)
+                grid.addWidget(label, line, column)
+        grid.setColumnStretch(max(len(head), 1), 1)
+
+
+class Facts(QWidget):
+    """Label and value pairs in two columns of text."""
+
+    def __init__(self, rows: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(3 * GRID)
+        grid.setVerticalSpacing(5)
+        for line, (label, value) in enumerate(rows):
+            name = Words(label, muted=True, wraps=False)
+            grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(Words(value).can_be_copied(), line, 1)
+        grid.setColumnStretch(1, 1)
+
+
+class OutcomeBlock(QWidget):
+    """One limit: verdict, scale, arithmetic, and where the limit comes from."""
+
+    def __init__(self, outcome: LimitOutcome, formatter: Formatter) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        head = QGridLayout()
+        head.setHorizontalSpacing(10)
+        glyph, word = verdict_of(outcome.verdict)
+        head.addWidget(Mark(glyph, 22), 0, 0, Qt.AlignmentFlag.AlignTop)
+        words = outcome_words(outcome, formatter)
+        title = f"{word}: {words.margin}" if words is not None else word
+        head.addWidget(Words(f"{outcome.edition}. {title}", Size.STRONG), 0, 1)
+        head.setColumnStretch(1, 1)
+        column.addLayout(head)
+        if words is not None and outcome.measured is not None and outcome.limit_value is not None:
+            bar = ScaleBar(labels=True)
+            texts = (words.measured, words.limit)
+            bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
+            column.addWidget(bar)
+        for line in (outcome.rule_text, outcome.reason, *outcome.lines):
+            if line:
+                column.addWidget(Words(line).can_be_copied())
+        for line in self._about(outcome):
+            column.addWidget(Words(line, Size.SMALL, muted=True))
+
+    @staticmethod
+    def _about(outcome: LimitOutcome) -> list[str]:
+        lines = [outcome.note] if outcome.note else []
+        if outcome.clause:
+            lines.append(_("Clause: {clause}.").format(clause=outcome.clause.rstrip(".")))
+        if outcome.status is not None:
+            source = _("Source: {source}.").format(source=outcome.source.rstrip("."))
+            lines.append(f"{status_words(outcome.status)} {source}")
+        return lines
+
+
+class Working(QWidget):
+    """The steps of the arithmetic, folded away until asked for."""
+
+    def __init__(self, steps: Sequence[Step], formatter: Formatter) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        self._button = Command(_("Show the working"), Glyph.ADD)
+        self._button.setCheckable(True)
+        self._button.toggled.connect(self._fold)
+        column.addWidget(self._button)
+        self._body = QWidget()
+        grid = QGridLayout(self._body)
+        grid.setContentsMargins(0, 4, 0, 0)
+        grid.setHorizontalSpacing(3 * GRID)
+        grid.setVerticalSpacing(2)
+        for at, step in enumerate(steps):
+            self._add(grid, 4 * at, step, formatter)
+        grid.setColumnStretch(0, 1)
+        self._body.hide()
+        column.addWidget(self._body)
+
+    @staticmethod
+    def _add(grid: QGridLayout, line: int, step: Step, formatter: Formatter) -> None:
+        grid.addWidget(Words(step.label, Size.STRONG), line, 0)
+        if step.value is not None:
+            value = Words(formatter.show(step.kind, step.value), Size.STRONG, wraps=False)
+            value.setAlignment(_RIGHT)
+            grid.addWidget(value.can_be_copied(), line, 1)
+        inputs = step.numbers_in(formatter)
+        if step.formula:
+            text = f"{step.formula}   ({inputs})" if inputs else step.formula
+            grid.addWidget(Words(text).can_be_copied(), line + 1, 0, 1, 2)
+        if step.source:
+            grid.addWidget(Words(step.source, Size.SMALL, muted=True), line + 2, 0, 1, 2)
+        grid.setRowMinimumHeight(line + 3, GRID)
+
+    def _fold(self, is_open: bool) -> None:
+        self._body.setVisible(is_open)
+        self._button.setText(_("Hide the working") if is_open else _("Show the working"))
+
+
+def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
+    """Return the result of a test in every unit that somebody may ask for."""
+    from deskapp.units.kinds import Kind
+
+    rows: list[tuple[str, str]] = []
+
+    def add(label: str, kind: Kind, value: float | None, units: tuple[str, ...] = ("",)) -> None:
+        if value is not None:
+            texts = (formatter.show(kind, value, unit or None) for unit in units)
+            rows.append((label, "   ".join(dict.fromkeys(texts))))
+
+    if result.target_pressure is not None:
+        label = _("Leakage at {pressure}").format(
+            pressure=formatter.show(Kind.PRESSURE, result.target_pressure, digits=0)
+        )
+        add(label, Kind.FLOW, result.flow, ("cfm", "L/s", "m3/h"))
+    add(
+        _("Per floor area"),
+        Kind.FLOW_PER_AREA,
+        result.flow_per_area,
+        ("cfm/100ft2", "cfm/1000ft2", "L/s/m2"),
+    )
+    add(_("Share of air handler flow"), Kind.FRACTION, result.fan_fraction)
+    add(_("Mean pressure on the ducts"), Kind.PRESSURE, result.mean_induced_pressure)
+    add(_("Spread of the readings"), Kind.FRACTION, result.spread)
+    if result.extrapolated and result.flow_low is not None and result.flow_high is not None:
+        low = formatter.show(Kind.FLOW, result.flow_low)
+        high = formatter.show(Kind.FLOW, result.flow_high)
+        text = _("{low} to {high}, as the exponent may be 0.5 to 0.7")
+        rows.append((_("Converted to the target: range"), text.format(low=low, high=high)))
+    add(_("Leakage exponent used"), Kind.NUMBER, result.exponent)
+    add(_("Air density at the fan"), Kind.DENSITY, result.air_density, ("", "kg/m3"))
+    add(_("All leaks together, as one hole"), Kind.AREA, result.hole_area, ("in2", "cm2"))
+    add(_("Diameter of that hole"), Kind.LENGTH, result.hole_diameter, ("in", "cm"))
+    return rows

@@ -1,0 +1,176 @@
+"""The two papers: what keeps them back, what they will lack, and saving them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QUrl, Signal
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from deskapp.i18n import N_, _
+from deskapp.ui.dialogs.files import ask_where_to_save
+from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import level_of
+from deskapp.ui.link_list import LinkList
+from deskapp.ui.row_tabs import WrappingRow
+from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Command, Notice, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.session.reports import MadeReport
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.desk import Desk
+
+_PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)")}
+
+
+class PaperCard(Card):
+    """Saves the reports.
+
+    Signals: `led_to` with the path of a field, `paper_changed`.
+    """
+
+    led_to = Signal(str)
+    paper_changed = Signal()
+
+    def __init__(self, bridge: Bridge, desk: Desk) -> None:
+        super().__init__()
+        self._bridge = bridge
+        self._desk = desk
+        self._made: Path | None = None
+        self.dispatcher = Dispatcher(self)
+        self.dispatcher.done.connect(self._say_done)
+        self.dispatcher.broken.connect(self._say_why)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        self._column.setSpacing(12)
+        self._column.addWidget(Words(_("The two reports"), Size.HEADING))
+        self._stops_title, self.stops = self._list(_("Stops that keep the compliance report back"))
+        self._gaps_title, self.gaps = self._list(_("Not filled in yet"))
+        self._column.addLayout(self._paper_row())
+        self._column.addWidget(self._commands())
+        self.message = Notice(Size.BODY)
+        self._open = Command(_("Open it"), Glyph.PAPER)
+        self._open.clicked.connect(self._open_made)
+        self._open.hide()
+        said = QHBoxLayout()
+        said.addWidget(self.message, 1)
+        said.addWidget(self._open, 0, Qt.AlignmentFlag.AlignTop)
+        self._column.addLayout(said)
+
+    def refresh(self) -> None:
+        """Show what is missing in the job as it stands."""
+        from deskapp.session.reports import ReportKind, gaps_for, stops_for
+
+        editor = self._bridge.editor
+        stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
+        gaps = gaps_for(ReportKind.COMPLIANCE, editor.job)
+        self._stops_title.setVisible(bool(stops))
+        self.stops.setVisible(bool(stops))
+        self.stops.show_findings(stops)
+        self._gaps_title.setVisible(bool(gaps))
+        self._gaps_title.setText(_("Not filled in yet: {n}").format(n=len(gaps)))
+        self.gaps.setVisible(bool(gaps))
+        self.gaps.show_findings(gaps)
+        at = self._papers.findData(self._bridge.preferences.paper.value)
+        self._papers.setCurrentIndex(at)
+
+    def reveal(self, path: str) -> bool:
+        """Nothing of the job stands on this card."""
+        return path == "report"
+
+    def ask_where(self, kind: str) -> None:
+        """Ask where to save a report, unless stops keep it back."""
+        from deskapp.session.reports import KIND_WORDS, ReportKind, file_name, stops_for
+
+        self._bridge.settle()
+        one = ReportKind(kind)
+        editor = self._bridge.editor
+        self._open.hide()
+        if stops_for(one, editor.findings):
+            text = _("The compliance report cannot be made yet. Mend the stops listed above.")
+            self.message.say(Glyph.STOP, level_of("stop")[1], text)
+            self.stops.setFocus()
+            return
+        folder = editor.path.parent if editor.path is not None else Path()
+        proposed = folder / file_name(editor.job, one)
+        title = _("Save the report")
+
+        def write(path: Path) -> None:
+            self.save(kind, path)
+
+        ask_where_to_save(self.window(), title, proposed, _(KIND_WORDS[one]), write)
+
+    def save(self, kind: str, path: Path) -> None:
+        """Write a report into a file, in the background."""
+        from deskapp.session.reports import ReportKind, make_report
+
+        order = self._desk.order_reports(self._bridge.editor)
+        self._open.hide()
+        self.message.say(Glyph.PAPER, "", _("Saving {file}…").format(file=path.name))
+        self.dispatcher.start(lambda: make_report(order, ReportKind(kind), path))
+
+    def _list(self, title: str) -> tuple[Words, LinkList]:
+        heading = Words(title, Size.STRONG)
+        listed = LinkList(title, 6)
+        listed.led_to.connect(self.led_to)
+        self._column.addWidget(heading)
+        self._column.addWidget(listed)
+        return heading, listed
+
+    def _paper_row(self) -> QHBoxLayout:
+        self._papers = Choices()
+        for value, words in _PAPERS.items():
+            self._papers.addItem(_(words), value)
+        self._papers.activated.connect(self._choose_paper)
+        self._papers.setAccessibleName(_("Paper"))
+        self._papers.setMinimumContentsLength(26)
+        self._papers.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        label = Words(_("Paper"), wraps=False)
+        label.setBuddy(self._papers)
+        row = QHBoxLayout()
+        row.setSpacing(12)
+        row.addWidget(label)
+        row.addWidget(self._papers)
+        row.addStretch(1)
+        return row
+
+    def _commands(self) -> QWidget:
+        box = QWidget()
+        row = WrappingRow(box, 12)
+        homeowner = Command(_("Save the homeowner report…"), main=True)
+        homeowner.clicked.connect(lambda: self.ask_where("homeowner"))
+        compliance = Command(_("Save the compliance report…"), main=True)
+        compliance.clicked.connect(lambda: self.ask_where("compliance"))
+        row.addWidget(homeowner)
+        row.addWidget(compliance)
+        return box
+
+    def _choose_paper(self, at: int) -> None:
+        from deskapp.session.settings import Paper
+
+        paper = Paper(str(self._papers.itemData(at)))
+        preferences = self._desk.preferences.model_copy(update={"paper": paper})
+        self._desk.prefer(preferences)
+        self._bridge.prefer(preferences)
+        self.paper_changed.emit()
+
+    def _say_done(self, made: MadeReport) -> None:
+        self._made = made.path
+        name = made.path.name if made.path is not None else ""
+        text = _("{file} is saved, {n} pages.").format(file=name, n=made.pages)
+        if made.findings:
+            text = " ".join((text, *(finding.text for finding in made.findings)))
+        self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", text)
+        self._open.show()
+
+    def _say_why(self, error: Exception) -> None:
+        self.message.say(Glyph.STOP, level_of("stop")[1], str(error))
+
+    def _open_made(self) -> None:
+        if self._made is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._made)))

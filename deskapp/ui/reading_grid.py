@@ -1,0 +1,249 @@
+"""Many rows of few fields: a compact grid of lines to type in, with headings and row numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+
+from deskapp.domain.fields import field_at, label_of
+from deskapp.i18n import N_, _
+from deskapp.ui.fields.field import description_of
+from deskapp.ui.fields.line import EntryLine
+from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.levels import level_of
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Notice, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from deskapp.domain.field_spec import FieldSpec
+    from deskapp.ui.bridge import Bridge
+
+_ADD = {"readings": N_("Add a reading"), "rings": N_("Add a ring")}
+_REMOVE = {"readings": N_("Remove reading {n}"), "rings": N_("Remove ring {n}")}
+_CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+class Cell(EntryLine):
+    """A line in the grid; a pasted column goes down the rows, Ctrl+Delete removes the row.
+
+    Signals: `pasted` with the texts of a column, `removed` when the row shall go.
+    """
+
+    pasted = Signal(list)
+    removed = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take a pasted column apart; remove the row."""
+        if event.key() == Qt.Key.Key_Delete and event.modifiers() == _CONTROL:
+            self.removed.emit()
+            return
+        if event.matches(QKeySequence.StandardKey.Paste):
+            texts = QGuiApplication.clipboard().text().strip("\r\n").splitlines()
+            if len(texts) > 1:
+                self.pasted.emit(texts)
+                return
+        super().keyPressEvent(event)
+
+
+class _Row:
+    """The widgets of one row."""
+
+    def __init__(self, bridge: Bridge, specs: list[FieldSpec]) -> None:
+        self.number = Words("", Size.SMALL, muted=True, wraps=False)
+        self.number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.cells = [Cell(bridge, spec) for spec in specs]
+        self.remark = Words("", Size.SMALL, muted=True, wraps=False)
+        self.remove = QToolButton()
+        self.remove.setAutoRaise(True)
+        self.remove.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.message = Notice()
+
+    @property
+    def widgets(self) -> tuple[QWidget, ...]:
+        """All of them."""
+        return (self.number, *self.cells, self.remark, self.remove, self.message)
+
+
+class ReadingGrid(QWidget):
+    """The rows of one list of the job; `remark` gives a word of result beside a row."""
+
+    def __init__(
+        self, bridge: Bridge, fields: tuple[str, ...], remark: Callable[[str], str] | None = None
+    ) -> None:
+        super().__init__()
+        self.list_path = ""
+        self._bridge = bridge
+        self._specs = [field_at(path) for path in fields]
+        self._remark = remark
+        self._rows: list[_Row] = []
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID)
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(GRID)
+        self._grid.setVerticalSpacing(6)
+        column.addLayout(self._grid)
+        self._empty = Words("", muted=True)
+        column.addWidget(self._empty)
+        self._add = Command("", Glyph.ADD)
+        self._add.clicked.connect(self.add_row)
+        foot = QHBoxLayout()
+        foot.addWidget(self._add)
+        foot.addStretch(1)
+        column.addLayout(foot)
+        self._headings = self._head()
+
+    @property
+    def cells(self) -> list[Cell]:
+        """All cells, row by row."""
+        return [cell for row in self._rows for cell in row.cells]
+
+    def bind(self, list_path: str) -> None:
+        """Show and edit the rows of another list."""
+        self.list_path = list_path
+        name = list_path.rpartition(".")[2]
+        self._add.setText(_(_ADD[name]))
+        self._empty.setText(_("None yet."))
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        count = self._bridge.row_count(self.list_path)
+        while len(self._rows) < count:
+            self._append()
+        for at, row in enumerate(self._rows):
+            is_used = at < count
+            for widget in row.widgets[:-1]:
+                widget.setVisible(is_used)
+            if is_used:
+                self._fill(at, row)
+            else:
+                row.message.hide()
+                for cell in row.cells:
+                    cell.path = ""
+        for heading in self._headings:
+            heading.setVisible(count > 0)
+        self._empty.setVisible(count == 0)
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor into the cell at `path`; say whether there is one."""
+        for row in self._rows:
+            for cell in row.cells:
+                if path and (cell.path == path or cell.path.startswith(f"{path}.")):
+                    cell.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                    return True
+        return False
+
+    def add_row(self) -> None:
+        """Add a row and put the cursor into its first cell."""
+        path = self._bridge.add_row(self.list_path)
+        self.reveal(path)
+
+    def _head(self) -> list[Words]:
+        headings: list[Words] = []
+        for at, spec in enumerate(self._specs):
+            heading = Words(_(spec.label), Size.SMALL)
+            heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
+            heading.setToolTip(_(spec.help))
+            self._grid.addWidget(heading, 0, at + 1)
+            self._grid.setColumnStretch(at + 1, 1)
+            headings.append(heading)
+        if self._remark is not None:
+            heading = Words(_("Flow at target"), Size.SMALL)
+            heading.setAlignment(Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight)
+            self._grid.addWidget(heading, 0, len(self._specs) + 1)
+            headings.append(heading)
+        return headings
+
+    def _append(self) -> None:
+        row = _Row(self._bridge, self._specs)
+        at = len(self._rows)
+        line = 1 + 2 * at
+        self._grid.addWidget(row.number, line, 0)
+        previous: QWidget | None = self._rows[-1].cells[-1] if self._rows else None
+        for column, cell in enumerate(row.cells):
+            self._grid.addWidget(cell, line, column + 1)
+            cell.setMinimumWidth(cell.fontMetrics().averageCharWidth() * 9)
+            cell.left.connect(self.refresh)
+            cell.entered.connect(self._go_down)
+            cell.pasted.connect(self._paste_down)
+            cell.removed.connect(self._remove)
+            if previous is not None:
+                self.setTabOrder(previous, cell)
+            previous = cell
+        self._grid.addWidget(row.remark, line, len(row.cells) + 1)
+        self._grid.addWidget(row.remove, line, len(row.cells) + 2)
+        self._grid.addWidget(row.message, line + 1, 1, 1, len(row.cells) + 2)
+        row.remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        row.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
+        row.remove.clicked.connect(self._remove)
+        self._rows.append(row)
+        self.setTabOrder(row.cells[-1], self._add)
+
+    def _fill(self, at: int, row: _Row) -> None:
+        path = f"{self.list_path}.{at}"
+        row.number.setText(str(at + 1))
+        name = self.list_path.rpartition(".")[2]
+        words = _(_REMOVE[name]).format(n=at + 1)
+        row.remove.setToolTip(f"{words} (Ctrl+Del)")
+        row.remove.setAccessibleName(words)
+        for cell, spec in zip(row.cells, self._specs, strict=True):
+            place = f"{path}.{spec.path.rpartition('.')[2]}"
+            if cell.path != place:
+                cell.bind(place)
+            cell.refresh()
+            unit = self._bridge.unit_label(spec)
+            cell.setPlaceholderText(unit)
+            cell.setAccessibleName(label_of(place))
+            cell.setAccessibleDescription(description_of(spec, unit))
+        row.remark.setText(self._remark(path) if self._remark is not None else "")
+        self._tell(row)
+
+    def _tell(self, row: _Row) -> None:
+        told = False
+        for cell in row.cells:
+            finding = self._bridge.finding_at(cell.path)
+            may_appear = row.message.isVisibleTo(self) or not cell.is_being_typed
+            if finding is not None and may_appear and not told:
+                glyph, word = level_of(finding.level)
+                row.message.say(glyph, word, finding.text)
+                told = True
+        if not told:
+            row.message.hide()
+
+    def _position_of(self, widget: QWidget) -> tuple[int, int]:
+        for at, row in enumerate(self._rows):
+            for column, cell in enumerate(row.cells):
+                if cell is widget:
+                    return at, column
+        raise LookupError("the cell is not part of this grid")
+
+    def _go_down(self) -> None:
+        cell = self.sender()
+        if not isinstance(cell, Cell):
+            return
+        at, column = self._position_of(cell)
+        if at + 1 >= self._bridge.row_count(self.list_path):
+            if not cell.text():
+                return
+            self._bridge.add_row(self.list_path)
+        self._rows[at + 1].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _paste_down(self, texts: list[str]) -> None:
+        cell = self.sender()
+        if isinstance(cell, Cell):
+            self._bridge.enter_down(cell.path, texts)
+            cell.clearFocus()
+            cell.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _remove(self) -> None:
+        sender = self.sender()
+        for at, row in enumerate(self._rows):
+            if sender is row.remove or sender in row.cells:
+                self._bridge.remove_row(f"{self.list_path}.{at}")
+                return

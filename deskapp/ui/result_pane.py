@@ -1,0 +1,229 @@
+"""The result as it stands, always in view: one card for each system."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import verdict_of
+from deskapp.ui.outcome_words import outcome_words
+from deskapp.ui.scale_bar import ScaleBar
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Mark, Notice, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.domain.result import LimitOutcome, SystemResult
+    from deskapp.ui.bridge import Bridge
+    from deskapp.units.display import Formatter
+
+
+class _OutcomeLine(QWidget):
+    """One limit: measured against allowed, the scale, and what is to spare."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        self._measured = Words(size=Size.HEADING, wraps=False)
+        self._limit = Words(wraps=False)
+        values = QHBoxLayout()
+        values.setSpacing(GRID)
+        values.addWidget(self._measured, 0, Qt.AlignmentFlag.AlignBaseline)
+        values.addStretch(1)
+        values.addWidget(self._limit, 0, Qt.AlignmentFlag.AlignBaseline)
+        column.addLayout(values)
+        self._bar = ScaleBar()
+        self._margin = Words()
+        self._source = Words(size=Size.SMALL, muted=True)
+        for part in (self._bar, self._margin, self._source):
+            column.addWidget(part)
+
+    def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, *, brief: bool) -> None:
+        """Show one outcome."""
+        words = outcome_words(outcome, formatter)
+        self._bar.setVisible(words is not None)
+        self._margin.setVisible(not brief or words is None)
+        self._source.setVisible(not brief)
+        self._source.setText(
+            " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
+        )
+        self._measured.setVisible(words is not None)
+        self._limit.setVisible(words is not None)
+        if words is None or outcome.measured is None or outcome.limit_value is None:
+            self._margin.setText(outcome.reason)
+            return
+        self._measured.setText(words.measured)
+        self._limit.setText(words.limit)
+        self._margin.setText(words.margin)
+        texts = (words.measured, words.limit)
+        self._bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
+
+
+class SystemCard(Card):
+    """The verdict on one system."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(2 * GRID, 12, 2 * GRID, 12)
+        self._column.setSpacing(6)
+        head = QHBoxLayout()
+        head.setSpacing(10)
+        self._mark = Mark(Glyph.NONE, 28)
+        self._titles = titles = QBoxLayout(QBoxLayout.Direction.TopToBottom)
+        titles.setSpacing(0)
+        self._verdict = Words(size=Size.HEADING)
+        self._name = Words()
+        titles.addWidget(self._verdict)
+        titles.addWidget(self._name, 1)
+        head.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignVCenter)
+        head.addLayout(titles, 1)
+        self._column.addLayout(head)
+        self._reason = Words()
+        self._column.addWidget(self._reason)
+        self._column.addStretch(1)
+        self._lines: list[_OutcomeLine] = []
+
+    @property
+    def verdict(self) -> str:
+        """The word shown."""
+        return self._verdict.text()
+
+    @property
+    def text(self) -> str:
+        """The reason shown where there is no verdict."""
+        return self._reason.text()
+
+    def show_system(self, system: SystemResult, formatter: Formatter, *, brief: bool) -> None:
+        """Show the result of one system."""
+        glyph, word = verdict_of(system.verdict)
+        self._put_in_one_line(brief)
+        self._mark.show_glyph(glyph, word)
+        self._verdict.setText(word)
+        self._name.setText(system.name)
+        self.setAccessibleName(f"{system.name}: {word}")
+        told = {outcome.reason for outcome in system.outcomes}
+        self._reason.setText("" if system.reason in told else system.reason)
+        self._reason.setVisible(bool(self._reason.text()))
+        while len(self._lines) < len(system.outcomes):
+            line = _OutcomeLine()
+            self._column.insertWidget(self._column.count() - 1, line)
+            self._lines.append(line)
+        for at, line in enumerate(self._lines):
+            line.setVisible(at < len(system.outcomes))
+            if at < len(system.outcomes):
+                line.show_outcome(system.outcomes[at], formatter, brief=brief)
+
+    def _put_in_one_line(self, brief: bool) -> None:
+        ways = QBoxLayout.Direction
+        self._titles.setDirection(ways.LeftToRight if brief else ways.TopToBottom)
+        self._titles.setSpacing(GRID if brief else 0)
+        self._verdict.setWordWrap(not brief)
+        self._column.setContentsMargins(2 * GRID, 6 if brief else 12, 2 * GRID, 6 if brief else 12)
+        self._column.setSpacing(2 if brief else 6)
+
+
+class ResultPane(QScrollArea):
+    """Verdicts of all systems; beside the page in a wide window, below it in a narrow one.
+
+    Signals: `verdict_changed` with the new words, to be announced.
+    """
+
+    verdict_changed = Signal(str)
+
+    def __init__(self, bridge: Bridge) -> None:
+        super().__init__()
+        self._bridge = bridge
+        self._is_flat = False
+        self._told = ""
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(_("Result so far"))
+        self._inside = QWidget()
+        self._inside.setBackgroundRole(QPalette.ColorRole.Window)
+        self._line = QBoxLayout(QBoxLayout.Direction.TopToBottom, self._inside)
+        self._line.setSpacing(12)
+        self._title = Words(_("Result so far"), Size.HEADING)
+        self._none = Words("", muted=True)
+        self._hides = Notice(Size.BODY)
+        self._cards: list[SystemCard] = []
+        for part in (self._title, self._hides, self._none):
+            self._line.addWidget(part)
+        self._line.addStretch(1)
+        self.setWidget(self._inside)
+        self.set_flat(False)
+
+    @property
+    def cards(self) -> list[SystemCard]:
+        """The cards shown."""
+        return [card for card in self._cards if card.isVisibleTo(self)]
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether the cards stand side by side."""
+        return self._is_flat
+
+    def set_flat(self, flat: bool) -> None:
+        """Put the cards side by side, with less text, or below each other."""
+        self._is_flat = flat
+        ways = QBoxLayout.Direction
+        self._line.setDirection(ways.LeftToRight if flat else ways.TopToBottom)
+        self._title.setVisible(not flat)
+        gap = GRID if flat else 2 * GRID
+        self._line.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
+        em = self.fontMetrics().averageCharWidth()
+        if flat:
+            self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            self.setMinimumWidth(0)
+            self.setMaximumWidth(16_777_215)
+            self.setFixedHeight(self.fontMetrics().height() * 3 + 50)
+        else:
+            self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+            self.setMinimumHeight(0)
+            self.setMaximumHeight(16_777_215)
+            self.setFixedWidth(em * 42)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what was worked out from the job."""
+        assessment = self._bridge.assessment
+        formatter = self._bridge.formatter
+        systems = assessment.systems
+        while len(self._cards) < len(systems):
+            card = SystemCard()
+            self._cards.append(card)
+            self._line.insertWidget(self._line.count() - 1, card)
+        for at, card in enumerate(self._cards):
+            card.setVisible(at < len(systems))
+            if at < len(systems):
+                card.show_system(systems[at], formatter, brief=self._is_flat)
+        self._none.setVisible(not systems)
+        self._none.setText(_("The verdict appears here as soon as there is a system and a test."))
+        hides = assessment.house.would_hide
+        self._hides.setVisible(hides and not self._is_flat)
+        if hides and not self._is_flat:
+            text = _("Taken together the systems would pass. Each one is judged by itself.")
+            self._hides.say(Glyph.NOTE, "", text)
+        self._announce()
+
+    def _announce(self) -> None:
+        pairs = [(s.name, verdict_of(s.verdict)[1]) for s in self._bridge.assessment.systems]
+        told = "; ".join(f"{name}: {word}" for name, word in pairs)
+        if told != self._told:
+            self._told = told
+            self.verdict_changed.emit(told)

@@ -1,0 +1,79 @@
+"""What a row of a list is called on its tab."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain.fields import label_of
+from deskapp.i18n import N_
+
+if TYPE_CHECKING:
+    from deskapp.ui.bridge import Bridge
+
+ADD_WORDS = {
+    "systems": N_("Add a system"),
+    "gauges": N_("Add a gauge"),
+    "fans": N_("Add a fan"),
+    "tests": N_("Add a test"),
+    "leaks": N_("Add a leak"),
+}
+REMOVE_WORDS = {
+    "systems": N_("Remove this system"),
+    "gauges": N_("Remove this gauge"),
+    "fans": N_("Remove this fan"),
+    "tests": N_("Remove this test"),
+    "leaks": N_("Remove this leak"),
+}
+NONE_WORDS = {
+    "systems": N_("No duct system yet. Each system is tested and judged by itself."),
+    "gauges": N_("No gauge yet. Its serial number and calibration go into the report."),
+    "fans": N_("No fan yet. Its rings turn a fan signal into a flow."),
+    "tests": N_("No test yet. A retest is a test of its own; the first one stays."),
+    "leaks": N_("No leak noted yet."),
+}
+GROUP_TITLES = {
+    "systems": N_("Duct systems"),
+    "gauges": N_("Gauges"),
+    "fans": N_("Fans"),
+    "tests": N_("Tests"),
+    "leaks": N_("Leaks"),
+}
+# The fields whose texts name a row, the first filled one first.
+_NAMING = {
+    "systems": ("name", "serves"),
+    "gauges": ("description", "serial"),
+    "fans": ("description", "serial"),
+    "leaks": ("place",),
+}
+_LONGEST = 34
+
+
+def row_title(bridge: Bridge, row_path: str) -> str:
+    """Return a short name of a row, such as ``Upstairs: Retest`` for a test."""
+    list_name = row_path.partition(".")[0]
+    if list_name == "tests":
+        return _shortened(_test_title(bridge, row_path))
+    if list_name == "leaks":
+        return _shortened(_leak_title(bridge, row_path))
+    texts = (bridge.entry_text(f"{row_path}.{field}") for field in _NAMING[list_name])
+    return _shortened(next((text for text in texts if text.strip()), label_of(row_path)))
+
+
+def _test_title(bridge: Bridge, row_path: str) -> str:
+    label = bridge.entry_text(f"{row_path}.label") or label_of(row_path)
+    if not bridge.value_at(f"{row_path}.system"):
+        return label
+    return f"{bridge.shown_text(f'{row_path}.system')}: {label}"
+
+
+def _leak_title(bridge: Bridge, row_path: str) -> str:
+    number = int(row_path.rpartition(".")[2]) + 1
+    place = bridge.entry_text(f"{row_path}.place")
+    if not place and bridge.value_at(f"{row_path}.location"):
+        place = bridge.shown_text(f"{row_path}.location")
+    return f"{number}. {place}" if place else label_of(row_path)
+
+
+def _shortened(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1].rstrip()}…"

@@ -1,0 +1,205 @@
+"""The steps of the job, with a mark for how far each one is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPalette
+from PySide6.QtWidgets import (
+    QListWidget,
+    QListWidgetItem,
+    QSizePolicy,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+)
+
+from deskapp.domain.fields import field_at
+from deskapp.i18n import N_, _
+from deskapp.session.pages import PAGES
+from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
+from deskapp.ui.places import home_of
+from deskapp.ui.theme import colors_of, scaled, sized
+
+if TYPE_CHECKING:
+    from deskapp.session.pages import Page
+    from deskapp.ui.bridge import Bridge
+
+_GLYPH = Qt.ItemDataRole.UserRole
+_STATE = Qt.ItemDataRole.UserRole + 1
+
+
+class StepState(NamedTuple):
+    """How far a step is: its mark and the word for it."""
+
+    glyph: Glyph
+    word: str
+
+
+_BLANK = StepState(Glyph.BLANK, N_("empty"))
+_PART = StepState(Glyph.PART, N_("begun"))
+_DONE = StepState(Glyph.DONE, N_("filled in"))
+_STOP = StepState(Glyph.STOP, N_("has a stop"))
+_CHECK = StepState(Glyph.CHECK, N_("to be checked"))
+_VERDICTS = {
+    "pass": StepState(Glyph.PASS, N_("pass")),
+    "fail": StepState(Glyph.FAIL, N_("fail")),
+    "none": StepState(Glyph.BLANK, N_("no verdict yet")),
+}
+
+
+def state_of(page: Page, bridge: Bridge) -> StepState:
+    """Return how far a page is: what wants attention first, then how much is filled in."""
+    levels = {str(f.level) for f in bridge.findings if f.path and home_of(f.path) == page.id}
+    if "stop" in levels:
+        return _STOP
+    if "check" in levels:
+        return _CHECK
+    if page.id == "result":
+        return _VERDICTS[str(bridge.assessment.verdict)]
+    filled, needed = _filled_in(page, bridge)
+    if not any(filled):
+        return _BLANK
+    return _DONE if all(needed) else _PART
+
+
+def _filled_in(page: Page, bridge: Bridge) -> tuple[list[bool], list[bool]]:
+    """Return for each field of the page, and for each needed one, whether it is filled in."""
+    filled: list[bool] = []
+    needed: list[bool] = []
+    for section in page.sections:
+        for pattern in section.fields:
+            spec = field_at(pattern)
+            values = _values(bridge, pattern)
+            answers = [value not in (None, "") for value in values]
+            filled.extend(answers)
+            if spec.needed:
+                needed.extend(answers or [False])
+    return filled, needed
+
+
+def _values(bridge: Bridge, pattern: str) -> list[object]:
+    head, star, tail = pattern.partition(".*.")
+    if not star:
+        return [bridge.value_at(pattern)]
+    values: list[object] = []
+    for at in range(bridge.row_count(head)):
+        values.extend(_values(bridge, f"{head}.{at}.{tail}"))
+    return values
+
+
+class _StepPainter(QStyledItemDelegate):
+    """Draws a step: mark, title, and below it how far it is."""
+
+    def sizeHint(
+        self,
+        option: QStyleOptionViewItem,
+        _index: QModelIndex | QPersistentModelIndex,
+    ) -> QSize:
+        """Leave room for two lines."""
+        height = option.fontMetrics.height()
+        return QSize(120, round(height * 1.9) + 20)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Draw one step."""
+        colors = colors_of(option.palette)
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        has_focus = bool(option.state & QStyle.StateFlag.State_HasFocus)
+        box = QRectF(option.rect).adjusted(6.5, 2.5, -6.5, -2.5)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if chosen:
+            painter.setPen(QColor(colors.accent) if has_focus else QColor(colors.line))
+            painter.setBrush(QColor(colors.card))
+            painter.drawRoundedRect(box, 6, 6)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(colors.accent))
+            painter.drawRoundedRect(QRectF(box.left(), box.top() + 6, 4, box.height() - 12), 2, 2)
+        glyph = Glyph(str(index.data(_GLYPH)))
+        side = scaled(20, option.font)
+        place = QRectF(box.left() + 14, box.center().y() - side / 2, side, side)
+        ground = QColor(colors.card if chosen else colors.window)
+        paint_glyph(painter, place, glyph, QColor(color_of(glyph, colors)), ground)
+        left = round(box.left()) + 24 + side
+        room = QRect(left, option.rect.top(), round(box.right()) - 4 - left, 0)
+        self._write(painter, option, index, room, chosen=chosen)
+        painter.restore()
+
+    @staticmethod
+    def _write(
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+        room: QRect,
+        *,
+        chosen: bool,
+    ) -> None:
+        colors = colors_of(option.palette)
+        half = option.rect.height() // 2
+        title_font = sized(option.font, 1.0, strong=chosen)
+        small_font = sized(option.font, 0.88)
+        flag = Qt.AlignmentFlag
+        for font, role, ink, top, place in (
+            (title_font, Qt.ItemDataRole.DisplayRole, colors.text, 0, flag.AlignBottom),
+            (small_font, _STATE, colors.muted, half + 1, flag.AlignTop),
+        ):
+            painter.setFont(font)
+            painter.setPen(QColor(ink))
+            line = QRect(room.left(), option.rect.top() + top, room.width(), half)
+            text = painter.fontMetrics().elidedText(
+                str(index.data(role)), Qt.TextElideMode.ElideRight, line.width()
+            )
+            painter.drawText(line, flag.AlignLeft | place, text)
+
+
+class Steps(QListWidget):
+    """The list of pages.
+
+    Signals: `picked` with the id of the page.
+    """
+
+    picked = Signal(str)
+
+    def __init__(self, bridge: Bridge) -> None:
+        super().__init__()
+        self._bridge = bridge
+        self.setAccessibleName(_("Steps of the job"))
+        self.setFrameShape(QListWidget.Shape.NoFrame)
+        self.setBackgroundRole(QPalette.ColorRole.Window)
+        self.viewport().setAutoFillBackground(False)
+        self.setItemDelegate(_StepPainter(self))
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+        for page in PAGES:
+            item = QListWidgetItem(_(page.title))
+            item.setToolTip(_(page.purpose))
+            item.setData(_GLYPH, Glyph.BLANK.value)
+            self.addItem(item)
+        metrics = QFontMetrics(sized(self.font(), 1.0, strong=True))
+        longest = max(metrics.horizontalAdvance(_(page.title)) for page in PAGES)
+        self.setFixedWidth(longest + scaled(20, self.font()) + 52)
+        self.currentRowChanged.connect(self._on_row)
+        self.setCurrentRow(0)
+
+    def show_page(self, page_id: str) -> None:
+        """Mark the step of a page as the current one."""
+        self.setCurrentRow(next(at for at, page in enumerate(PAGES) if page.id == page_id))
+
+    def refresh(self) -> None:
+        """Show how far each step is."""
+        for at, page in enumerate(PAGES):
+            state = state_of(page, self._bridge)
+            item = self.item(at)
+            item.setData(_GLYPH, state.glyph.value)
+            item.setData(_STATE, _(state.word))
+            spoken = f"{_(page.title)}, {_(state.word)}"
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
+
+    def _on_row(self, row: int) -> None:
+        self.picked.emit(PAGES[row].id)

@@ -1,0 +1,76 @@
+"""Work beside the window: computed in another thread, delivered in this one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+class _Run(QRunnable):
+    """Computes one thing and hands it over."""
+
+    def __init__(self, work: Callable[[], object], number: int, dispatcher: Dispatcher) -> None:
+        super().__init__()
+        self._work = work
+        self._number = number
+        self._dispatcher = dispatcher
+
+    def run(self) -> None:
+        """Compute; hand over the outcome, or the exception."""
+        try:
+            outcome: object = self._work()
+        except Exception as error:
+            self._dispatcher.over.emit(self._number, None, error)
+        else:
+            self._dispatcher.over.emit(self._number, outcome, None)
+
+
+class Dispatcher(QObject):
+    """Runs one piece of work at a time; only the newest wish counts.
+
+    Signals: `done` with what was computed, `broken` with the exception, `busy_changed`.
+    """
+
+    done = Signal(object)
+    broken = Signal(object)
+    busy_changed = Signal(bool)
+    over = Signal(int, object, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._number = 0
+        self._is_busy = False
+        self._waiting: Callable[[], object] | None = None
+        self.over.connect(self._on_over)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether something is being computed."""
+        return self._is_busy
+
+    def start(self, work: Callable[[], object]) -> None:
+        """Compute `work` in another thread; if one is running, after it, unless a newer comes."""
+        if self._is_busy:
+            self._waiting = work
+            return
+        self._number += 1
+        self._set_busy(True)
+        QThreadPool.globalInstance().start(_Run(work, self._number, self))
+
+    def _on_over(self, _number: int, outcome: Any, error: Exception | None) -> None:
+        self._set_busy(False)
+        if self._waiting is not None:
+            work, self._waiting = self._waiting, None
+            self.start(work)
+        elif error is not None:
+            self.broken.emit(error)
+        else:
+            self.done.emit(outcome)
+
+    def _set_busy(self, is_busy: bool) -> None:
+        self._is_busy = is_busy
+        self.busy_changed.emit(is_busy)

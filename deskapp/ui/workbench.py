@@ -1,0 +1,158 @@
+"""The open job on screen: steps, page, result and findings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QWidget
+
+from deskapp.session.pages import PAGES
+from deskapp.ui.bridge import Bridge
+from deskapp.ui.findings_strip import FindingsStrip
+from deskapp.ui.form import Chosen
+from deskapp.ui.page_maker import make_page
+from deskapp.ui.places import home_of
+from deskapp.ui.result_pane import ResultPane
+from deskapp.ui.steps import Steps
+
+if TYPE_CHECKING:
+    from deskapp.session.editor import Editor
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.pages.page import PageView
+    from deskapp.ui.pages.report_page import ReportPage
+
+
+class Workbench(QWidget):
+    """Everything about one job. In a wide window the result stands beside the page."""
+
+    def __init__(self, desk: Desk, editor: Editor) -> None:
+        super().__init__()
+        self._desk = desk
+        self.bridge = Bridge(editor, self)
+        self._chosen = Chosen()
+        self._pages: dict[str, PageView] = {}
+        self._page_id = PAGES[0].id
+        self.steps = Steps(self.bridge)
+        self.pages = QStackedWidget()
+        self.result = ResultPane(self.bridge)
+        self.strip = FindingsStrip(self.bridge)
+        self._lay_out()
+        self.steps.picked.connect(self.show_page)
+        self.strip.led_to.connect(self.go_to)
+        self.strip.new_found.connect(self.announce)
+        self.result.verdict_changed.connect(self.announce)
+        self.bridge.changed.connect(self.refresh)
+        self.show_page(self._page_id)
+        self.refresh()
+
+    @property
+    def page(self) -> PageView:
+        """The page on screen."""
+        return self.page_view(self._page_id)
+
+    def open(self, editor: Editor) -> None:
+        """Turn to another job, at its first page."""
+        self.bridge.open(editor)
+        self.show_page(PAGES[0].id)
+        self.page.to_top()
+
+    def page_view(self, page_id: str) -> PageView:
+        """Return a page; it is built when first asked for."""
+        if page_id not in self._pages:
+            page = next(page for page in PAGES if page.id == page_id)
+            view = make_page(page, self.bridge, self._chosen, self._desk, self.go_to)
+            self._pages[page_id] = view
+            self.pages.addWidget(view)
+        return self._pages[page_id]
+
+    def show_page(self, page_id: str) -> None:
+        """Turn to a page."""
+        self.bridge.settle()
+        self._page_id = page_id
+        view = self.page_view(page_id)
+        view.refresh()
+        self.pages.setCurrentWidget(view)
+        self.steps.show_page(page_id)
+
+    def go_to(self, path: str) -> None:
+        """Turn to the page of a field and put the cursor into it."""
+        page_id = home_of(path)
+        if page_id:
+            self.show_page(page_id)
+            self.page.reveal(path)
+
+    def refresh(self) -> None:
+        """Show the job as it stands."""
+        self.page.refresh()
+        self.steps.refresh()
+        self.result.refresh()
+        self.strip.refresh()
+
+    def save_report(self, kind: str) -> None:
+        """Turn to the page of the report and ask where to save a report."""
+        self.show_page("report")
+        self.report_page.ask_where(kind)
+
+    def refresh_reports(self) -> None:
+        """Draw the preview of the reports anew."""
+        if "report" in self._pages:
+            self.report_page.refresh_preview()
+
+    @property
+    def report_page(self) -> ReportPage:
+        """The page of the report."""
+        from deskapp.ui.pages.report_page import ReportPage
+
+        view = self.page_view("report")
+        assert isinstance(view, ReportPage)
+        return view
+
+    def announce(self, text: str) -> None:
+        """Have a screen reader say `text`."""
+        if text and QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, text))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the result beside the page or below it."""
+        super().resizeEvent(event)
+        self._place_result()
+
+    def _lay_out(self) -> None:
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(0)
+        self._grid.addWidget(self.steps, 0, 0, 2, 1)
+        self._grid.addWidget(_rule(vertical=True), 0, 1, 2, 1)
+        self._grid.addWidget(self.pages, 0, 2)
+        self._grid.addWidget(self.result, 0, 4)
+        self._across = _rule(vertical=False)
+        self._beside = _rule(vertical=True)
+        self._grid.addWidget(self._beside, 0, 3)
+        self._grid.addWidget(_rule(vertical=False), 2, 0, 1, 5)
+        self._grid.addWidget(self.strip, 3, 0, 1, 5)
+        self._grid.setColumnStretch(2, 1)
+        self._grid.setRowStretch(0, 1)
+
+    def _place_result(self) -> None:
+        em = self.fontMetrics().averageCharWidth()
+        flat = self.width() < self.steps.width() + em * 130
+        if flat == self.result.is_flat:
+            return
+        self._grid.removeWidget(self.result)
+        self.result.set_flat(flat)
+        self._beside.setVisible(not flat)
+        if flat:
+            self._grid.addWidget(self.result, 1, 2, 1, 3)
+        else:
+            self._grid.addWidget(self.result, 0, 4)
+
+
+def _rule(*, vertical: bool) -> QFrame:
+    rule = QFrame()
+    rule.setFrameShape(QFrame.Shape.VLine if vertical else QFrame.Shape.HLine)
+    rule.setFrameShadow(QFrame.Shadow.Plain)
+    rule.setForegroundRole(rule.palette().ColorRole.Midlight)
+    rule.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return rule
