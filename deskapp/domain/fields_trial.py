@@ -119,7 +119,7 @@ TESTS: tuple[FieldSpec, ...] = (
         N_("Target pressure"),
         N_("Without a sign; the direction gives the sign."),
         allowed=Span(1, 5_000, "Pa"),
-        usual=Span(25, 50, "Pa"),
+        usual=Span(20, 2_500, "Pa"),
         needed=True,
         example="25 Pa",
     ),
@@ -139,7 +139,7 @@ TESTS: tuple[FieldSpec, ...] = (
         Kind.TIME,
         N_("Averaging time"),
         allowed=Span(0.1, 3_600, "s"),
-        usual=Span(5, 120, "s"),
+        usual=Span(5, 600, "s"),
     ),
     quantity(
         "tests.*.setup.exponent",
