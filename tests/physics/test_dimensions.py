@@ -27,9 +27,13 @@ UNITS.define("cfm_per_100ft2 = 0.01 foot / minute")
 # Bracketed text of a docstring -> the pint unit, and another unit of the same kind.
 UNIT_OF_TEXT = {
     "1": ("dimensionless", "dimensionless"),
+    "1/s": ("1 / second", "1 / hour"),
     "J/(kg K)": ("joule / kilogram / kelvin", "Btu / pound / kelvin"),
+    "J/kg": ("joule / kilogram", "Btu / pound"),
     "K": ("kelvin", "kelvin"),
     "Pa": ("pascal", "psi"),
+    "Pa s": ("pascal * second", "pound / foot / hour"),
+    "W": ("watt", "Btu / hour"),
     "cfm/(100 ft2 in. w.c.^0.65)": (
         "cfm_per_100ft2 / inch_of_water_conventional ** 0.65",
         "meter / second / pascal ** 0.65",
@@ -40,6 +44,8 @@ UNIT_OF_TEXT = {
     "m": ("meter", "inch"),
     "m/s": ("meter / second", "foot / minute"),
     "m2": ("meter ** 2", "foot ** 2"),
+    "m2 K/W": ("meter ** 2 * kelvin / watt", "foot ** 2 * kelvin * hour / Btu"),
+    "m3": ("meter ** 3", "foot ** 3"),
     "m3/(s Pa^n)": ("meter ** 3 / second / pascal ** 0.55", "foot ** 3 / minute / psi ** 0.55"),
     "m3/(s m2 Pa^0.65)": ("meter / second / pascal ** 0.65", "foot / minute / psi ** 0.65"),
     "m3/s": ("meter ** 3 / second", "foot ** 3 / minute"),

@@ -1,0 +1,185 @@
+"""The uncertainty budget of a leakage result: flow at the target, per area, or per fan flow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from deskapp.physics.guards import bare_number, require_not_negative, require_positive
+from deskapp.physics.leakage import flow_per_area, fraction_of_fan_flow
+from deskapp.physics.target import flow_at_target, induced_pressure
+from deskapp.physics.uncertainty import Budget, Input, budget
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+class Part(StrEnum):
+    """What makes a leakage result uncertain; the names of the rows of its budget."""
+
+    FAN_CALIBRATION = "fan_calibration"
+    FAN_SIGNAL = "fan_signal"
+    REPEATS = "repeats"
+    RESIDUAL_FLOW = "residual_flow"
+    DUCT_PRESSURE = "duct_pressure"
+    BASELINE = "baseline"
+    EXPONENT = "exponent"
+    AREA = "area"
+    FAN_FLOW = "fan_flow"
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value and its standard uncertainty in the same unit."""
+
+    value: float
+    standard_uncertainty: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class LeakageCase:
+    """One result: what was measured, and how well.
+
+    `flow`: mean leakage flow at the induced pressure, corrected for density [m3/s].
+    `target_pressure`: as a size [Pa].
+    `reading`, `baseline`: mean duct pressure and baseline as the gauge showed them, signed [Pa].
+    `exponent`: pressure exponent of the leakage [1].
+    `calibration`: relative standard uncertainty of the fan's calibration [1].
+    `signal`, `signal_exponent`: fan pressure signal the flow came from [Pa] and n of the ring;
+    None when the flow itself was read.
+    `repeats`: standard uncertainty of the mean flow from the spread of repeats [m3/s].
+    `residual_flow`: standard uncertainty from flow that should not have been there, such as that
+    between ducts and house when their pressures were not quite the same [m3/s].
+
+    A result from a fitted curve fits in as well: `reading` at the target with the uncertainty of
+    the gauge, `exponent` that of the curve without uncertainty, and flow times `log_error` of the
+    curve as `repeats`.
+    """
+
+    flow: float
+    target_pressure: float
+    reading: Estimate
+    exponent: Estimate
+    calibration: float
+    baseline: Estimate = Estimate(0.0)
+    signal: Estimate | None = None
+    signal_exponent: float = 0.5
+    repeats: float = 0.0
+    residual_flow: float = 0.0
+
+
+def flow_budget(case: LeakageCase) -> Budget:
+    """Budget of the leakage flow at the target pressure.
+
+    Plain floats only.
+
+    Args:
+        case: what was measured, and how well [LeakageCase].
+
+    Returns:
+        Budget in m3/s, with rows named by Part [Budget].
+
+    Range: a result of one pressure or of a fitted curve; independent inputs.
+
+    Raises:
+        ValueError: a number is outside the range of its formula, which names it.
+
+    Source: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2, on the power law of leakage; from memory,
+        checked in the tests against another implementation.
+    """
+    return _budget_of(case, None, lambda flow, _: flow)
+
+
+def per_area_budget(case: LeakageCase, area: Estimate) -> Budget:
+    """Budget of the leakage flow at the target pressure per area.
+
+    Plain floats only.
+
+    Args:
+        case: what was measured, and how well [LeakageCase].
+        area: floor area served, or duct surface, in m2 [Estimate].
+
+    Returns:
+        Budget in m/s, with rows named by Part [Budget].
+
+    Range: as flow_budget.
+
+    Raises:
+        ValueError: a number is outside the range of its formula, which names it.
+
+    Source: as flow_budget: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2; from memory, checked in the
+        tests against another implementation.
+    """
+    return _budget_of(case, (Part.AREA, area), flow_per_area)
+
+
+def fan_share_budget(case: LeakageCase, fan_flow: Estimate) -> Budget:
+    """Budget of the leakage flow at the target pressure as a share of the fan flow.
+
+    Plain floats only.
+
+    Args:
+        case: what was measured, and how well [LeakageCase].
+        fan_flow: flow of the air handler, in m3/s [Estimate].
+
+    Returns:
+        Budget of the share, 0.06 for 6 %, with rows named by Part [Budget].
+
+    Range: as flow_budget. A nominal fan flow without uncertainty adds none.
+
+    Raises:
+        ValueError: a number is outside the range of its formula, which names it.
+
+    Source: as flow_budget: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2; from memory, checked in the
+        tests against another implementation.
+    """
+    return _budget_of(case, (Part.FAN_FLOW, fan_flow), fraction_of_fan_flow)
+
+
+def _budget_of(
+    case: LeakageCase,
+    divisor: tuple[Part, Estimate] | None,
+    result: Callable[[float, float], float],
+) -> Budget:
+    require_not_negative("flow", case.flow)
+    require_positive("target_pressure", case.target_pressure)
+    inputs = _inputs(case)
+    if divisor is not None:
+        part, estimate = divisor
+        inputs.append(Input(part, estimate.value, estimate.standard_uncertainty))
+
+    def model(values: dict[str, float]) -> float:
+        below = 1.0 if divisor is None else values[divisor[0]]
+        return result(_flow_at_target(case, values), below)
+
+    return budget(model, inputs)
+
+
+def _inputs(case: LeakageCase) -> list[Input]:
+    inputs = [Input(Part.FAN_CALIBRATION, 1.0, case.calibration)]
+    if case.signal is not None:
+        inputs.append(_input(Part.FAN_SIGNAL, case.signal))
+    return [
+        *inputs,
+        Input(Part.REPEATS, 0.0, case.repeats),
+        Input(Part.RESIDUAL_FLOW, 0.0, case.residual_flow),
+        _input(Part.DUCT_PRESSURE, case.reading),
+        _input(Part.BASELINE, case.baseline),
+        _input(Part.EXPONENT, case.exponent),
+    ]
+
+
+def _input(part: Part, estimate: Estimate) -> Input:
+    return Input(part, estimate.value, estimate.standard_uncertainty)
+
+
+def _flow_at_target(case: LeakageCase, values: dict[str, float]) -> float:
+    flow = case.flow * values[Part.FAN_CALIBRATION]
+    if case.signal is not None:
+        require_positive("signal", values[Part.FAN_SIGNAL])
+        flow = flow * (values[Part.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
+    flow = flow + values[Part.REPEATS] + values[Part.RESIDUAL_FLOW]
+    induced = induced_pressure(values[Part.DUCT_PRESSURE], values[Part.BASELINE])
+    size = abs(bare_number(induced))
+    return flow_at_target(flow, case.target_pressure, size, values[Part.EXPONENT])
