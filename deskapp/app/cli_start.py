@@ -26,6 +26,13 @@ def settings_folder() -> Path:
     return user_config_path("Ductfolio", appauthor=False)
 
 
+def branding_file() -> Path:
+    """Return the branding file that the window writes; it need not be there."""
+    from deskapp.session.branding import FILE_NAME
+
+    return settings_folder() / FILE_NAME
+
+
 def open_shelf() -> Shelf:
     """Read what the program brings along, and say on the error stream what could not be read.
 

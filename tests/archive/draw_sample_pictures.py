@@ -6,182 +6,25 @@ It writes the drawings to FOLDER and prints their digests, which the entries of 
 
 from __future__ import annotations
 
+import io
 import math
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from pathlib import Path
 
-from PIL import Image, ImageDraw, ImageFont, ImageOps
+from sample_shapes import (
+    BOARD,
+    DARK,
+    JACKET,
+    SOIL,
+    STEEL,
+    STEEL_DARK,
+    WIDTH,
+    WOOD,
+    Sheet,
+)
 
 from deskapp.archive.photo_files import take_in
-
-SCALE = 2
-WIDTH, HEIGHT = 1200, 900
-INK = "#2b3a42"
-DARK = "#14191d"
-AIR = "#2a78a8"
-MARK = "#b3431f"
-
-Point = tuple[float, float]
-Tones = tuple[str, str, str]
-
-STEEL: Tones = ("#dfe5e9", "#b4c0c8", "#7f8e98")
-STEEL_DARK: Tones = ("#b9c4cb", "#93a1aa", "#66747e")
-WOOD: Tones = ("#e8cfa4", "#d6b784", "#b8935c")
-JACKET: Tones = ("#f4f4f2", "#cfd3d6", "#8f979d")
-BOARD: Tones = ("#f7f4ee", "#ece7dd", "#d9d2c4")
-SOIL: Tones = ("#b9a58c", "#9a866e", "#7a6853")
-
-
-class Sheet:
-    """A canvas with the few shapes that ducts are made of; coordinates in pixels of the result."""
-
-    def __init__(self, sky: Tones = ("#f3f5f6", "#e9edef", "#d8dee2")) -> None:
-        self.image = Image.new("RGB", (WIDTH * SCALE, HEIGHT * SCALE))
-        self.draw = ImageDraw.Draw(self.image)
-        self.face([(0, 0), (WIDTH, 0), (WIDTH, HEIGHT), (0, HEIGHT)], sky, outline=False)
-
-    def face(
-        self, corners: Sequence[Point], tones: Tones, *, turned: bool = False, outline: bool = True
-    ) -> None:
-        """Fill a polygon with a run of tones, from top to bottom or from left to right."""
-        points = [(x * SCALE, y * SCALE) for x, y in corners]
-        left, top = (int(min(axis)) for axis in zip(*points, strict=True))
-        right, bottom = (int(max(axis)) + 1 for axis in zip(*points, strict=True))
-        ramp = Image.linear_gradient("L")
-        if turned:
-            ramp = ramp.rotate(90)
-        size = (max(1, right - left), max(1, bottom - top))
-        colors = ImageOps.colorize(ramp.resize(size), tones[0], tones[2], mid=tones[1])
-        mask = Image.new("L", size, 0)
-        ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in points], fill=255)
-        self.image.paste(colors, (left, top), mask)
-        if outline:
-            self.line([*corners, corners[0]])
-
-    def box(self, x: float, y: float, width: float, height: float, depth: float = 60) -> None:
-        """Draw a metal box seen from its front and a little from above and the right."""
-        lift = depth * 0.6
-        top = [(x, y), (x + depth, y - lift), (x + width + depth, y - lift), (x + width, y)]
-        side = [
-            (x + width, y),
-            (x + width + depth, y - lift),
-            (x + width + depth, y + height - lift),
-            (x + width, y + height),
-        ]
-        front = [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
-        self.face(top, ("#eef2f4", "#e3e9ec", "#d3dbe0"))
-        self.face(side, STEEL_DARK)
-        self.face(front, STEEL)
-
-    def pipe(self, x: float, y: float, width: float, height: float, tones: Tones = STEEL) -> None:
-        """Draw a round duct lying across, with its rounded ends."""
-        bulge = height * 0.16
-        steps = [math.pi * step / 24 for step in range(25)]
-        right = [
-            (x + width + bulge * math.sin(a), y + height / 2 - height / 2 * math.cos(a))
-            for a in steps
-        ]
-        left = [(x + bulge * math.sin(a), y + height / 2 + height / 2 * math.cos(a)) for a in steps]
-        self.face([(x, y), *right, (x, y + height), *left], tones)
-
-    def upright(
-        self, x: float, y: float, width: float, height: float, tones: Tones = STEEL
-    ) -> None:
-        """Draw a round duct standing."""
-        bulge = width * 0.14
-        steps = [math.pi * step / 24 for step in range(25)]
-        low = [
-            (x + width / 2 + width / 2 * math.cos(a), y + height + bulge * math.sin(a))
-            for a in steps
-        ]
-        high = [(x + width / 2 - width / 2 * math.cos(a), y - bulge * math.sin(a)) for a in steps]
-        self.face([*high, *low], tones, turned=True)
-        self.arc((x, y - bulge, x + width, y + bulge), 0, 180)
-
-    def ribs(self, x: float, y: float, width: float, height: float, count: int) -> None:
-        """Draw the ribs of flexible duct over a round duct lying across."""
-        for number in range(1, count):
-            left = x + width * number / count
-            self.arc((left - height * 0.16, y, left + height * 0.16, y + height), -90, 90)
-
-    def hole(self, x: float, y: float, width: float, height: float, color: str = DARK) -> None:
-        """Draw a dark opening, round or flat, or another round patch."""
-        self.draw.ellipse(self._scaled((x, y, x + width, y + height)), fill=color)
-
-    def slit(self, corners: Sequence[Point]) -> None:
-        """Draw a dark gap with straight edges."""
-        self.draw.polygon([(x * SCALE, y * SCALE) for x, y in corners], fill=DARK)
-
-    def line(self, points: Sequence[Point], color: str = INK, width: float = 2.5) -> None:
-        """Draw a line through points."""
-        scaled = [(x * SCALE, y * SCALE) for x, y in points]
-        self.draw.line(scaled, fill=color, width=round(width * SCALE), joint="curve")
-
-    def arc(self, box: tuple[float, float, float, float], start: float, end: float) -> None:
-        """Draw part of an ellipse."""
-        self.draw.arc(self._scaled(box), start, end, fill=INK, width=round(2 * SCALE))
-
-    def dots(self, points: Sequence[Point], size: float = 6) -> None:
-        """Draw screw heads."""
-        for x, y in points:
-            box = self._scaled((x - size, y - size, x + size, y + size))
-            self.draw.ellipse(box, fill="#eef1f3", outline=INK, width=SCALE)
-            self.line([(x - size / 2, y), (x + size / 2, y)], width=1.2)
-
-    def air(self, x: float, y: float, degrees: float, *, length: float = 120) -> None:
-        """Draw three wavy lines of moving air, ending in arrow heads."""
-        turn = math.radians(degrees)
-        across = (-math.sin(turn), math.cos(turn))
-        for offset, share in ((-26, 0.8), (0, 1.0), (26, 0.8)):
-            reach = length * share
-            path: list[Point] = []
-            for step in range(41):
-                along = reach * step / 40
-                sway = offset + 7 * math.sin(along / 15)
-                path.append(
-                    (
-                        x + along * math.cos(turn) + sway * across[0],
-                        y + along * math.sin(turn) + sway * across[1],
-                    )
-                )
-            self.line(path, AIR, 4)
-            self._head(path[-1], turn, AIR, 15)
-
-    def note(self, text: str, at: Point, target: Point) -> None:
-        """Write a word on a light plate and point with it."""
-        font = ImageFont.load_default(size=34 * SCALE)
-        x, y = at
-        left, top, right, bottom = self.draw.textbbox((x * SCALE, y * SCALE), text, font=font)
-        pad = 14 * SCALE
-        plate = (left - pad, top - pad, right + pad, bottom + pad)
-        center = ((left + right) / 2 / SCALE, (top + bottom) / 2 / SCALE)
-        turn = math.atan2(target[1] - center[1], target[0] - center[0])
-        self.line([center, target], MARK, 5)
-        self._head(target, turn, MARK, 24)
-        self.draw.rounded_rectangle(
-            plate, 12 * SCALE, fill="#ffffff", outline=MARK, width=2 * SCALE
-        )
-        self.draw.text((x * SCALE, y * SCALE), text, fill=INK, font=font)
-
-    def finished(self) -> Image.Image:
-        """Return the picture with its foot line, in its final size."""
-        self.draw.rectangle(self._scaled((0, HEIGHT - 52, WIDTH, HEIGHT)), fill="#ffffff")
-        font = ImageFont.load_default(size=24 * SCALE)
-        words = "Drawing for a sample job, not a photograph. Everything in it is invented."
-        self.draw.text((24 * SCALE, (HEIGHT - 40) * SCALE), words, fill="#4c5a63", font=font)
-        return self.image.resize((WIDTH, HEIGHT), Image.Resampling.LANCZOS)
-
-    def _head(self, tip: Point, turn: float, color: str, size: float) -> None:
-        wings = [
-            (tip[0] - size * math.cos(turn + spread), tip[1] - size * math.sin(turn + spread))
-            for spread in (-0.45, 0.45)
-        ]
-        points = [(x * SCALE, y * SCALE) for x, y in (tip, *wings)]
-        self.draw.polygon(points, fill=color)
-
-    def _scaled(self, box: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
-        return (box[0] * SCALE, box[1] * SCALE, box[2] * SCALE, box[3] * SCALE)
 
 
 def _joists(sheet: Sheet, y: float, height: float) -> None:
@@ -365,7 +208,121 @@ def crossover() -> Sheet:
     return sheet
 
 
+def _garden() -> Sheet:
+    sheet = Sheet(("#cfe3f1", "#e3eef5", "#f4f6f3"))
+    sheet.face([(0, 680), (WIDTH, 680), (WIDTH, 848), (0, 848)], ("#b9cba4", "#a3b98c", "#8ea678"))
+    sheet.face([(560, 700), (680, 700), (740, 848), (480, 848)], ("#d9d5cc", "#cbc6ba", "#b9b3a5"))
+    return sheet
+
+
+def _window(sheet: Sheet, x: float, y: float, width: float = 130, height: float = 120) -> None:
+    frame = [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+    sheet.face(frame, ("#8fb0c4", "#b7cfdd", "#d9e6ee"))
+    sheet.line([(x + width / 2, y), (x + width / 2, y + height)], "#ffffff", 5)
+    sheet.line([(x, y + height / 2), (x + width, y + height / 2)], "#ffffff", 5)
+
+
+def _open_door(sheet: Sheet, x: float, y: float, height: float) -> None:
+    sheet.slit([(x, y), (x + 100, y), (x + 100, y + height), (x, y + height)])
+    leaf = [(x, y), (x + 40, y + 16), (x + 40, y + height + 16), (x, y + height)]
+    sheet.face(leaf, ("#b5714a", "#a3623e", "#8a5132"))
+
+
+def two_story_front() -> Sheet:
+    """The front of a two-story house being built, its door open."""
+    sheet = _garden()
+    wall = ("#f3efe6", "#e9e2d3", "#d8cfbc")
+    sheet.face([(260, 260), (940, 260), (940, 700), (260, 700)], wall)
+    sheet.face([(200, 270), (600, 90), (1000, 270)], ("#8d949a", "#7b838a", "#666e75"))
+    sheet.line([(260, 480), (940, 480)], "#b3a88f", 6)
+    for x in (320, 535, 750):
+        _window(sheet, x, 320)
+    for x in (320, 750):
+        _window(sheet, x, 530)
+    _open_door(sheet, 550, 520, 180)
+    sheet.letters("14", (668, 570), 44)
+    return sheet
+
+
+def ranch_front() -> Sheet:
+    """The front of a one-story house, its door open."""
+    sheet = _garden()
+    wall = ("#d9b79a", "#cba588", "#b58d70")
+    sheet.face([(130, 430), (1070, 430), (1070, 700), (130, 700)], wall)
+    sheet.face([(70, 440), (230, 250), (970, 250), (1130, 440)], ("#7d6a5c", "#6d5b4f", "#594a40"))
+    for x in (200, 380, 760, 930):
+        _window(sheet, x, 490, 110, 110)
+    _open_door(sheet, 560, 510, 190)
+    sheet.letters("220", (668, 560), 44)
+    return sheet
+
+
+def manufactured_front() -> Sheet:
+    """The front of a manufactured home with skirting, its door shut."""
+    sheet = _garden()
+    sheet.face([(70, 350), (1130, 350), (1130, 620), (70, 620)], ("#eef1ee", "#e1e6e1", "#ced5ce"))
+    sheet.face([(50, 360), (90, 290), (1110, 290), (1150, 360)], ("#9aa2a6", "#888f94", "#757c81"))
+    sheet.face([(80, 620), (1120, 620), (1120, 700), (80, 700)], ("#c7c2b6", "#b9b3a5", "#a69f8f"))
+    for x in range(80, 1130, 60):
+        sheet.line([(x, 624), (x, 698)], "#8f887a", 2)
+    for x in (150, 350, 780, 960):
+        _window(sheet, x, 420, 120, 100)
+    sheet.face([(560, 420), (660, 420), (660, 620), (560, 620)], ("#7f98a8", "#708a9b", "#5d7687"))
+    sheet.face([(530, 620), (690, 620), (720, 700), (500, 700)], WOOD)
+    sheet.letters("52", (684, 480), 44)
+    return sheet
+
+
+def _set_up(duct: str, signal: str) -> Sheet:
+    sheet = Sheet(("#f6f3ec", "#efeae0", "#e2dccf"))
+    sheet.face([(0, 720), (WIDTH, 720), (WIDTH, 848), (0, 848)], WOOD)
+    sheet.face([(90, 300), (370, 300), (370, 560), (90, 560)], BOARD)
+    sheet.hole(130, 330, 200, 200, "#9aa6ae")
+    sheet.pipe(200, 370, 330, 150, JACKET)
+    sheet.ribs(200, 370, 330, 150, 14)
+    sheet.box(540, 330, 190, 390, 70)
+    sheet.hole(562, 400, 146, 146, "#66747e")
+    sheet.hole(596, 434, 78, 78, DARK)
+    for x in (520, 730):
+        sheet.line([(x, 720), (x + 20, 690)], width=6)
+    sheet.box(880, 330, 230, 150, 30)
+    sheet.face(
+        [(900, 350), (1090, 350), (1090, 460), (900, 460)], ("#e8efe6", "#dde7da", "#cfdccb")
+    )
+    sheet.letters(f"{duct} Pa", (924, 356), 38)
+    sheet.letters(f"{signal} Pa", (924, 408), 38)
+    for x in (930, 1060):
+        sheet.line([(995, 480), (x, 720)], width=6)
+    tube = [(880, 440), (820, 540), (760, 560), (700, 500)]
+    sheet.line(tube, "#6b757c", 7)
+    sheet.line([(940, 330), (860, 200), (500, 150), (0, 140)], "#6b757c", 7)
+    sheet.note("to the pressure tap", (90, 190), (140, 142))
+    sheet.note("ring fitted", (430, 600), (586, 510))
+    return sheet
+
+
+def set_up_retrofit() -> Sheet:
+    """Fan at the hall return, gauge reading the second run after sealing."""
+    return _set_up("25.0", "49.6")
+
+
+def set_up_manufactured() -> Sheet:
+    """Fan at the furnace opening, gauge reading the run after the repair."""
+    return _set_up("50.0", "162.2")
+
+
+def set_up_new() -> Sheet:
+    """Fan at the return box, gauge reading a depressurized run."""
+    return _set_up("-25.0", "32.6")
+
+
 PICTURES: dict[str, Callable[[], Sheet]] = {
+    "front-14.jpg": two_story_front,
+    "front-220.jpg": ranch_front,
+    "front-52.jpg": manufactured_front,
+    "set-up-hall.jpg": set_up_retrofit,
+    "set-up-furnace.jpg": set_up_manufactured,
+    "set-up-return-box.jpg": set_up_new,
     "collar-north.jpg": collar_north,
     "return-box.jpg": return_box,
     "closet-return.jpg": closet_return,
@@ -379,8 +336,6 @@ PICTURES: dict[str, Callable[[], Sheet]] = {
 
 def main(folder: Path) -> None:
     """Draw all pictures into `folder`, each named by its digest."""
-    import io
-
     for name, scene in PICTURES.items():
         buffer = io.BytesIO()
         scene().finished().save(buffer, "JPEG", quality=95)

@@ -1,0 +1,141 @@
+"""The command `report`: job files, or a sample job, to PDF files."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from deskapp.app.cli_exit import Exit
+from deskapp.app.cli_start import (
+    branding_file,
+    open_shelf,
+    preferences_for,
+    tell,
+    tell_findings,
+)
+from deskapp.i18n import _
+from deskapp.session import branding
+from deskapp.session.reports import (
+    ReportKind,
+    ReportProblem,
+    file_name,
+    make_report,
+    order_reports,
+)
+from deskapp.session.use_cases import JobFileProblem, list_samples, open_job, open_sample
+
+if TYPE_CHECKING:
+    from deskapp.session.branding import BrandingFile
+    from deskapp.session.editor import Editor
+    from deskapp.session.resources import Shelf
+    from deskapp.session.settings import Preferences
+
+_KINDS = {
+    "homeowner": (ReportKind.HOMEOWNER,),
+    "compliance": (ReportKind.COMPLIANCE,),
+    "both": tuple(ReportKind),
+}
+_EXITS = {
+    "stops": Exit.STOPPED,
+    "template": Exit.UNREADABLE,
+    "write": Exit.UNWRITABLE,
+}
+
+
+def run(options: Namespace) -> Exit:
+    """Make the reports asked for and print the path of each."""
+    if not options.jobs and options.sample is None:
+        tell(_("Name a job file, or add --sample. Try: ductfolio report --help"))
+        return Exit.USAGE
+    look = _look(options.branding)
+    if look is None:
+        return Exit.USAGE
+    folder: Path = options.out
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        tell(_("{path} cannot be used as a folder. {why}.").format(path=folder, why=error.strerror))
+        return Exit.UNWRITABLE
+    shelf, preferences = open_shelf(), preferences_for(options)
+    worst = Exit.DONE
+    taken: set[Path] = set()
+    for opened in _opened(options, shelf, preferences):
+        if isinstance(opened, JobFileProblem):
+            tell(opened.text)
+            worst = max(worst, Exit.UNREADABLE)
+        else:
+            worst = max(worst, _make(opened, _KINDS[options.kind], folder, look, taken))
+    return worst
+
+
+def _opened(
+    options: Namespace, shelf: Shelf, preferences: Preferences
+) -> Iterator[Editor | JobFileProblem]:
+    """Yield each job asked for, or why it cannot be opened."""
+    jobs, sample = _jobs_and_sample(options, shelf)
+    for path in jobs:
+        try:
+            yield open_job(path, shelf, preferences)
+        except JobFileProblem as problem:
+            yield problem
+    if sample is not None:
+        try:
+            yield open_sample(sample, shelf, preferences)
+        except JobFileProblem as problem:
+            yield problem
+
+
+def _jobs_and_sample(options: Namespace, shelf: Shelf) -> tuple[list[Path], str | None]:
+    """Part the words; a job file named right after a bare ``--sample`` is a job, not an id."""
+    jobs: list[Path] = list(options.jobs)
+    sample: str | None = options.sample
+    if sample and sample not in {known.id for known in list_samples(shelf)}:
+        path = Path(sample)
+        if path.exists():
+            return [path, *jobs], ""
+    return jobs, sample
+
+
+def _look(asked: Path | None) -> BrandingFile | None:
+    """Return the company's look: of the file asked for, else the one set up in the program."""
+    if asked is not None and not asked.is_file():
+        tell(_("There is no branding file {path}.").format(path=asked))
+        return None
+    look = branding.load(asked or branding_file())
+    tell_findings(look.findings)
+    return look
+
+
+def _make(
+    editor: Editor,
+    kinds: tuple[ReportKind, ...],
+    folder: Path,
+    look: BrandingFile,
+    taken: set[Path],
+) -> Exit:
+    order = order_reports(editor, look, date.today())
+    worst = Exit.DONE
+    for kind in kinds:
+        target = _free(folder / file_name(editor.job, kind), taken)
+        try:
+            made = make_report(order, kind, target)
+        except ReportProblem as problem:
+            tell(problem.text)
+            worst = max(worst, _EXITS.get(problem.code, Exit.UNWRITABLE))
+            continue
+        taken.add(target)
+        tell_findings(made.findings)
+        print(target)
+    return worst
+
+
+def _free(path: Path, taken: set[Path]) -> Path:
+    """Return `path`, numbered if another job of this run already got that name."""
+    number, free = 2, path
+    while free in taken:
+        free = path.with_stem(f"{path.stem} {number}")
+        number += 1
+    return free

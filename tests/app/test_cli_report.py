@@ -1,0 +1,166 @@
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from deskapp.archive import job_file
+
+Run = Callable[..., Any]
+
+
+def text_of(path: Path) -> str:
+    """Return the text of a PDF as another program reads it, with plain spaces."""
+    pages = PdfReader(path).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def printed_paths(out: str) -> list[Path]:
+    return [Path(line) for line in out.splitlines()]
+
+
+def test_that_the_default_sample_becomes_both_reports(run: Run, tmp_path: Path) -> None:
+    ran = run("report", "--sample", "--out", tmp_path / "new" / "folder")
+    assert ran.code == 0
+    paths = printed_paths(ran.out)
+    assert [path.name for path in paths] == ["J-0001 homeowner.pdf", "J-0001 compliance.pdf"]
+    homeowner, compliance = (text_of(path) for path in paths)
+    # The figures are those worked out by hand for this invented job.
+    assert "29.7" in compliance
+    assert "33.6" in compliance
+    assert "60.8" in compliance
+    assert "PRM-26-0417" in compliance
+    assert "Larkspur" in homeowner
+    assert "pass" in homeowner
+
+
+def test_that_kind_makes_only_the_report_asked_for(run: Run, tmp_path: Path) -> None:
+    ran = run("report", "--sample", "maple", "--kind", "homeowner", "--out", tmp_path)
+    assert ran.code == 0
+    assert [path.name for path in tmp_path.glob("*.pdf")] == ["J-0002 homeowner.pdf"]
+
+
+def test_that_a_stop_keeps_only_the_compliance_report_back(run: Run, tmp_path: Path) -> None:
+    ran = run("report", "--sample", "clinic", "--out", tmp_path)
+    assert ran.code == 4
+    assert [path.name for path in tmp_path.glob("*.pdf")] == ["J-0004 homeowner.pdf"]
+    assert "2026-04-30" in ran.err
+    assert "calibration" in ran.err
+
+
+def test_that_one_bad_file_never_keeps_the_other_reports_back(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    bad = tmp_path / "bad.ductjob"
+    bad.write_bytes(b"PK")
+    ran = run("report", bad, samples / "crossover", samples / "clinic", "--out", tmp_path)
+    assert ran.code == 4
+    assert {path.name for path in printed_paths(ran.out)} == {
+        "J-0003 homeowner.pdf",
+        "J-0003 compliance.pdf",
+        "J-0004 homeowner.pdf",
+    }
+    assert "bad.ductjob" in ran.err
+
+
+def test_that_two_jobs_with_one_number_get_files_of_their_own(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    read = job_file.read(samples / "crossover")
+    for name in ("one.ductjob", "two.ductjob"):
+        job_file.write(tmp_path / name, read.job, read.photos)
+    words = ("--kind", "homeowner", "--out", tmp_path)
+    ran = run("report", tmp_path / "one.ductjob", tmp_path / "two.ductjob", *words)
+    assert ran.code == 0
+    assert [path.name for path in printed_paths(ran.out)] == [
+        "J-0003 homeowner.pdf",
+        "J-0003 homeowner 2.pdf",
+    ]
+    again = run("report", tmp_path / "one.ductjob", *words)
+    assert again.code == 0
+    assert len(list(tmp_path.glob("*.pdf"))) == 2
+
+
+def test_that_a_job_named_after_a_bare_sample_is_taken_as_a_job(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    ran = run("report", "--sample", samples / "crossover", "--kind=homeowner", "--out", tmp_path)
+    assert ran.code == 0
+    assert {path.name[:6] for path in printed_paths(ran.out)} == {"J-0001", "J-0003"}
+
+
+def test_that_an_unknown_sample_is_answered_with_the_known_ones(run: Run, tmp_path: Path) -> None:
+    ran = run("report", "--sample", "castle", "--out", tmp_path)
+    assert ran.code == 3
+    assert "castle" in ran.err
+    assert "larkspur" in ran.err
+
+
+def test_that_neither_job_nor_sample_is_a_usage_error(run: Run) -> None:
+    ran = run("report")
+    assert ran.code == 2
+    assert "--sample" in ran.err
+
+
+def test_that_units_and_paper_are_those_asked_for(run: Run, tmp_path: Path) -> None:
+    words = ("report", "--sample", "crossover", "--kind", "compliance")
+    feet = run(*words, "--units", "ip", "--paper", "letter", "--out", tmp_path / "ip")
+    meters = run(*words, "--units", "si", "--paper", "a4", "--out", tmp_path / "si")
+    [in_feet], [in_meters] = printed_paths(feet.out), printed_paths(meters.out)
+    # ISO 216: A4 is 210 mm by 297 mm; Letter is 8.5 in. by 11 in.; a point is 1/72 in.
+    letter, a4 = (PdfReader(path).pages[0].mediabox for path in (in_feet, in_meters))
+    assert (float(letter.width), float(letter.height)) == (612, 792)
+    assert float(a4.width) == pytest.approx(210 / 25.4 * 72, abs=0.5)
+    assert float(a4.height) == pytest.approx(297 / 25.4 * 72, abs=0.5)
+    assert "121.0 cfm" in text_of(in_feet)
+    assert "57.1 L/s" in text_of(in_meters)
+
+
+def test_that_the_branding_file_asked_for_is_used(run: Run, tmp_path: Path) -> None:
+    look = tmp_path / "look.json"
+    look.write_text(json.dumps({"company": "Invented Duct Testing", "accent": "#7a1f5f"}))
+    ran = run("report", "--sample", "crossover", "--branding", look, "--out", tmp_path)
+    assert ran.code == 0
+    for path in printed_paths(ran.out):
+        assert "Invented Duct Testing" in text_of(path)
+
+
+def test_that_the_branding_set_up_in_the_program_is_used_without_asking(
+    run: Run, own_settings: Path, tmp_path: Path
+) -> None:
+    own_settings.mkdir(parents=True)
+    (own_settings / "branding.json").write_text(json.dumps({"company": "My Invented Company"}))
+    ran = run("report", "--sample", "--kind", "homeowner", "--out", tmp_path)
+    assert "My Invented Company" in text_of(printed_paths(ran.out)[0])
+
+
+def test_that_a_branding_file_that_is_not_there_is_named(run: Run, tmp_path: Path) -> None:
+    ran = run("report", "--sample", "--branding", tmp_path / "gone.json", "--out", tmp_path)
+    assert ran.code == 2
+    assert "gone.json" in ran.err
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_that_a_folder_that_is_a_file_is_told(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("x")
+    ran = run("report", "--sample", "--out", tmp_path / "taken")
+    assert ran.code == 5
+    assert "taken" in ran.err
+
+
+@pytest.mark.skipif(
+    sys.platform == "win32" or os.geteuid() == 0, reason="the superuser may write anywhere"
+)
+def test_that_a_folder_that_may_not_be_written_is_told(run: Run, tmp_path: Path) -> None:
+    tmp_path.chmod(0o555)
+    try:
+        ran = run("report", "--sample", "--out", tmp_path)
+    finally:
+        tmp_path.chmod(0o755)
+    assert ran.code == 5
