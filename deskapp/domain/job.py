@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Self
+
+from pydantic import model_validator
+
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import CompliancePath, YesNo
+from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.instrument import Fan, Gauge
 from deskapp.domain.leak import Leak, Photo
 from deskapp.domain.limit import ChosenLimit
+from deskapp.domain.measured import Measured
 from deskapp.domain.people import Tester
 from deskapp.domain.safety import Safety
 from deskapp.domain.site import Client, House, Site
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
+from deskapp.domain.walk import entries
+from deskapp.units.table import fits
 
 
 class Compliance(Frozen):
@@ -45,6 +53,16 @@ class Job(Frozen):
     safety: Safety = Safety()
     tester: Tester = Tester()
     comments: str = ""
+
+    @model_validator(mode="after")
+    def _units_fit(self) -> Self:
+        for path, value in entries(self):
+            if not isinstance(value, Measured) or not value.unit or path.startswith("compliance."):
+                continue
+            kind = field_at(path).kind
+            if kind is not None and not fits(value.unit, kind):
+                raise ValueError(f"{label_of(path)}: {value.unit!r} is not a unit of {kind}")
+        return self
 
     def system(self, key: str) -> DuctSystem | None:
         """Return the system with this key."""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
+from pydantic import field_validator
+
 from deskapp.domain.base import Frozen
+from deskapp.units.table import UNITS
 
 
 class Measured(Frozen):
@@ -18,6 +21,13 @@ class Measured(Frozen):
     si: float | None
     unit: str = ""
     typed: str = ""
+
+    @field_validator("unit")
+    @classmethod
+    def _is_known(cls, unit: str) -> str:
+        if unit and unit not in UNITS:
+            raise ValueError(f"there is no unit {unit!r}")
+        return unit
 
 
 class Day(Frozen):

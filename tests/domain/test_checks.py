@@ -172,3 +172,10 @@ def test_that_unlikely_flow_and_area_per_ton_are_remarked() -> None:
         area_served=area(5000),
     )
     assert {"flow_per_ton", "area_per_ton"} <= codes(Job(systems=(system,)))
+
+
+@pytest.mark.parametrize("unit", ["furlong", "cfm", "degF"])
+def test_that_a_record_with_a_unit_of_another_kind_is_refused(unit: str) -> None:
+    house = {"floor_area": {"si": 1.0, "unit": unit, "typed": "1"}}
+    with pytest.raises(ValueError, match=unit):
+        Job.model_validate({"house": house})
