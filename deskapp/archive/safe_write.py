@@ -38,10 +38,20 @@ def write_whole(path: Path, data: bytes) -> None:
         if target.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(target))
         if target.exists() and not os.access(target, os.W_OK):
-            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(target))
+            raise _protected(path)
         _replace(target, data)
     except OSError as error:
         raise write_problem(path, error) from error
+
+
+def _protected(path: Path) -> JobFileProblem:
+    return JobFileProblem(
+        "read-only",
+        _(
+            "{path} could not be written: the file there is protected. "
+            "Choose another name, or lift the protection."
+        ).format(path=path),
+    )
 
 
 def write_problem(path: Path, error: OSError) -> JobFileProblem:

@@ -6,6 +6,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -305,3 +306,29 @@ def test_that_a_full_disk_under_the_output_is_told_in_words() -> None:
         )
     assert done.returncode == 5
     assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("words", [(), ("larkspur",), ("--", "-odd name.ductjob")])
+def test_that_without_a_command_the_window_opens_with_the_file_named(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    opened: list[Path | None] = []
+    window = ModuleType("deskapp.app.window")
+    window.__dict__["run_window"] = lambda file: opened.append(file) or 0
+    monkeypatch.setitem(sys.modules, "deskapp.app.window", window)
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    monkeypatch.chdir(tmp_path)
+    for name in ("larkspur", "-odd name.ductjob"):
+        Path(name).touch()
+    assert run(*words).code == 0
+    assert opened == [Path(words[-1]) if words else None]
+
+
+def test_that_a_window_that_cannot_load_is_told_in_words(
+    run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "deskapp.app.window", None)
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    ran = run()
+    assert ran.code == 2
+    assert "window" in ran.err

@@ -106,6 +106,18 @@ def test_that_a_folder_that_may_not_be_written_is_named(tmp_path: Path) -> None:
         tmp_path.chmod(0o755)
 
 
+def test_that_a_protected_file_is_not_replaced(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "a.ductjob"
+    path.write_bytes(b"old")
+    monkeypatch.setattr(os, "access", lambda _path, _mode: False)
+    problem = problem_of_writing(path)
+    assert problem.code == "read-only"
+    assert "protected" in problem.text
+    assert path.read_bytes() == b"old"
+
+
 def test_that_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
     problem = problem_of_writing(tmp_path / "no" / "a.ductjob")
     assert problem.code == "no-folder"
