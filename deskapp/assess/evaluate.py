@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
@@ -11,7 +12,14 @@ from deskapp.domain.choices import Metric
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import si_of
-from deskapp.domain.result import Assessment, HouseResult, SystemResult, TestResult, Verdict
+from deskapp.domain.result import (
+    Assessment,
+    HouseResult,
+    LimitOutcome,
+    SystemResult,
+    TestResult,
+    Verdict,
+)
 from deskapp.domain.usable import set_aside, usable
 from deskapp.i18n import _
 from deskapp.physics import leakage
@@ -39,8 +47,12 @@ def evaluate(job: Job) -> Assessment:
     results = {trial.result.test: trial.result for trial in trials}
     found += [finding for trial in trials for finding in trial.findings]
     found += _outside_above_total(clean, results)
-    systems = tuple(judge_system(clean, system, results) for system in clean.systems)
+    systems = tuple(
+        judge_system(clean, system, results, nominal=_flow_may_be_nominal(position, aside))
+        for position, system in enumerate(clean.systems)
+    )
     found += _limit_findings(clean, systems)
+    found += unsupported_claim(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
     return Assessment(
@@ -66,6 +78,12 @@ def _concerns(job: Job, position: int, aside: Iterable[str]) -> bool:
         if job.tests[position].setup.ring in rings:
             prefixes.append(f"fans.{row}.rings.{rings.index(job.tests[position].setup.ring)}.")
     return any(path.startswith(prefix) for path in aside for prefix in prefixes)
+
+
+def _flow_may_be_nominal(position: int, aside: frozenset[str]) -> bool:
+    """Say whether none of the values a nominal fan flow takes the place of, or needs, is unread."""
+    names = ("fan_flow", "cooling_capacity", "heating_output")
+    return aside.isdisjoint(f"systems.{position}.{name}" for name in names)
 
 
 def _outside_above_total(job: Job, results: dict[str, TestResult]) -> Iterator[Finding]:
@@ -107,15 +125,29 @@ def _limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Fin
         )
     for position, system in enumerate(systems):
         for outcome in system.outcomes:
-            if outcome.verdict is Verdict.NONE and outcome.reason:
-                yield Finding(
-                    level=Level.CHECK,
-                    code="not_decided",
-                    path=f"systems.{position}.name",
-                    what=_("{system}, {edition}: no verdict. {reason}").format(
-                        system=system.name, edition=outcome.edition, reason=outcome.reason
-                    ),
-                )
+            yield from _outcome_findings(f"systems.{position}.name", system.name, outcome)
+
+
+def _outcome_findings(path: str, name: str, outcome: LimitOutcome) -> Iterator[Finding]:
+    names = {"system": name, "edition": outcome.edition}
+    if outcome.waiver:
+        yield Finding(
+            level=Level.NOTE,
+            code="waived",
+            path=path,
+            what=_("{system}, {edition}: the test is not asked for. {waiver}").format(
+                **names, waiver=outcome.waiver
+            ),
+        )
+    if outcome.verdict is Verdict.NONE and outcome.reason and not outcome.is_waived:
+        yield Finding(
+            level=Level.CHECK,
+            code="not_decided" if outcome.test else "test_missing",
+            path=path,
+            what=_("{system}, {edition}: no verdict. {reason}").format(
+                **names, reason=outcome.reason
+            ),
+        )
 
 
 def _overall(systems: tuple[SystemResult, ...]) -> tuple[Verdict, str]:

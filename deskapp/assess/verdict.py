@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from deskapp.domain.choices import Metric
+from deskapp.assess.asked_for import not_made, with_waivers, without_test
+from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
@@ -14,37 +16,57 @@ from deskapp.i18n import _
 from deskapp.limits.case import Case
 from deskapp.limits.judge import judge
 from deskapp.limits.select import choose_row
+from deskapp.limits.waivers import Facts
 
 SAME_PRESSURE_PA = 0.5
 """Tests whose targets differ by more are not compared as before and after."""
 
 
-def judge_system(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> SystemResult:
-    """Judge one system by every chosen limit, from its latest test of each metric."""
+def judge_system(
+    job: Job, system: DuctSystem, results: dict[str, TestResult], *, nominal: bool = True
+) -> SystemResult:
+    """Judge one system by every chosen limit, from its latest test of each metric.
+
+    With `nominal`, a fan flow that is not given follows from the capacities where an edition says
+    so; it is turned off where one of these values was set aside.
+    """
     tests = job.tests_of(system.key)
     latest = _latest(tests)
     name = system.name or _("unnamed system")
+    limits = job.compliance.limits
     if not tests:
-        return SystemResult(
-            system=system.key, name=name, reason=_("No test of this system is recorded.")
-        )
-    current = tests[-1]
-    earlier = tuple(test.key for test in tests[:-1])
-    outcomes = tuple(
-        outcome
-        for limit in job.compliance.limits
-        for outcome in _by_limit(limit, system, latest, tests, results)
-    )
-    verdict, reason = _combined(job.compliance.limits, outcomes)
+        return _untested(job, system, name)
+    worked = _Worked(system, tests, results, nominal=nominal)
+    outcomes: list[LimitOutcome] = []
+    for limit in limits:
+        facts = Facts(job, system, worked.total(limit), limit.edition.unit)
+        own = tuple(_by_limit(limit, worked, latest))
+        outcomes += with_waivers(limit, own, facts)
+        outcomes += not_made(limit, latest, own, facts)
+    verdict, reason = _combined(limits, tuple(outcomes))
     return SystemResult(
         system=system.key,
         name=name,
-        test=current.key,
-        earlier=earlier,
-        outcomes=outcomes,
+        test=tests[-1].key,
+        earlier=tuple(test.key for test in tests[:-1]),
+        outcomes=tuple(outcomes),
         verdict=verdict,
         reason=reason,
     )
+
+
+def _untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
+    """Return the result of a system without a test: no verdict, though a test may be waived."""
+    limits = job.compliance.limits
+    waived = [
+        outcome
+        for limit in limits
+        if (outcome := without_test(limit, Facts(job, system, unit=limit.edition.unit)))
+    ]
+    reason = _("No test of this system is recorded.")
+    if waived and len(waived) == len(limits):
+        reason = waived[0].reason
+    return SystemResult(system=system.key, name=name, outcomes=tuple(waived), reason=reason)
 
 
 def _latest(tests: tuple[LeakageTest, ...]) -> tuple[LeakageTest, ...]:
@@ -54,23 +76,72 @@ def _latest(tests: tuple[LeakageTest, ...]) -> tuple[LeakageTest, ...]:
     return tuple(test for test in tests if by_metric[test.setup.metric] is test)
 
 
+@dataclass(frozen=True, slots=True)
+class _Worked:
+    """A system with its tests worked out."""
+
+    system: DuctSystem
+    tests: tuple[LeakageTest, ...]
+    results: dict[str, TestResult]
+    nominal: bool
+
+    def case(self, limit: ChosenLimit, test: LeakageTest) -> Case | None:
+        """Return what a rule of `limit` is given, or None if the readings give no result."""
+        result = self.results[test.key]
+        if result.flow is None or result.target_pressure is None:
+            return None
+        first = next(
+            (
+                self.results[other.key].flow
+                for other in self.tests
+                if other is not test
+                and other.setup.metric is test.setup.metric
+                and _same_target(self.results[other.key], result)
+            ),
+            None,
+        )
+        system = self.system
+        return Case(
+            flow=result.flow,
+            target_pressure=result.target_pressure,
+            area=system.area_served,
+            fan_flow=system.fan_flow,
+            nominal=limit.edition.nominal_flow if self._may_be_nominal else None,
+            cooling_capacity=system.cooling_capacity,
+            heating_output=system.heating_output,
+            duct_surface=system.duct_surface,
+            first_flow=first,
+            extrapolated=result.extrapolated,
+        )
+
+    def total(self, limit: ChosenLimit) -> Case | None:
+        """Return the latest test of total leakage that gives a result."""
+        for test in reversed(self.tests):
+            case = self.case(limit, test) if test.setup.metric is Metric.TOTAL else None
+            if case is not None:
+                return case
+        return None
+
+    @property
+    def _may_be_nominal(self) -> bool:
+        """A flow said to be measured or designed is asked for, not replaced."""
+        asked_for = (FanFlowMethod.MEASURED, FanFlowMethod.DESIGN)
+        return self.nominal and self.system.fan_flow_method not in asked_for
+
+
 def _by_limit(
-    limit: ChosenLimit,
-    system: DuctSystem,
-    latest: tuple[LeakageTest, ...],
-    tests: tuple[LeakageTest, ...],
-    results: dict[str, TestResult],
+    limit: ChosenLimit, worked: _Worked, latest: tuple[LeakageTest, ...]
 ) -> Iterator[LimitOutcome]:
     no_row: list[LimitOutcome] = []
     found = False
     for test in reversed(latest):
-        choice = choose_row(limit.edition, system, test, limit.row)
+        choice = choose_row(limit.edition, worked.system, test, limit.row)
         row = choice.row
         if row is None:
             no_row.append(_without_row(limit, test, choice.reason))
             continue
         found = True
-        case = _case(system, test, tests, results)
+        case = worked.case(limit, test)
         if case is None:
             yield _without_result(limit, row, test)
             continue
@@ -106,36 +177,6 @@ def _without_result(limit: ChosenLimit, row: LimitRow, test: LeakageTest) -> Lim
     )
 
 
-def _case(
-    system: DuctSystem,
-    test: LeakageTest,
-    tests: tuple[LeakageTest, ...],
-    results: dict[str, TestResult],
-) -> Case | None:
-    result = results[test.key]
-    if result.flow is None or result.target_pressure is None:
-        return None
-    first = next(
-        (
-            results[other.key].flow
-            for other in tests
-            if other is not test
-            and other.setup.metric is test.setup.metric
-            and _same_target(results[other.key], result)
-        ),
-        None,
-    )
-    return Case(
-        flow=result.flow,
-        target_pressure=result.target_pressure,
-        area=system.area_served,
-        fan_flow=system.fan_flow,
-        duct_surface=system.duct_surface,
-        first_flow=first,
-        extrapolated=result.extrapolated,
-    )
-
-
 def _same_target(one: TestResult, other: TestResult) -> bool:
     if one.target_pressure is None or other.target_pressure is None:
         return False
@@ -164,9 +205,14 @@ def _combined(
 
 
 def _of_limit(limit: ChosenLimit, outcomes: list[LimitOutcome]) -> Verdict:
-    """Combine the outcomes of one limit; rows that are alternatives count as one."""
+    """Combine the outcomes of one limit; rows that are alternatives count as one.
+
+    A test that is waived counts neither for nor against.
+    """
     by_group: dict[str, set[Verdict]] = {}
     for outcome in outcomes:
+        if outcome.is_waived:
+            continue
         row = limit.edition.row(outcome.row)
         group = (row.alternative_to or row.id) if row else ""
         by_group.setdefault(group, set()).add(outcome.verdict)
@@ -200,7 +246,8 @@ def house_flow(
         if flow is None:
             return None, False
         total += flow
-        flows = [o.limit_flow for o in system.outcomes if o.limit_flow is not None]
+        totals = {test.key for test in tests}
+        flows = [o.limit_flow for o in system.outcomes if o.limit_flow and o.test in totals]
         limits_known = limits_known and bool(flows)
         allowed += min(flows, default=0.0)
     fails = any(system.verdict is Verdict.FAIL for system in systems)

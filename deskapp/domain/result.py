@@ -97,7 +97,8 @@ class LimitOutcome(Frozen):
     `measured`, `limit` and `margin` are in `unit`; margin is limit minus measured (for a required
     reduction: measured minus required), so that a negative margin always means not met.
     `limit_flow` is the greatest flow that passes, m3/s, where the rule has one. `lines` is the
-    arithmetic in words and numbers.
+    arithmetic in words and numbers. `waiver` tells, with clause and status, that the test is not
+    asked for; with no `test` made it is then waived, which is no pass.
     """
 
     limit: str
@@ -118,6 +119,12 @@ class LimitOutcome(Frozen):
     status: Verification | None = None
     source: str = ""
     note: str = ""
+    waiver: str = ""
+
+    @property
+    def is_waived(self) -> bool:
+        """Whether the test was not made because none is asked for."""
+        return bool(self.waiver) and not self.test
 
 
 class SystemResult(Frozen):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.fields import field_at
+from deskapp.domain.limit import NominalFlow
 from deskapp.domain.measured import Measured
 from deskapp.i18n import _
 from deskapp.limits.exact import as_written
@@ -16,13 +17,17 @@ class Case(Frozen):
     """One worked-out test of one system, to be held against a limit.
 
     `flow` and `first_flow` (the first test of the same system, for required reductions) are m3/s
-    at `target_pressure` Pa. Areas and fan flow stay as typed, to be exact in their own unit.
+    at `target_pressure` Pa. Areas, fan flow and capacities stay as typed, to be exact in their own
+    unit. With `nominal`, a fan flow that is not given follows from the capacities.
     """
 
     flow: float
     target_pressure: float
     area: Measured | None = None
     fan_flow: Measured | None = None
+    nominal: NominalFlow | None = None
+    cooling_capacity: Measured | None = None
+    heating_output: Measured | None = None
     duct_surface: Measured | None = None
     first_flow: float | None = None
     extrapolated: bool = False

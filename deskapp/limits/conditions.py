@@ -25,6 +25,8 @@ class Answer:
     why: str
 
 
+ALL_INSIDE = "systems.*.all_ducts_inside"
+
 Condition = Callable[[LimitRow, DuctSystem, LeakageTest], Answer | None]
 
 
@@ -45,23 +47,25 @@ def work(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None
 
 def air_handler(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
     """Whether the air handler was in place during the test."""
-    return _yes_or_no(
-        row.air_handler_installed,
-        system.air_handler_installed,
-        "systems.*.air_handler_installed",
-    )
+    path, wanted = "systems.*.air_handler_installed", row.air_handler_installed
+    return None if wanted is None else yes_or_no(wanted, system.air_handler_installed, path)
 
 
 def inside(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
     """Whether all ducts and the air handler lie inside the thermal envelope."""
-    path, given = "systems.*.all_ducts_inside", system.all_ducts_inside
-    if row.all_inside is not None and system.air_handler_inside is YesNo.NO:
+    return None if row.all_inside is None else all_inside(row.all_inside, system)
+
+
+def all_inside(wanted: bool, system: DuctSystem) -> Answer:
+    """Say whether all ducts and the air handler lie inside, where that is `wanted` or not."""
+    path, given = ALL_INSIDE, system.all_ducts_inside
+    if system.air_handler_inside is YesNo.NO:
         if given is YesNo.YES:
             text = _('"{inside}" and "{handler}" contradict each other')
             handler = _(field_at("systems.*.air_handler_inside").label)
             return Answer(None, text.format(inside=_(field_at(path).label), handler=handler))
         given = YesNo.NO
-    return _yes_or_no(row.all_inside, given, path)
+    return yes_or_no(wanted, given, path)
 
 
 def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
@@ -70,7 +74,7 @@ def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | N
         return None
     count = si_of(system.returns)
     if count is None:
-        return _missing("systems.*.returns")
+        return missing("systems.*.returns")
     wanted = _span(row.returns_min, row.returns_max)
     holds = (row.returns_min is None or count >= row.returns_min) and (
         row.returns_max is None or count <= row.returns_max
@@ -84,11 +88,11 @@ def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None
         return None
     path = "systems.*.area_served"
     if system.area_served is None or system.area_served.si is None:
-        return _missing(path)
+        return missing(path)
     try:
         size = exact_in(system.area_served, "ft2")
     except ValueError:
-        return _missing(path)
+        return missing(path)
     holds = (row.area_above_ft2 is None or size > row.area_above_ft2) and (
         row.area_up_to_ft2 is None or size <= row.area_up_to_ft2
     )
@@ -107,16 +111,15 @@ def _one_of(allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str) -> A
     if not allowed:
         return None
     if given is None:
-        return _missing(path)
+        return missing(path)
     wanted = _(" or ").join(_choice(choice) for choice in allowed)
     return _answer(path, given in allowed, wanted, _choice(given))
 
 
-def _yes_or_no(wanted: bool | None, given: YesNo | None, path: str) -> Answer | None:
-    if wanted is None:
-        return None
+def yes_or_no(wanted: bool, given: YesNo | None, path: str) -> Answer:
+    """Hold the answer `given` to a yes-or-no field against the one `wanted`."""
     if given is None:
-        return _missing(path)
+        return missing(path)
     wish = YesNo.YES if wanted else YesNo.NO
     return _answer(path, given is wish, _choice(wish), _choice(given))
 
@@ -141,5 +144,6 @@ def _answer(path: str, holds: bool, wanted: str, given: str) -> Answer:
     return Answer(False, text.format(field=label, wanted=wanted, given=given))
 
 
-def _missing(path: str) -> Answer:
+def missing(path: str) -> Answer:
+    """Say that the field at `path` is not answered."""
     return Answer(None, _('"{field}" is not answered').format(field=_(field_at(path).label)))

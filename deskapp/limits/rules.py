@@ -12,6 +12,7 @@ from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison, Undecided, positive_in
 from deskapp.limits.digits import rate, shown, symbol, telling_decimals, usual_decimals, written
 from deskapp.limits.exact import as_written, in_code_unit, product
+from deskapp.limits.nominal import nominal_flow
 from deskapp.units.convert import from_unit
 
 if TYPE_CHECKING:
@@ -136,14 +137,23 @@ def floor_area_fraction(rule: FloorAreaFraction, case: Case, _unit: str) -> Comp
 
 
 def percent_of_fan_flow(rule: PercentOfFanFlow, case: Case, unit: str) -> Comparison | Undecided:
-    """A share of the air handler's flow."""
-    fan_flow = positive_in(unit, case.fan_flow, FAN_FLOW)
-    if isinstance(fan_flow, Undecided):
-        return fan_flow
+    """A share of the air handler's flow, which may be the nominal one."""
+    lines: tuple[str, ...] = ()
+    if case.fan_flow is None and case.nominal is not None:
+        nominal = nominal_flow(case.nominal, case.cooling_capacity, case.heating_output)
+        if isinstance(nominal, Undecided):
+            return nominal
+        fan_flow, lines = nominal.flow, nominal.lines
+    else:
+        given = positive_in(unit, case.fan_flow, FAN_FLOW)
+        if isinstance(given, Undecided):
+            return given
+        fan_flow = given
     flow = in_code_unit(case.flow, unit)
     limit = product(rule.percent, fan_flow, over=100.0)
     percent = flow * 100.0 / fan_flow
     lines = (
+        *lines,
         _("{percent} % of {fan_flow} {unit} air handler flow = {limit}").format(
             percent=written(rule.percent),
             fan_flow=written(fan_flow),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.limits.conditions import CONDITIONS, metric
+from deskapp.limits.conditions import CONDITIONS, metric, stage
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import Edition, LimitRow
     from deskapp.domain.system import DuctSystem
-    from deskapp.domain.trial import LeakageTest
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +91,14 @@ def consider(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Considered
             break
     clauses = tuple(answer.why for answer in answers if answer.holds is fits)
     return Considered(row, fits, "; ".join(clauses), clauses)
+
+
+def could_fit(row: LimitRow, system: DuctSystem) -> bool:
+    """Say whether no known fact of the system speaks against `row`, whatever is tested and when."""
+    untold = LeakageTest(key="")
+    of_system = (condition for condition in CONDITIONS if condition not in (metric, stage))
+    answers = (condition(row, system, untold) for condition in of_system)
+    return not any(answer is not None and answer.holds is False for answer in answers)
 
 
 def _without_alternatives(fitting: list[Considered]) -> list[Considered]:

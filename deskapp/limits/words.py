@@ -5,11 +5,36 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain import limit as kinds
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.limits.digits import rate, written
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from deskapp.domain.limit import Rule, SingleRule
+
+_STATUS = {
+    kinds.Verification.CODE_TEXT: N_("The text of the code was read"),
+    kinds.Verification.SECONDARY: N_("Known from a secondary source, code text not read"),
+    kinds.Verification.MEMORY: N_("Unverified, from memory: check the code text"),
+    kinds.Verification.USER: N_("Entered by the user"),
+}
+
+
+def status_text(
+    status: kinds.Verification, verified_by: str = "", verified_on: date | None = None
+) -> str:
+    """Return how well a row or waiver is known, without a full stop.
+
+    Where somebody compared it with the code text, who did and when is said as well.
+    """
+    words = _(_STATUS[status])
+    if not verified_by:
+        return words
+    who = _("compared with the code text by {name}").format(name=verified_by)
+    if verified_on is not None:
+        who = _("{who} on {day}").format(who=who, day=verified_on.isoformat())
+    return f"{words}; {who}"
 
 
 def rule_text(rule: Rule) -> str:
