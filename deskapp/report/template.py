@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
-from typing import Annotated, ClassVar, cast
+from typing import Annotated, ClassVar, cast, get_args
 
-from pydantic import Field, ValidationError
+from pydantic import BaseModel, Field, ValidationError
 
 from deskapp.domain.limit import Verification
 from deskapp.domain.vocabulary import Audience
@@ -46,6 +46,9 @@ AnyBlock = Annotated[
     | compliance.SignatureSpec,
     Field(discriminator="kind"),
 ]
+
+
+_BLOCK_LINE = re.compile(r"^[ \t]*\[\[[ \t]*block[ \t]*\]\]", re.MULTILINE)
 
 
 class Words(Wording):
@@ -123,11 +126,40 @@ def _problem(path: Path, source: str, data: dict[str, object], error: Validation
         _("{file}, {place}: {what}.").format(
             file=path.name,
             place=_place(tuple(fault["loc"]), source, data),
-            what=fault["msg"].removeprefix("Value error, ").rstrip("."),
+            what=_fault(fault["type"], fault["msg"], tuple(fault["loc"])),
         )
         for fault in error.errors(include_url=False)[:5]
     ]
     return "\n".join(lines)
+
+
+def _fault(kind: str, message: str, loc: tuple[int | str, ...]) -> str:
+    """Return what is wrong and what is allowed."""
+    if kind == "missing":
+        return _("this entry is needed")
+    if kind == "extra_forbidden":
+        record = _record_at(loc)
+        if record is None:
+            return _("there is no such entry")
+        allowed = ", ".join(sorted(record.model_fields))
+        return _("there is no such entry; allowed are {allowed}").format(allowed=allowed)
+    return message.removeprefix("Value error, ").rstrip(".")
+
+
+def _record_at(loc: tuple[int | str, ...]) -> type[BaseModel] | None:
+    """Return the record an unknown entry was put into, for the top of the file and for blocks."""
+    if len(loc) == 1:
+        return Template
+    if len(loc) == 4 and loc[0] == "block":
+        return next((spec for spec in _BLOCKS if _kind_of(spec) == loc[2]), None)
+    return None
+
+
+def _kind_of(spec: type[BaseModel]) -> str:
+    return cast("str", get_args(spec.model_fields["kind"].annotation)[0])
+
+
+_BLOCKS = cast("tuple[type[BaseModel], ...]", get_args(get_args(AnyBlock)[0]))
 
 
 def _place(loc: tuple[int | str, ...], source: str, data: dict[str, object]) -> str:
@@ -138,7 +170,9 @@ def _place(loc: tuple[int | str, ...], source: str, data: dict[str, object]) -> 
     number = loc[1]
     kind = str(blocks[number].get("kind", _("no kind")))
     entry = ".".join(str(part) for part in loc[2:] if part != kind)
-    starts = [match.start() for match in re.finditer(r"(?m)^\s*\[\[\s*block\s*\]\]", source)]
+    starts = [
+        match.start() for match in re.finditer(r"(?m)^[ \t]*\[\[[ \t]*block[ \t]*\]\]", source)
+    ]
     line = source.count("\n", 0, starts[number]) + 1 if number < len(starts) else None
     where = _("block {number} ({kind})").format(number=number + 1, kind=kind)
     if line is not None:

@@ -609,3 +609,38 @@ def report_input(job: Job, **given: object) -> ReportInput:
         **given,
     }
     return ReportInput(job=job, **made)
+
+
+LONG_NAME = "Łukasz-Maximilian Нгуен <b>O’Brien & Søns</b> " * 6
+LONG_WORD = "Wassermannsdorferstraßenbahnhaltestelle" * 5
+
+
+def with_leaks(count_of_leaks: int) -> Job:
+    """The retrofit with as many leaks as wanted and no photographs."""
+    job, _photos = retrofit()
+    leaks = tuple(
+        job.leaks[number % len(job.leaks)].model_copy(
+            update={"key": f"m{number}", "place": f"Place number {number + 1}", "photos": ()}
+        )
+        for number in range(count_of_leaks)
+    )
+    return job.model_copy(update={"leaks": leaks})
+
+
+def long_names() -> Job:
+    """A job whose texts are far longer than usual and full of markup characters."""
+    job = rough_in()
+    return job.model_copy(
+        update={
+            "number": "J-" + "9" * 60,
+            "client": Client(name=LONG_NAME),
+            "site": SITE.model_copy(update={"address": LONG_WORD, "city": LONG_NAME}),
+            "systems": tuple(
+                system.model_copy(
+                    update={"name": LONG_NAME, "serves": LONG_WORD, "visual_notes": "note " * 2500}
+                )
+                for system in job.systems
+            ),
+            "comments": "A long comment. " * 400,
+        }
+    )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
+from deskapp.domain.system import DuctSystem
 from deskapp.i18n import _
 from deskapp.report.blocks import Sign
 from deskapp.report.build.situations import situations_of
@@ -14,12 +15,12 @@ from deskapp.report.template_base import Situation
 
 if TYPE_CHECKING:
     from deskapp.domain.job import Job
-    from deskapp.domain.system import DuctSystem
     from deskapp.domain.trial import LeakageTest
     from deskapp.report.build.report_input import ReportInput
     from deskapp.report.template import Template
     from deskapp.units.display import Formatter
 
+NOT_IN_JOB = -1
 VERDICT_SIGNS = {Verdict.PASS: Sign.PASS, Verdict.FAIL: Sign.FAIL, Verdict.NONE: Sign.NONE}
 
 
@@ -36,7 +37,10 @@ class TestView:
 
 @dataclass(frozen=True, slots=True)
 class SystemView:
-    """A duct system, its position in the job, its result, and its tests in order."""
+    """A duct system, its position in the job, its result, and its tests in order.
+
+    Tests that name no system have a view of their own, whose position is `NOT_IN_JOB`.
+    """
 
     index: int
     system: DuctSystem
@@ -140,7 +144,7 @@ def _system_views(source: ReportInput) -> tuple[SystemView, ...]:
         TestView(position, test, assessment.test(test.key))
         for position, test in enumerate(job.tests)
     ]
-    return tuple(
+    views = tuple(
         SystemView(
             position,
             system,
@@ -149,6 +153,16 @@ def _system_views(source: ReportInput) -> tuple[SystemView, ...]:
         )
         for position, system in enumerate(job.systems)
     )
+    loose = tuple(view for view in tests if job.system(view.test.system) is None)
+    return (*views, _nobodys(loose)) if loose else views
+
+
+def _nobodys(tests: tuple[TestView, ...]) -> SystemView:
+    """Return the view that keeps tests of no stated system in sight."""
+    name = _("System not stated")
+    reason = _("It is not stated which duct system was tested.")
+    result = SystemResult(system="", name=name, reason=reason)
+    return SystemView(NOT_IN_JOB, DuctSystem(key="", name=name), result, tests)
 
 
 def _names(source: ReportInput) -> dict[str, str]:

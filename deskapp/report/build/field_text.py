@@ -12,6 +12,7 @@ from deskapp.domain.fields import field_at
 from deskapp.domain.measured import Day, Measured
 from deskapp.i18n import _
 from deskapp.report.blocks import Fact
+from deskapp.report.build.context import NOT_IN_JOB
 from deskapp.report.plain_text import printable
 from deskapp.units.display import UnitSystem
 from deskapp.units.kinds import Kind
@@ -105,7 +106,8 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
     job, formatter = context.job, context.formatter
     match reference:
         case "systems":
-            return next((view.name for view in context.systems if view.system.key == key), "")
+            views = (view for view in context.systems if view.index != NOT_IN_JOB)
+            return next((view.name for view in views if view.system.key == key), "")
         case "gauges":
             gauge = job.gauge(key)
             return instrument_name(gauge) if gauge else ""

@@ -20,6 +20,7 @@ from deskapp.report.blocks import (
     Table,
     TextRole,
 )
+from deskapp.report.build.context import NOT_IN_JOB
 from deskapp.report.build.field_text import entry, fact, instrument_name, ring_name
 from deskapp.report.build.missing import missing_paths
 from deskapp.report.build.trials import names_of_test
@@ -57,6 +58,8 @@ def system_facts(context: Context, spec: SystemFactsSpec) -> list[Block]:
     """Build the entries of each system."""
     blocks: list[Block] = []
     for view in context.systems:
+        if view.index == NOT_IN_JOB:
+            continue
         if not context.narrowed:
             blocks.append(Heading(printable(view.name), 3))
         paths = [path.replace("*", str(view.index), 1) for path in spec.fields]

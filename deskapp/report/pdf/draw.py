@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from dataclasses import dataclass, fields, is_dataclass
 from io import BytesIO
-from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO, cast
 
 from reportlab import rl_config
@@ -22,6 +19,7 @@ from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from pathlib import Path
 
     from deskapp.report.blocks import Document
 
@@ -40,7 +38,7 @@ class Printed:
 def draw(
     document: Document,
     photos: Mapping[str, bytes],
-    target: Path | BinaryIO,
+    target: BinaryIO,
     fonts: Path | None = None,
 ) -> Printed:
     """Write `document` to `target` as a PDF and say what could not be printed.
@@ -48,21 +46,17 @@ def draw(
     Args:
         document: the finished report.
         photos: the bytes of the pictures, by digest.
-        target: a file to write (first beside it, then put in its place, so that a half-written
-            report never stands there) or an open binary stream.
+        target: an open binary stream.
         fonts: the folder of the typefaces; the program's own by default.
 
     The same input gives the same bytes.
-    Errors: OSError when the file cannot be written, FileNotFoundError when a typeface is missing.
+    Errors: FileNotFoundError when a typeface is missing.
     """
     faces = load_faces(fonts or resources_folder() / "fonts")
     look = look_of(document, photos, faces)
     buffer = BytesIO()
     pages = print_sheets(document, look, compose(look, document), buffer)
-    if isinstance(target, Path):
-        _put_in_place(buffer.getvalue(), target)
-    else:
-        target.write(buffer.getvalue())
+    target.write(buffer.getvalue())
     pictures = (
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)
@@ -104,18 +98,3 @@ def _texts(value: object) -> Iterator[str]:
     elif is_dataclass(value):
         for field in fields(value):
             yield from _texts(getattr(value, field.name))
-
-
-def _put_in_place(data: bytes, target: Path) -> None:
-    """Write beside `target`, then replace it in one step."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(target)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise

@@ -7,6 +7,7 @@ from functools import cache
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
+from unicodedata import bidirectional
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -21,6 +22,8 @@ _FILES = {
     "signs": "DejaVuSans.ttf",
     "strong signs": "DejaVuSans-Bold.ttf",
 }
+_RIGHT_TO_LEFT = {"R", "AL"}
+"""Scripts whose letters would stand in the wrong order; they count as not printable."""
 STAND_IN = "?"
 """Printed in a box for a character that no face has."""
 
@@ -63,7 +66,9 @@ class Face:
     def _font_for(self, char: str) -> str:
         if char == "\n" or ord(char) in self.covered:
             return self.font
-        return self.signs if ord(char) in self.covered_by_signs else ""
+        if ord(char) not in self.covered_by_signs or bidirectional(char) in _RIGHT_TO_LEFT:
+            return ""
+        return self.signs
 
 
 @dataclass(frozen=True, slots=True)

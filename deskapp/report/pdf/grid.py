@@ -20,6 +20,7 @@ Command = tuple[Any, ...]
 _FIRST, _LAST = (0, 0), (-1, -1)
 _LEAST_PIECE = 24
 """Points of a cut row that must fit on the page for the row to be cut there."""
+_TOP_OF_PAGE = 2.0
 _TALL = 0.6
 """A row taller than this share of the page is cut rather than moved to the next page."""
 _SHORT = 0.25
@@ -40,7 +41,11 @@ class Grid(Table):
         least = self.least_height()
         if availHeight < least <= _TALL * self.page_height or self._stays_whole():
             return []
-        return super().split(availWidth, availHeight)
+        pieces = super().split(availWidth, availHeight)
+        if not pieces and availHeight > self.page_height - _TOP_OF_PAGE:
+            self.splitInRow = 1
+            pieces = super().split(availWidth, availHeight)
+        return pieces
 
     def least_height(self) -> float:
         """Return the height of the headings and the first row, in points, once wrapped."""

@@ -19,22 +19,30 @@ if TYPE_CHECKING:
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
 _LABEL_SHARE = 0.45
+_LONG = 110
+"""Values of more characters than this take the full width."""
 
 
 def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
-    """Draw labels and values, in one column or two, with light rules between the rows."""
-    if not block.rows:
-        return []
-    if block.columns == 1:
-        label = look.width * 0.3
-        rows = [_fact(look, fact) for fact in block.rows]
-        commands = [*padding(*_ALL, top=3.0, bottom=4.0), rule_below((0, 0), (-1, -2))]
-        table = grid(look, rows, [label, look.width - label], commands)
-        return [spaced(table, 0.0, 8.0)]
+    """Draw labels and values, in one column or two; long values always in one, below the rest."""
+    short = [fact for fact in block.rows if len(fact.value) <= _LONG and block.columns > 1]
+    long = [fact for fact in block.rows if fact not in short]
+    pieces = [_two_columns(look, short)] if short else []
+    return [*pieces, *([_one_column(look, long)] if long else [])]
+
+
+def _one_column(look: Look, facts: list[blocks.Fact]) -> Flowable:
+    label = (look.width - _GAP) / 2 * _LABEL_SHARE
+    rows = [_fact(look, fact) for fact in facts]
+    commands = [*padding(*_ALL, top=2.2, bottom=3.0), rule_below((0, 0), (-1, -2))]
+    return spaced(grid(look, rows, [label, look.width - label], commands), 0.0, 8.0)
+
+
+def _two_columns(look: Look, facts: list[blocks.Fact]) -> Flowable:
     half = (look.width - _GAP) / 2
     label = half * _LABEL_SHARE
-    per_column = (len(block.rows) + 1) // 2
-    left, right = block.rows[:per_column], block.rows[per_column:]
+    per_column = (len(facts) + 1) // 2
+    left, right = facts[:per_column], facts[per_column:]
     rows = [
         [
             *_fact(look, fact),
@@ -52,7 +60,7 @@ def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
     if len(right) > 1:
         commands.append(rule_below((3, 0), (4, len(right) - 2)))
     widths = [label, half - label, _GAP, label, half - label]
-    return [spaced(grid(look, rows, widths, commands), 0.0, 8.0)]
+    return spaced(grid(look, rows, widths, commands), 0.0, 8.0)
 
 
 def _fact(look: Look, fact: blocks.Fact) -> list[Cell]:

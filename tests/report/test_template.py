@@ -1,0 +1,91 @@
+"""Templates are checked before they are used, and a fault is named with file, block and remedy."""
+
+from __future__ import annotations
+
+import pytest
+from report_jobs import ROOT
+
+from deskapp.report.template import Template, TemplateProblem, read_template
+
+GOOD = (ROOT / "report_templates" / "homeowner.toml").read_text(encoding="utf-8")
+
+
+def problem(tmp_path, text: str) -> str:
+    path = tmp_path / "own.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(TemplateProblem) as caught:
+        read_template(path)
+    return caught.value.text
+
+
+def changed(old: str, new: str) -> str:
+    assert old in GOOD
+    return GOOD.replace(old, new, 1)
+
+
+@pytest.mark.parametrize("name", ["homeowner", "compliance"])
+def test_that_the_shipped_templates_are_good(name):
+    template = read_template(ROOT / "report_templates" / f"{name}.toml")
+    assert isinstance(template, Template)
+    assert template.id == name
+
+
+def test_that_an_unknown_kind_of_block_is_named_with_the_known_ones(tmp_path):
+    text = problem(tmp_path, changed('kind = "answer"', 'kind = "anser"'))
+    assert "own.toml" in text
+    assert "block 3 (anser), which starts on line" in text
+    assert "'answer'" in text
+
+
+def test_that_the_line_is_that_of_the_block(tmp_path):
+    text = changed('kind = "dangers"', 'kind = "dangers"\ncolor = "red"')
+    told = problem(tmp_path, text)
+    line = text[: text.index('kind = "dangers"')].count("\n")
+    assert f"block 2 (dangers), which starts on line {line}, color" in told
+    assert "allowed are heading, kind, level, new_page, unless, when" in told
+
+
+def test_that_an_unknown_name_in_a_wording_is_told_with_the_allowed_ones(tmp_path):
+    text = problem(tmp_path, changed("Limit {limit}", "Limit {limt}"))
+    assert "(scale)" in text
+    assert "{limt} is not known here" in text
+    assert "limit" in text.split("allowed are")[1]
+
+
+def test_that_an_unknown_situation_is_told_with_the_allowed_ones(tmp_path):
+    text = problem(tmp_path, changed('when = ["danger"]', 'when = ["dangr"]'))
+    assert "(next_steps)" in text
+    assert "'leaks_open'" in text
+
+
+def test_that_a_lone_brace_is_told(tmp_path):
+    text = problem(tmp_path, changed("Before the work: {before}", "Before the work: {before"))
+    assert "a brace stands alone" in text
+
+
+def test_that_a_field_that_is_none_is_told(tmp_path):
+    source = (ROOT / "report_templates" / "compliance.toml").read_text(encoding="utf-8")
+    text = problem(tmp_path, source.replace('"house.volume",', '"house.volum",', 1))
+    assert "(facts)" in text
+    assert "house.volum is not a field of the job" in text
+
+
+def test_that_a_missing_entry_is_told(tmp_path):
+    text = problem(tmp_path, changed('language = "en"\naudience = "homeowner"\n', ""))
+    assert "own.toml, audience" in text
+
+
+def test_that_broken_toml_is_told_with_its_line(tmp_path):
+    text = problem(tmp_path, 'id = "x"\ntitle = "unclosed\n')
+    assert "own.toml" in text
+    assert "line 2" in text
+
+
+def test_that_a_file_that_is_not_there_is_told(tmp_path):
+    with pytest.raises(TemplateProblem, match=r"nowhere\.toml cannot be read"):
+        read_template(tmp_path / "nowhere.toml")
+
+
+def test_that_a_name_cannot_reach_into_objects(tmp_path):
+    text = problem(tmp_path, changed("Limit {limit}", "Limit {limit.__class__}"))
+    assert "{limit.__class__} is not known here" in text
