@@ -223,10 +223,13 @@ class Editor:
         self._record(paths.put(self.job, "compliance.limits", limits), words)
 
     def attach_photo(self, leak_path: str, file_path: Path) -> Finding | None:
-        """Copy a picture into the job, at the leak; return why not if it cannot be taken."""
+        """Copy a picture into the job, at the leak; return why not if it cannot be taken.
+
+        An empty `leak_path` adds it to the pictures of the job as a whole.
+        """
         from deskapp.archive.photo_files import PhotoProblem, take_in
 
-        photos_path = f"{leak_path}.photos"
+        photos_path = f"{leak_path}.photos" if leak_path else "photos"
         before = paths.rows_at(self.job, photos_path)
         try:
             photo, data = take_in(file_path.read_bytes(), file_path.name)

@@ -6,8 +6,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from io import BytesIO
-from pathlib import Path
-from typing import TYPE_CHECKING, BinaryIO
+from typing import TYPE_CHECKING
 
 from deskapp.domain.checks import missing
 from deskapp.domain.fields import label_of
@@ -17,9 +16,11 @@ from deskapp.i18n import N_, _
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from datetime import date
+    from pathlib import Path
 
     from deskapp.domain.job import Job
     from deskapp.report.build.report_input import ReportInput
+    from deskapp.report.pdf.draw import Printed
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
 
@@ -71,7 +72,7 @@ class MadeReport:
     """A report that was made: its kind, its file, its pages, and what could not be printed."""
 
     kind: ReportKind
-    path: Path | None
+    path: Path
     pages: int
     findings: tuple[Finding, ...]
 
@@ -145,14 +146,20 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
     Raises ReportProblem where stops are left, a template cannot be used, or the file cannot be
     written. The same order gives the same bytes.
     """
-    return _made(order, kind, target, target)
+    from deskapp.archive.job_file import JobFileProblem
+    from deskapp.archive.safe_write import write_whole
+
+    printed, data = _printed(order, kind)
+    try:
+        write_whole(target, data)
+    except JobFileProblem as problem:
+        raise ReportProblem("write", problem.text) from problem
+    return MadeReport(kind, target, printed.pages, printed.findings)
 
 
 def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
     """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
-    buffer = BytesIO()
-    _made(order, kind, buffer, None)
-    return buffer.getvalue()
+    return _printed(order, kind)[1]
 
 
 def make_reports(
@@ -177,9 +184,7 @@ def file_name(job: Job, kind: ReportKind) -> str:
     return f"{name} {kind.value}.pdf" if name else f"{kind.value}.pdf"
 
 
-def _made(
-    order: ReportOrder, kind: ReportKind, target: Path | BinaryIO, path: Path | None
-) -> MadeReport:
+def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
     from deskapp.report.build.document import build
     from deskapp.report.pdf.draw import draw
     from deskapp.report.template import TemplateProblem, read_template
@@ -195,11 +200,9 @@ def _made(
         document = build(read_template(template_path), order.source)
     except TemplateProblem as problem:
         raise ReportProblem("template", problem.text) from problem
-    try:
-        printed = draw(document, order.source.photos, target)
-    except OSError as error:
-        raise _write_problem(path or Path(file_name(order.source.job, kind)), error) from error
-    return MadeReport(kind, path, printed.pages, printed.findings)
+    buffer = BytesIO()
+    printed = draw(document, order.source.photos, buffer)
+    return printed, buffer.getvalue()
 
 
 def _write_problem(path: Path, error: OSError) -> ReportProblem:

@@ -187,6 +187,14 @@ def test_that_a_picture_is_copied_into_the_job_and_can_be_undone(editor: Editor,
     assert photo.digest in editor.photos
 
 
+def test_that_a_picture_can_belong_to_the_job_as_a_whole(editor: Editor, picture: Path):
+    before = editor.job
+    assert editor.attach_photo("", picture) is None
+    assert editor.job.photos[-1].name == "boot.png"
+    editor.remove_photo(f"photos.{len(editor.job.photos) - 1}")
+    assert editor.job == before
+
+
 def test_that_a_caption_can_be_typed_and_undone(editor: Editor, picture: Path):
     editor.attach_photo("leaks.0", picture)
     editor.enter("leaks.0.photos.0.caption", "Boot in the hall")
