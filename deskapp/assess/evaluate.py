@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
@@ -11,7 +12,6 @@ from deskapp.domain.checks import check
 from deskapp.domain.choices import Metric
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.measured import si_of
 from deskapp.domain.result import (
     Assessment,
     HouseResult,
@@ -55,6 +55,7 @@ def evaluate(job: Job) -> Assessment:
     found += unsupported_claim(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
+    found += area_findings(clean, systems, house)
     return Assessment(
         job_number=job.number,
         tests=tuple(trial.result for trial in trials),
@@ -166,14 +167,13 @@ def _overall(systems: tuple[SystemResult, ...]) -> tuple[Verdict, str]:
 def _house(
     job: Job, results: dict[str, TestResult], systems: tuple[SystemResult, ...]
 ) -> HouseResult:
-    areas = [si_of(system.area_served) for system in job.systems]
-    known = [area for area in areas if area is not None]
-    area = sum(known) if known and len(known) == len(areas) else None
+    areas = house_areas(job, systems)
     if not systems:
-        return HouseResult(system_area=area)
+        return areas
     flow, hides = house_flow(job, results, systems)
+    area = areas.system_area
     per_area = leakage.flow_per_area(flow, area) if flow is not None and area else None
-    return HouseResult(system_area=area, flow=flow, flow_per_area=per_area, would_hide=hides)
+    return areas.model_copy(update={"flow": flow, "flow_per_area": per_area, "would_hide": hides})
 
 
 def _sorted(findings: list[Finding]) -> tuple[Finding, ...]:

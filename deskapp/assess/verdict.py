@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
@@ -43,6 +44,16 @@ def judge_system(
         own = tuple(_by_limit(limit, worked, latest))
         outcomes += with_waivers(limit, own, facts)
         outcomes += not_made(limit, latest, own, facts)
+    areas = side_by_side(
+        system,
+        outcomes,
+        results,
+        lambda other: [
+            outcome
+            for limit in limits
+            for outcome in _by_limit(limit, replace(worked, system=other), latest)
+        ],
+    )
     verdict, reason = _combined(limits, tuple(outcomes))
     return SystemResult(
         system=system.key,
@@ -50,6 +61,7 @@ def judge_system(
         test=tests[-1].key,
         earlier=tuple(test.key for test in tests[:-1]),
         outcomes=tuple(outcomes),
+        areas=areas,
         verdict=verdict,
         reason=reason,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.choices import Metric
+from deskapp.domain.choices import AreaSource, Metric
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Verification
 from deskapp.units.display import Formatter
@@ -127,14 +127,57 @@ class LimitOutcome(Frozen):
         return bool(self.waiver) and not self.test
 
 
+class AreaOutcome(Frozen):
+    """What one figure for the area a system serves leads to, under one limit.
+
+    `source` is None for an area served that is none of the figures given beside it. Areas m2,
+    `flow_per_area` m/s; the other numbers are those of a `LimitOutcome`. Only the figure that
+    `decides` counts for the verdict of the system.
+    """
+
+    limit: str
+    edition: str
+    test: str
+    source: AreaSource | None = None
+    decides: bool = False
+    area: float
+    flow_per_area: float | None = None
+    row: str = ""
+    verdict: Verdict = Verdict.NONE
+    reason: str = ""
+    measured: float | None = None
+    limit_value: float | None = None
+    margin: float | None = None
+    unit: str = ""
+
+
+class AreaCheck(Frozen):
+    """The area one system serves, beside the house and its own cooling capacity.
+
+    `area` m2, `house_share` 0 to 1, `area_per_ton` m2 per ton of cooling; `per_ton_usual` says
+    whether that lies within the usual band.
+    """
+
+    system: str
+    name: str
+    area: float | None = None
+    house_share: float | None = None
+    area_per_ton: float | None = None
+    per_ton_usual: bool | None = None
+
+
 class SystemResult(Frozen):
-    """One system: its latest test judged by every chosen limit, and its earlier tests."""
+    """One system: its latest test judged by every chosen limit, and its earlier tests.
+
+    `areas` holds the verdict for each figure of the area, where several are given and differ.
+    """
 
     system: str
     name: str
     test: str = ""
     earlier: tuple[str, ...] = ()
     outcomes: tuple[LimitOutcome, ...] = ()
+    areas: tuple[AreaOutcome, ...] = ()
     verdict: Verdict = Verdict.NONE
     reason: str = ""
 
@@ -142,10 +185,16 @@ class SystemResult(Frozen):
 class HouseResult(Frozen):
     """The house as a whole, for orientation only: codes judge each system by itself.
 
-    `would_hide` is true when the house total would pass while a system does not.
+    `would_hide` is true when the house total would pass while a system does not. `area` is that of
+    the house, `system_area` what the systems serve in all [m2]; `area_gap` is by what share of the
+    house the second is greater.
     """
 
+    area: float | None = None
+    area_source: AreaSource | None = None
     system_area: float | None = None
+    area_gap: float | None = None
+    area_checks: tuple[AreaCheck, ...] = ()
     flow: float | None = None
     flow_per_area: float | None = None
     would_hide: bool = False
