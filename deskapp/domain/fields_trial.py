@@ -25,6 +25,23 @@ GAUGES: tuple[FieldSpec, ...] = (
     text("gauges.*.laboratory", N_("Gauge calibrated by")),
     day("gauges.*.calibrated_on", N_("Gauge calibrated on"), needed=True),
     day("gauges.*.due_on", N_("Gauge calibration due"), needed=True),
+    quantity(
+        "gauges.*.accuracy_percent",
+        Kind.FRACTION,
+        N_("Gauge accuracy, share of reading"),
+        N_("From its certificate. The greater of this share and the fixed amount counts."),
+        allowed=Span(0, 50, "percent"),
+        usual=Span(0.1, 3, "percent"),
+        example="1 %",
+    ),
+    quantity(
+        "gauges.*.accuracy_absolute",
+        Kind.PRESSURE,
+        N_("Gauge accuracy, fixed amount"),
+        allowed=Span(0, 100, "Pa"),
+        usual=Span(0.05, 2, "Pa"),
+        example="0.25 Pa",
+    ),
 )
 
 FANS: tuple[FieldSpec, ...] = (
@@ -94,6 +111,15 @@ RINGS: tuple[FieldSpec, ...] = (
         Kind.PRESSURE,
         N_("Highest signal"),
         allowed=Span(0, 10_000, "Pa"),
+    ),
+    quantity(
+        "fans.*.rings.*.accuracy",
+        Kind.FRACTION,
+        N_("Accuracy of the flow"),
+        N_("Share of the flow it may be off by with this ring, from the certificate."),
+        allowed=Span(0, 50, "percent"),
+        usual=Span(1, 10, "percent"),
+        example="3 %",
     ),
 )
 
