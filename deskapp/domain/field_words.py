@@ -21,6 +21,7 @@ _UNITS: dict[Kind, Units] = {
     Kind.SPEED: Units("mph", "m/s"),
     Kind.CONCENTRATION: Units("ppm", "ppm"),
     Kind.DENSITY: Units("kg/m3", "kg/m3"),
+    Kind.RESISTANCE: Units("h.ft2.degF/Btu", "m2.K/W"),
     Kind.NUMBER: Units("1", "1"),
     Kind.COUNT: Units("1", "1"),
 }

@@ -59,6 +59,7 @@ _SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
     Kind.DENSITY: ("lb/ft3", "kg/m3", None),
     Kind.COEFFICIENT: ("cfm", "L/s", None),
     Kind.FLOW_PER_AREA: ("cfm/100ft2", "L/s/m2", None),
+    Kind.RESISTANCE: ("h.ft2.degF/Btu", "m2.K/W", None),
     Kind.NUMBER: ("1", "1", None),
     Kind.COUNT: ("1", "1", None),
 }

@@ -22,5 +22,6 @@ class Kind(StrEnum):
     DENSITY = "density"  # kg/m3
     COEFFICIENT = "coefficient"  # m3/s: flow at 1 Pa of fan signal
     FLOW_PER_AREA = "flow per area"  # m/s
+    RESISTANCE = "thermal resistance"  # m2 K/W
     NUMBER = "number"  # 1
     COUNT = "count"  # 1, whole

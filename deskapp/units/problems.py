@@ -63,6 +63,10 @@ _WORDS: dict[Kind, tuple[str, str]] = {
         N_("a flow per area"),
         N_("A flow per floor area is needed here, such as 4 cfm/100 ft2."),
     ),
+    Kind.RESISTANCE: (
+        N_("a thermal resistance"),
+        N_("A thermal resistance is needed here, such as 6 h ft2 F/Btu or 1 m2 K/W."),
+    ),
     Kind.NUMBER: (N_("a plain number"), N_("A plain number without a unit is needed here.")),
     Kind.COUNT: (
         N_("a count"),

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import permutations, product
 
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
@@ -38,6 +39,11 @@ _WATER_COLUMN = """in. w.c. | in. w.g. | in. wc | in. wg | iwc | iwg | in. H2O |
     | inches water column | in. of water column | in. water column | inch of water gauge
     | inches of water gauge | inch water gauge | inches water gauge | inch of H2O | inches of H2O
     | in. of H2O | in. water gauge | in. of water gauge"""
+_HOUR_SQUARE_FOOT_DEGREE = " | ".join(
+    f"{' '.join(order)}/Btu"
+    for hour, area, degree in product(("h", "hr"), ("ft2", "sq ft"), ("F", "°F", "degF"))
+    for order in permutations((hour, area, degree))
+)
 
 _SPELLINGS: dict[str, str] = {
     "Pa": "Pa | pascal | pascals",
@@ -100,6 +106,8 @@ _SPELLINGS: dict[str, str] = {
         | kilogram per cubic metre | kilograms per cubic metre""",
     "lb/ft3": """lb/ft3 | lbs/ft3 | lbm/ft3 | lb/cu ft | lbs/cu ft | pcf | pound per cubic foot
         | pounds per cubic foot""",
+    "m2.K/W": "m2 K/W | m2K/W | K m2/W | m2 C/W | m2 degC/W | sq m K/W | RSI",
+    "h.ft2.degF/Btu": _HOUR_SQUARE_FOOT_DEGREE,
     "1": "",
 }
 

@@ -82,6 +82,15 @@ _ROWS = (
     Unit("cfm/ft2", Kind.FLOW_PER_AREA, "cfm_per_square_foot", "cfm/ft²", 4),
     Unit("cfm/100ft2", Kind.FLOW_PER_AREA, "cfm_per_100_square_feet", "cfm/100 ft²", 2),
     Unit("cfm/1000ft2", Kind.FLOW_PER_AREA, "cfm_per_1000_square_feet", "cfm/1000 ft²", 1),
+    Unit("m2.K/W", Kind.RESISTANCE, "square_meter_kelvin_per_watt", "m²·K/W", 3, trim=True),
+    Unit(
+        "h.ft2.degF/Btu",
+        Kind.RESISTANCE,
+        "hour_square_foot_fahrenheit_per_btu",
+        "h·ft²·°F/Btu",
+        2,
+        trim=True,
+    ),
     Unit("1", Kind.NUMBER, "fraction", "", 6, trim=True),
 )
 
@@ -102,6 +111,7 @@ SI_UNIT: dict[Kind, str] = {
     Kind.DENSITY: "kg/m3",
     Kind.COEFFICIENT: "m3/s",
     Kind.FLOW_PER_AREA: "m3/s/m2",
+    Kind.RESISTANCE: "m2.K/W",
     Kind.NUMBER: "1",
     Kind.COUNT: "1",
 }

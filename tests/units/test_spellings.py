@@ -148,6 +148,12 @@ SPELLED: dict[str, tuple[Kind, float, str]] = {
         "m3/h/m2 | m3/h per m2 | m³/(h·m²) | m³/h/m² | m3/(h m2) | cmh per square meter",
     ),
     "m3/s/m2": (Kind.FLOW_PER_AREA, 1.0, "m3/s/m2 | m³/(s·m²) | m3/s per m2"),
+    "m2.K/W": (Kind.RESISTANCE, 1.0, "m2.K/W | m²·K/W | m² K/W | m2K/W | K·m²/W | RSI | rsi"),
+    "h.ft2.degF/Btu": (
+        Kind.RESISTANCE,
+        c.hour * FT2 * c.degree_Fahrenheit / c.Btu,
+        "h.ft2.degF/Btu | h·ft²·°F/Btu | hr·ft²·°F/Btu | ft2·°F·h/Btu | ft² h F/Btu | h ft2 F/Btu",
+    ),
 }
 
 CASES = [
