@@ -45,7 +45,7 @@ def _unread_and_out_of_range(job: Job) -> Iterator[Finding]:
         elif value.si is None:
             yield _unread(path, value.typed, _kind_words(spec))
         else:
-            yield from _range(path, spec, value)
+            yield from out_of_range(path, spec, value)
 
 
 def _kind_words(spec: FieldSpec) -> str:
@@ -64,9 +64,12 @@ def _unread(path: str, typed: str, wanted: str) -> Finding:
     )
 
 
-def _range(path: str, spec: FieldSpec, value: Measured) -> Iterator[Finding]:
-    assert value.si is not None
-    if spec.form is not Form.QUANTITY:
+def out_of_range(path: str, spec: FieldSpec, value: Measured, label: str = "") -> Iterator[Finding]:
+    """Yield what there is to say about a value outside of the range of its field, if anything.
+
+    `label` stands in for the words of the field table where the path is not in it.
+    """
+    if spec.form is not Form.QUANTITY or value.si is None:
         return
     for span, level in ((spec.allowed, Level.STOP), (spec.usual, Level.CHECK)):
         if span is None or _inside(value.si, span):
@@ -81,7 +84,9 @@ def _range(path: str, spec: FieldSpec, value: Measured) -> Iterator[Finding]:
             level=level,
             code="range" if level is Level.STOP else "unusual",
             path=path,
-            what=_("{label} is {typed}.").format(label=label_of(path), typed=said(value, spec)),
+            what=_("{label} is {typed}.").format(
+                label=label or label_of(path), typed=said(value, spec)
+            ),
             allowed=words.format(span=_span_words(span, value)),
             mend=mend,
         )

@@ -21,11 +21,15 @@ class Verdict(StrEnum):
 
 
 class StepInput(Frozen):
-    """One number put into a formula: its symbol there, its SI value and its kind."""
+    """One number put into a formula: its symbol there, its SI value and its kind.
+
+    `unit` is the unit id it is best read in, such as inches for a hole; empty for the usual one.
+    """
 
     symbol: str
     value: float
     kind: Kind
+    unit: str = ""
 
 
 class Step(Frozen):
@@ -44,7 +48,8 @@ class Step(Frozen):
     def numbers_in(self, formatter: Formatter) -> str:
         """Return the inputs as text, such as ``C = 9.5 cfm, p = 32.4 Pa``."""
         return ", ".join(
-            f"{item.symbol} = {formatter.show(item.kind, item.value)}" for item in self.inputs
+            f"{item.symbol} = {formatter.show(item.kind, item.value, item.unit or None)}"
+            for item in self.inputs
         )
 
 

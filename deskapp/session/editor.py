@@ -250,6 +250,11 @@ class Editor:
         words = _("remove {row}").format(row=_lowered(label_of(photo_path)))
         self._record(paths.remove(self.job, photo_path), words)
 
+    def take(self, job: Job, words: str) -> None:
+        """Take `job`, made elsewhere out of this one, as one step to undo; `words` name it."""
+        if job != self.job:
+            self._record(job, words)
+
     def prefer(self, preferences: Preferences) -> None:
         """Read and show texts by other preferences from now on; no stored value changes."""
         self._preferences = preferences

@@ -1,32 +1,31 @@
-"""Undo and redo of one open job: a list of jobs, each with the words of the step that made it."""
+"""Undo and redo: a list of the states of a job, each with the words of the step that made it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from deskapp.domain.job import Job
+from typing import Generic, TypeVar
 
 LONGEST = 500
 
+State = TypeVar("State")
+
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class Step(Generic[State]):
     """A state of the job; `words` name the change that led to it, `merge` the field it changed."""
 
-    job: Job
+    job: State
     words: str = ""
     merge: str = ""
 
 
-class History:
-    """The states of a job, oldest first, with the one in use and the one last saved.
+class History(Generic[State]):
+    """The states of a job or another frozen record, oldest first; one is in use, one last saved.
 
     Consecutive changes of one field become one step, unless the job was saved between them.
     """
 
-    def __init__(self, job: Job, longest: int = LONGEST) -> None:
+    def __init__(self, job: State, longest: int = LONGEST) -> None:
         """Start with `job` as the only state, taken as saved; keep at most `longest` changes."""
         self._steps = [Step(job)]
         self._here = 0
@@ -35,7 +34,7 @@ class History:
         self._may_merge = False
 
     @property
-    def job(self) -> Job:
+    def job(self) -> State:
         """The state in use."""
         return self._steps[self._here].job
 
@@ -55,7 +54,7 @@ class History:
         ahead = self._here + 1
         return self._steps[ahead].words if ahead < len(self._steps) else ""
 
-    def record(self, job: Job, words: str, merge: str = "") -> None:
+    def record(self, job: State, words: str, merge: str = "") -> None:
         """Make `job` the state in use. States that were undone are dropped.
 
         Args:

@@ -298,3 +298,14 @@ def test_that_instruments_are_named_by_description_and_serial_number(editor: Edi
 def test_that_a_reference_to_a_row_that_is_gone_still_shows_something():
     job = Job.model_validate({"tests": [{"key": "t1", "system": "s9"}]})
     assert Editor(job, Shelf(), Preferences()).shown_text("tests.0.system") == "s9"
+
+
+def test_that_a_job_made_elsewhere_is_one_step_to_undo(editor: Editor):
+    before = editor.job
+    editor.take(before.model_copy(update={"number": "J-7", "title": "Retest"}), "Copy of the job")
+    assert (editor.job.number, editor.job.title) == ("J-7", "Retest")
+    assert editor.undo_label == "Undo copy of the job"
+    editor.take(editor.job, "Nothing")
+    editor.undo()
+    assert editor.job == before
+    assert editor.undo_label == ""
