@@ -19,6 +19,8 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = ("deskapp", "resources", "report_templates")
+LEFT_OUT = {"__pycache__", "bootstrap", "pictures"}
+"""Not for users of a wheel: the set-up of a clone, and the pictures of the README."""
 PLACES = {
     "resources": "deskapp/_data/resources",
     "report_templates": "deskapp/_data/report_templates",

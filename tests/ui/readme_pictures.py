@@ -12,9 +12,10 @@ from tempfile import TemporaryDirectory
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QEventLoop, QSize, Qt, QTimer
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from deskapp.app.cli import main
@@ -25,22 +26,16 @@ PICTURES = Path(__file__).parents[2] / "resources" / "pictures"
 SAMPLE = resources_folder() / "sample_jobs" / "larkspur"
 
 
-def wait(milliseconds: int) -> None:
-    loop = QEventLoop()
-    QTimer.singleShot(milliseconds, loop.quit)
-    loop.exec()
-
-
 def picture_window(app: QApplication, settings: Path) -> None:
     opening = Opening(app, settings)
     window = opening.window
     window.resize(1280, 800)
     window.show()
-    wait(2000)
+    QTest.qWait(2000)
     window.open_file(SAMPLE)
-    wait(1500)
+    QTest.qWait(1500)
     window.stack.currentWidget().show_page("readings")
-    wait(800)
+    QTest.qWait(800)
     window.grab().save(str(PICTURES / "window.png"))
 
 
