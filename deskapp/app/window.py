@@ -6,7 +6,6 @@ import sys
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSettings, QTimer
-from PySide6.QtGui import QFontDatabase, QIcon
 from PySide6.QtWidgets import QApplication
 
 from deskapp.i18n import _
@@ -16,6 +15,8 @@ from deskapp.ui.theme import Appearance, Theme
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from PySide6.QtGui import QIcon
+
     from deskapp.ui.desk import Desk
 
 
@@ -24,7 +25,7 @@ def run_window(file: Path | None = None) -> int:
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(sys.argv[:1])
-    opening = Opening(app, settings_folder())
+    opening = Opening(app)
     if file is not None:
         opening.window.open_file(file)
     opening.window.show()
@@ -39,36 +40,43 @@ def settings_folder() -> Path:
 
 
 class Opening(QObject):
-    """Builds the frame; loads the rest in another thread after the first paint."""
+    """Builds the frame; loads the rest in another thread after the first paint.
 
-    def __init__(self, app: QApplication, folder: Path) -> None:
+    Only what the first paint needs is imported before it.
+    """
+
+    def __init__(self, app: QApplication, folder: Path | None = None) -> None:
+        """Open the frame; `folder` keeps preferences, by default the usual one."""
         super().__init__(app)
-        from deskapp.session.first_look import first_look
-
         self._folder = folder
         app.setApplicationName("Ductfolio")
         app.setApplicationDisplayName("Ductfolio")
         app.setDesktopFileName("ductfolio")
         _see_to_a_font()
-        memory = QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
+        memory = _memory(folder)
         self.theme = Theme(app, _appearance(memory))
-        look = first_look(folder)
-        self.window = MainWindow(self.theme, memory, look.recent)
+        self.window = MainWindow(self.theme, memory)
         self.window.painted.connect(self._load_soon)
 
     def _load_soon(self) -> None:
         QTimer.singleShot(0, self, self._load)
 
     def _load(self) -> None:
+        from deskapp.session.first_look import first_look
         from deskapp.ui.crash import CrashGuard
         from deskapp.ui.tasks import Dispatcher
 
         CrashGuard(self.window).install()
+        self.theme.refine()
+        self.window.start.add_pictures()
+        self.window.commands.allow_job(False)
+        folder = self._folder or settings_folder()
+        self.window.start.show_recent(first_look(folder).recent)
         self.window.setWindowIcon(_icon())
         self._dispatcher = Dispatcher(self)
         self._dispatcher.done.connect(self._furnish)
         self._dispatcher.broken.connect(self._tell)
-        self._dispatcher.start(lambda: load_desk(self._folder))
+        self._dispatcher.start(lambda: load_desk(folder))
 
     def _furnish(self, desk: Desk) -> None:
         from deskapp.ui.furnish import Furniture
@@ -94,6 +102,13 @@ def load_desk(folder: Path) -> Desk:
     return Desk(shelf, preferences, folder)
 
 
+def _memory(folder: Path | None) -> QSettings:
+    """Return what remembers the place of the window and its appearance."""
+    if folder is not None:
+        return QSettings(str(folder / "window.ini"), QSettings.Format.IniFormat)
+    return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "Ductfolio", "window")
+
+
 def _appearance(memory: QSettings) -> Appearance:
     try:
         return Appearance(str(memory.value("appearance", Appearance.SYSTEM.value)))
@@ -103,6 +118,8 @@ def _appearance(memory: QSettings) -> Appearance:
 
 def _see_to_a_font() -> None:
     """Load the program's own font where the system has none at all."""
+    from PySide6.QtGui import QFontDatabase
+
     if QFontDatabase.families():
         return
     from deskapp.domain.data_files import resources_folder
@@ -112,6 +129,8 @@ def _see_to_a_font() -> None:
 
 
 def _icon() -> QIcon:
+    from PySide6.QtGui import QIcon
+
     from deskapp.domain.data_files import resources_folder
 
     return QIcon(str(resources_folder() / "icons" / "ductfolio.svg"))

@@ -19,12 +19,13 @@ _Keys = QKeySequence.StandardKey
 
 
 class Actions:
-    """All commands of the window, in its menu bar; the window says what each one does."""
+    """All commands of the window, in its menus; the window says what each one does."""
 
-    def __init__(self, window: QMainWindow) -> None:
+    def __init__(self, window: QMainWindow, menus: list[QMenu]) -> None:
+        """Fill `menus`, one for each of the titles."""
         self._window = window
-        bar = window.menuBar()
-        file_menu = bar.addMenu(_("&File"))
+        self.menus = menus
+        file_menu, edit_menu, report_menu, view_menu, company_menu, help_menu = menus
         self.new = self._add(file_menu, _("&New job"), _Keys.New)
         self.open = self._add(file_menu, _("&Open…"), _Keys.Open)
         self.recent_menu = file_menu.addMenu(_("Open &recent"))
@@ -35,13 +36,10 @@ class Actions:
         file_menu.addSeparator()
         self.quit = self._add(file_menu, _("&Quit"), "Ctrl+Q")
         self.quit.setMenuRole(QAction.MenuRole.QuitRole)
-        edit_menu = bar.addMenu(_("&Edit"))
         self.undo = self._add(edit_menu, _("&Undo"), _Keys.Undo)
         self.redo = self._add(edit_menu, _("&Redo"), "Ctrl+Shift+Z")
-        report_menu = bar.addMenu(_("&Report"))
         self.homeowner = self._add(report_menu, _("Save the &homeowner report…"), "Ctrl+Shift+H")
         self.compliance = self._add(report_menu, _("Save the &compliance report…"), "Ctrl+Shift+C")
-        view_menu = bar.addMenu(_("&View"))
         self.units, self._unit_group = self._choice(
             view_menu.addMenu(_("&Units")),
             {"ip": _("&Inch-pound (ft², cfm)"), "si": _("&Metric (m², L/s)")},
@@ -55,9 +53,7 @@ class Actions:
             },
         )
         self.page_menu = view_menu.addMenu(_("&Go to"))
-        company_menu = bar.addMenu(_("&Company"))
         self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
-        help_menu = bar.addMenu(_("&Help"))
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
         self.about.setMenuRole(QAction.MenuRole.AboutRole)
         self.allow_job(False)

@@ -11,8 +11,9 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout
 from deskapp.i18n import _
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
+from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Mark, Size, Words
+from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
@@ -51,6 +52,11 @@ class FindingsStrip(QWidget):
     def summary(self) -> str:
         """The words that count the findings."""
         return self._counts.text()
+
+    @property
+    def remark_text(self) -> str:
+        """The quiet words at the right end."""
+        return self._remark.text()
 
     def remark(self, text: str) -> None:
         """Say something quietly at the right end, such as when the job was saved."""

@@ -15,7 +15,16 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.reading_grid import ReadingGrid
 from deskapp.ui.row_tabs import RowTabs
-from deskapp.ui.row_titles import ADD_WORDS, GROUP_TITLES, NONE_WORDS, REMOVE_WORDS, row_title
+from deskapp.ui.row_titles import (
+    ADD_ROW,
+    ADD_WORDS,
+    GROUP_TITLES,
+    NO_ROW,
+    NONE_WORDS,
+    REMOVE_ROW,
+    REMOVE_WORDS,
+    row_title,
+)
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -25,6 +34,8 @@ if TYPE_CHECKING:
     from deskapp.session.pages import Section
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.fields.field import Field
+
+_MOST_IN_A_GRID = 6
 
 
 class Chosen:
@@ -115,6 +126,7 @@ class RowGroup(Card):
     ) -> None:
         super().__init__()
         self.list_path = sections[0].list_path.partition(".")[0]
+        self._title = _(GROUP_TITLES.get(self.list_path, sections[0].title))
         self._bridge = bridge
         self._chosen = chosen
         self._bound: tuple[object, str] = (None, "")
@@ -125,7 +137,7 @@ class RowGroup(Card):
         self._column.setSpacing(2 * GRID)
         self._tabs = RowTabs()
         self._tabs.picked.connect(self._pick)
-        self._none = Words(_(NONE_WORDS[self.list_path]), muted=True)
+        self._none = Words(_(NONE_WORDS.get(self.list_path, NO_ROW)), muted=True)
         self._body = QWidget()
         self._lay_out_head()
         self._lay_out_body(sections, remark)
@@ -143,6 +155,11 @@ class RowGroup(Card):
     def grids(self) -> list[ReadingGrid]:
         """The grids of the row shown."""
         return [grid for _tail, grid in self._grids]
+
+    @property
+    def none_text(self) -> str:
+        """What is said while there are no rows; empty once there are."""
+        return "" if self._none.isHidden() else self._none.text()
 
     @property
     def tabs(self) -> RowTabs:
@@ -208,8 +225,8 @@ class RowGroup(Card):
 
     def _lay_out_head(self) -> None:
         head = QHBoxLayout()
-        head.addWidget(Words(_(GROUP_TITLES[self.list_path]), Size.HEADING), 1)
-        self._add = Command(_(ADD_WORDS[self.list_path]), Glyph.ADD)
+        head.addWidget(Words(self._title, Size.HEADING), 1)
+        self._add = Command(_(ADD_WORDS.get(self.list_path, ADD_ROW)), Glyph.ADD)
         self._add.clicked.connect(self.add_row)
         head.addWidget(self._add)
         self._column.addLayout(head)
@@ -234,13 +251,14 @@ class RowGroup(Card):
                 self._inner.addWidget(grid)
             else:
                 title = _(section.title) if has_titles or self._sheets else ""
-                if title == _(GROUP_TITLES[self.list_path]):
+                if title == self._title:
                     title = ""
                 sheet = FieldSheet(self._bridge, section, title)
                 self._sheets.append(sheet)
                 self._inner.addWidget(sheet)
-        self._remove = Command(_(REMOVE_WORDS[self.list_path]), Glyph.REMOVE)
-        self._remove.clicked.connect(self._take_out)
+        words = REMOVE_WORDS.get(self.list_path, REMOVE_ROW)
+        self._remove = Command(_(words), Glyph.REMOVE)
+        self._remove.clicked.connect(self.take_out)
         foot = QHBoxLayout()
         foot.addStretch(1)
         foot.addWidget(self._remove)
@@ -267,10 +285,43 @@ class RowGroup(Card):
         self._chosen.pick(self.list_path, position)
         self.refresh()
 
-    def _take_out(self) -> None:
+    def take_out(self) -> None:
+        """Remove the row shown."""
         count = self._bridge.row_count(self.list_path)
         self._bridge.remove_row(f"{self.list_path}.{self._chosen.row(self.list_path, count)}")
         self._add.setFocus()
+
+
+class GridGroup(Card):
+    """A card with all rows of a list that has only few fields, in one grid."""
+
+    def __init__(self, bridge: Bridge, section: Section) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(GRID)
+        column.addWidget(Words(_(section.title), Size.HEADING))
+        self._grid = ReadingGrid(bridge, section.fields)
+        column.addWidget(self._grid)
+        self._grid.bind(section.list_path)
+
+    @property
+    def fields(self) -> list[Field]:
+        """No fields beside those of the grid."""
+        return []
+
+    @property
+    def grids(self) -> list[ReadingGrid]:
+        """The grid."""
+        return [self._grid]
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        self._grid.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor into the cell at `path`; say whether it is here."""
+        return self._grid.reveal(path)
 
 
 class RowExtra(QWidget):
@@ -289,6 +340,11 @@ class RowExtra(QWidget):
     def reveal(self, path: str) -> bool:
         """Put the cursor to `path`; say whether it is here."""
         raise NotImplementedError
+
+
+def fits_a_grid(sections: Sequence[Section]) -> bool:
+    """Say whether the rows of a list are short enough to stand in a grid, without tabs."""
+    return len(sections) == 1 and len(sections[0].fields) <= _MOST_IN_A_GRID
 
 
 def groups_of(sections: Sequence[Section]) -> list[list[Section]]:

@@ -35,7 +35,7 @@ class Furniture(QObject):
         self._saved_words = ""
         self.files.opened.connect(self._open)
         self.files.saved.connect(self._on_saved)
-        actions = window.actions_
+        actions = window.commands
         for number, page in enumerate(PAGES, 1):
             actions.add_page(_(page.title), number, self._turner(page.id))
         actions.recent_menu.aboutToShow.connect(self._list_recent)
@@ -141,7 +141,7 @@ class Furniture(QObject):
         else:
             self.bench.open(editor)
         self._window.stack.setCurrentWidget(self.bench)
-        self._window.actions_.allow_job(True)
+        self._window.commands.allow_job(True)
         self._refresh_frame()
         self.bench.page.take_focus()
         QTimer.singleShot(0, self.bench.page, self.bench.page.to_top)
@@ -157,12 +157,12 @@ class Furniture(QObject):
         self._window.setWindowTitle(f"{job_name(editor)}[*] – Ductfolio")
         self._window.setWindowModified(editor.is_dirty)
         self._window.setWindowFilePath("" if editor.path is None else str(editor.path))
-        self._window.actions_.show_history(editor.undo_label, editor.redo_label)
+        self._window.commands.show_history(editor.undo_label, editor.redo_label)
         words = _("Not saved yet") if editor.is_dirty else self._saved_words
         self.bench.strip.remark(words)
 
     def _show_units(self) -> None:
-        self._window.actions_.units[self.desk.preferences.unit_system.value].setChecked(True)
+        self._window.commands.units[self.desk.preferences.unit_system.value].setChecked(True)
 
     def _turner(self, page_id: str) -> Callable[[], None]:
         def turn() -> None:
@@ -173,7 +173,7 @@ class Furniture(QObject):
         return turn
 
     def _list_recent(self) -> None:
-        menu = self._window.actions_.recent_menu
+        menu = self._window.commands.recent_menu
         menu.clear()
         recent = self.desk.recent()
         for one in recent:
@@ -202,7 +202,7 @@ class Furniture(QObject):
         self.desk.prefer(self.desk.preferences.without_recent())
 
     def _list_samples(self) -> None:
-        menu = self._window.actions_.sample_menu
+        menu = self._window.commands.sample_menu
         menu.clear()
         for sample in self.desk.samples():
             action = menu.addAction(sample.title.replace("&", "&&"))

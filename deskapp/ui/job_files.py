@@ -37,7 +37,7 @@ class JobFiles(QObject):
 
     def new_now(self) -> None:
         """Open a new job in place of the one at hand."""
-        self._show(self._desk.new_job())
+        self.show(self._desk.new_job())
 
     def ask_what_to_open(self) -> None:
         """Ask for a job file and open it in place of the job at hand."""
@@ -91,9 +91,10 @@ class JobFiles(QObject):
         except JobFileProblem as problem:
             tell(self._window, _("The job was not opened"), problem.text)
             return
-        self._show(editor)
+        self.show(editor)
 
-    def _show(self, editor: Editor) -> None:
+    def show(self, editor: Editor) -> None:
+        """Put a job on screen in place of the one at hand."""
         self.editor = editor
         self.opened.emit(editor)
 

@@ -12,9 +12,10 @@ from deskapp.ui.dialogs.limit_dialog import LimitDialog
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
+from deskapp.ui.marks import Notice
 from deskapp.ui.pages.result_parts import status_words
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Command, Notice, Size, Words
+from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import ChosenLimit

@@ -5,22 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget
 
-from deskapp.i18n import _
-from deskapp.ui.actions import Actions
+from deskapp.i18n import N_, _
 from deskapp.ui.start_page import StartPage
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
     from pathlib import Path
 
     from PySide6.QtCore import QSettings
+    from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 
-    from deskapp.session.first_look import RecentFile
+    from deskapp.ui.actions import Actions
     from deskapp.ui.furnishing import Furnishing
+
+MENU_TITLES = (N_("&File"), N_("&Edit"), N_("&Report"), N_("&View"), N_("&Company"), N_("&Help"))
 
 
 class MainWindow(QMainWindow):
@@ -31,7 +32,7 @@ class MainWindow(QMainWindow):
 
     painted = Signal()
 
-    def __init__(self, theme: Theme, memory: QSettings, recent: Sequence[RecentFile] = ()) -> None:
+    def __init__(self, theme: Theme, memory: QSettings) -> None:
         super().__init__()
         self._theme = theme
         self._memory = memory
@@ -45,11 +46,11 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.stack = QStackedWidget()
         self.start = StartPage()
-        self.start.show_recent(recent)
         self.stack.addWidget(self.start)
         self.setCentralWidget(self.stack)
-        self.actions_ = Actions(self)
-        self._connect()
+        self._menus = [self.menuBar().addMenu(_(title)) for title in MENU_TITLES]
+        self._actions: Actions | None = None
+        self._connect_start()
         geometry = memory.value("geometry")
         if geometry is not None:
             self.restoreGeometry(geometry)
@@ -58,6 +59,16 @@ class MainWindow(QMainWindow):
     def theme(self) -> Theme:
         """The colors in use."""
         return self._theme
+
+    @property
+    def commands(self) -> Actions:
+        """The commands of the menus, which are filled when first asked for."""
+        if self._actions is None:
+            from deskapp.ui.actions import Actions
+
+            self._actions = Actions(self, self._menus)
+            self._connect(self._actions)
+        return self._actions
 
     # Before and after loading
 
@@ -122,13 +133,18 @@ class MainWindow(QMainWindow):
     def changeEvent(self, event: QEvent) -> None:
         """Take typed text over when the window is left, so that nothing waits unsaved."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.ActivationChange and self.furniture is not None:
+        if self.furniture is not None and event.type() == QEvent.Type.ActivationChange:
             self.furniture.settle()
 
     # Commands
 
-    def _connect(self) -> None:
-        actions = self.actions_
+    def _connect_start(self) -> None:
+        self.start.new_wanted.connect(lambda: self.when_ready(lambda f: f.new()))
+        self.start.open_wanted.connect(lambda: self.when_ready(lambda f: f.ask_what_to_open()))
+        self.start.sample_wanted.connect(lambda: self.when_ready(lambda f: f.open_sample()))
+        self.start.file_wanted.connect(self._open_recent)
+
+    def _connect(self, actions: Actions) -> None:
         self._when(actions.new, lambda f: f.new())
         self._when(actions.open, lambda f: f.ask_what_to_open())
         self._when(actions.save, lambda f: f.save())
@@ -145,10 +161,6 @@ class MainWindow(QMainWindow):
         for value, action in actions.appearance.items():
             action.setChecked(value == self._theme.appearance)
             action.triggered.connect(_chooser(self, Appearance(value)))
-        self.start.new_wanted.connect(actions.new.trigger)
-        self.start.open_wanted.connect(actions.open.trigger)
-        self.start.sample_wanted.connect(lambda: self.when_ready(lambda f: f.open_sample()))
-        self.start.file_wanted.connect(self._open_recent)
 
     def _when(self, action: QAction, then: Callable[[Furnishing], None]) -> None:
         """Do `then` on `action`, as soon as everything is loaded."""
@@ -164,8 +176,12 @@ class MainWindow(QMainWindow):
 
         self.open_file(Path(name))
 
-    def _close_for_good(self) -> None:
+    def forget_changes(self) -> None:
+        """Close without another question from now on."""
         self._may_close = True
+
+    def _close_for_good(self) -> None:
+        self.forget_changes()
         self.close()
 
 

@@ -15,10 +15,11 @@ from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
+from deskapp.ui.marks import Notice
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Command, Notice, Size, Words
+from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.session.reports import MadeReport
@@ -161,8 +162,7 @@ class PaperCard(Card):
 
     def _say_done(self, made: MadeReport) -> None:
         self._made = made.path
-        name = made.path.name if made.path is not None else ""
-        text = _("{file} is saved, {n} pages.").format(file=name, n=made.pages)
+        text = _("{file} is saved, {n} pages.").format(file=made.path.name, n=made.pages)
         if made.findings:
             text = " ".join((text, *(finding.text for finding in made.findings)))
         self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", text)

@@ -16,9 +16,10 @@ from deskapp.ui.fields.line import EntryLine
 from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.levels import level_of
+from deskapp.ui.marks import Notice
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Notice, Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

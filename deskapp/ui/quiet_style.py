@@ -15,6 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from deskapp.ui.words import Card
+
 _RADIUS = 4.0
 _SHORTEST = 28
 _State = QStyle.StateFlag
@@ -25,6 +27,7 @@ class QuietStyle(QProxyStyle):
 
     def __init__(self) -> None:
         super().__init__("Fusion")
+        self.setObjectName("quiet")
 
     def drawPrimitive(
         self,
@@ -39,6 +42,8 @@ class QuietStyle(QProxyStyle):
         is_sheet = element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea)
         if is_sheet or element == kind.PE_PanelLineEdit:
             _panel(option, painter)
+        elif element == kind.PE_Frame and isinstance(widget, Card):
+            _card(option, painter)
         elif element == kind.PE_FrameFocusRect:
             _ring(option, painter)
         elif element == kind.PE_IndicatorRadioButton:
@@ -126,7 +131,7 @@ def _scroll_bar(option: QStyleOptionSlider, painter: QPainter, slider: QRect) ->
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(option.rect, option.palette.color(role.Window))
     is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
-    ink = mixed(
+    ink = _mixed(
         option.palette.color(role.Mid), option.palette.color(role.Window), 0.0 if is_held else 0.35
     )
     painter.setPen(Qt.PenStyle.NoPen)
@@ -160,15 +165,6 @@ def _outline(option: QStyleOption, painter: QPainter, rect: QRectF) -> None:
     painter.restore()
 
 
-def _ring(option: QStyleOption, painter: QPainter) -> None:
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(option.palette.color(QPalette.ColorRole.Accent), 2.0))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRoundedRect(QRectF(option.rect).adjusted(1, 1, -1, -1), _RADIUS, _RADIUS)
-    painter.restore()
-
-
 def _radio(option: QStyleOption, painter: QPainter) -> None:
     role = QPalette.ColorRole
     is_on = bool(option.state & _State.State_On)
@@ -190,31 +186,44 @@ def _radio(option: QStyleOption, painter: QPainter) -> None:
 
 
 def _button(option: QStyleOptionButton, painter: QPainter) -> None:
+    role = QPalette.ColorRole
+    palette = option.palette
     is_flat = bool(option.features & QStyleOptionButton.ButtonFeature.Flat)
     is_down = bool(option.state & (_State.State_Sunken | _State.State_On))
-    is_hovered = bool(option.state & _State.State_MouseOver)
     is_enabled = bool(option.state & _State.State_Enabled)
-    fill = _button_fill(option.palette, is_down=is_down, is_hovered=is_hovered and is_enabled)
+    is_hovered = bool(option.state & _State.State_MouseOver) and is_enabled
+    share = 0.16 if is_down else 0.07 if is_hovered else 0.0
+    fill = _mixed(palette.color(role.Button), palette.color(role.ButtonText), share)
+    edge = palette.color(role.Mid if is_enabled else role.Midlight)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    edge = option.palette.color(QPalette.ColorRole.Mid)
-    if not is_enabled:
-        edge = option.palette.color(QPalette.ColorRole.Midlight)
     painter.setPen(Qt.PenStyle.NoPen if is_flat else QPen(edge, 1.0))
-    painter.setBrush(Qt.BrushStyle.NoBrush if is_flat and not (is_hovered or is_down) else fill)
+    painter.setBrush(Qt.BrushStyle.NoBrush if is_flat and not share else fill)
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), _RADIUS, _RADIUS)
     painter.restore()
 
 
-def _button_fill(palette: QPalette, *, is_down: bool, is_hovered: bool) -> QColor:
-    fill = palette.color(QPalette.ColorRole.Button)
-    text = palette.color(QPalette.ColorRole.ButtonText)
-    share = 0.16 if is_down else 0.07 if is_hovered else 0.0
-    return mixed(fill, text, share)
+def _card(option: QStyleOption, painter: QPainter) -> None:
+    role = QPalette.ColorRole
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(option.palette.color(role.Midlight), 1.0))
+    painter.setBrush(option.palette.color(role.Button))
+    box = QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5)
+    painter.drawRoundedRect(box, 2 * _RADIUS, 2 * _RADIUS)
+    painter.restore()
 
 
-def mixed(one: QColor, other: QColor, share: float) -> QColor:
-    """Return `one` with `share` (0 to 1) of `other` mixed in."""
+def _ring(option: QStyleOption, painter: QPainter) -> None:
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(option.palette.color(QPalette.ColorRole.Accent), 2.0))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(QRectF(option.rect).adjusted(1, 1, -1, -1), _RADIUS, _RADIUS)
+    painter.restore()
+
+
+def _mixed(one: QColor, other: QColor, share: float) -> QColor:
     keep = 1 - share
     return QColor.fromRgbF(
         one.redF() * keep + other.redF() * share,

@@ -1,21 +1,20 @@
-"""Many rows of few fields: a compact grid of lines to type in, with headings and row numbers."""
+"""Many rows of few fields: a compact grid of cells, with headings and row numbers."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
-from deskapp.ui.fields.field import description_of
-from deskapp.ui.fields.line import EntryLine
+from deskapp.ui.fields.cells import Cell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.levels import level_of
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Notice, Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,31 +22,11 @@ if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
 
-_ADD = {"readings": N_("Add a reading"), "rings": N_("Add a ring")}
-_REMOVE = {"readings": N_("Remove reading {n}"), "rings": N_("Remove ring {n}")}
-_CONTROL = Qt.KeyboardModifier.ControlModifier
-
-
-class Cell(EntryLine):
-    """A line in the grid; a pasted column goes down the rows, Ctrl+Delete removes the row.
-
-    Signals: `pasted` with the texts of a column, `removed` when the row shall go.
-    """
-
-    pasted = Signal(list)
-    removed = Signal()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take a pasted column apart; remove the row."""
-        if event.key() == Qt.Key.Key_Delete and event.modifiers() == _CONTROL:
-            self.removed.emit()
-            return
-        if event.matches(QKeySequence.StandardKey.Paste):
-            texts = QGuiApplication.clipboard().text().strip("\r\n").splitlines()
-            if len(texts) > 1:
-                self.pasted.emit(texts)
-                return
-        super().keyPressEvent(event)
+_ADD = {
+    "readings": N_("Add a reading"),
+    "rings": N_("Add a ring"),
+    "registers": N_("Add a register"),
+}
 
 
 class _Row:
@@ -56,7 +35,7 @@ class _Row:
     def __init__(self, bridge: Bridge, specs: list[FieldSpec]) -> None:
         self.number = Words("", Size.SMALL, muted=True, wraps=False)
         self.number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.cells = [Cell(bridge, spec) for spec in specs]
+        self.cells = [cell_for(bridge, spec) for spec in specs]
         self.remark = Words("", Size.SMALL, muted=True, wraps=False)
         self.remove = QToolButton()
         self.remove.setAutoRaise(True)
@@ -88,6 +67,8 @@ class ReadingGrid(QWidget):
         self._grid.setHorizontalSpacing(GRID)
         self._grid.setVerticalSpacing(6)
         column.addLayout(self._grid)
+        self._headings = self._head()
+        self._append()
         self._empty = Words("", muted=True)
         column.addWidget(self._empty)
         self._add = Command("", Glyph.ADD)
@@ -96,18 +77,26 @@ class ReadingGrid(QWidget):
         foot.addWidget(self._add)
         foot.addStretch(1)
         column.addLayout(foot)
-        self._headings = self._head()
 
     @property
     def cells(self) -> list[Cell]:
         """All cells, row by row."""
         return [cell for row in self._rows for cell in row.cells]
 
+    def remark_at(self, row: int) -> str:
+        """Return the result shown beside a row."""
+        return self._rows[row].remark.text()
+
+    def message_at(self, row: int) -> str:
+        """Return the message below a row; empty if there is none."""
+        message = self._rows[row].message
+        return "" if message.isHidden() else message.text
+
     def bind(self, list_path: str) -> None:
         """Show and edit the rows of another list."""
         self.list_path = list_path
         name = list_path.rpartition(".")[2]
-        self._add.setText(_(_ADD[name]))
+        self._add.setText(_(_ADD.get(name, N_("Add a row"))))
         self._empty.setText(_("None yet."))
         self.refresh()
 
@@ -126,6 +115,10 @@ class ReadingGrid(QWidget):
                 row.message.hide()
                 for cell in row.cells:
                     cell.path = ""
+        for heading, spec in zip(self._headings, self._specs, strict=False):
+            unit = self._bridge.unit_label(spec)
+            label = _(spec.label)
+            heading.setText(f"{label} ({unit})" if unit else label)
         for heading in self._headings:
             heading.setVisible(count > 0)
         self._empty.setVisible(count == 0)
@@ -147,7 +140,7 @@ class ReadingGrid(QWidget):
     def _head(self) -> list[Words]:
         headings: list[Words] = []
         for at, spec in enumerate(self._specs):
-            heading = Words(_(spec.label), Size.SMALL)
+            heading = Words("", Size.SMALL)
             heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
             heading.setToolTip(_(spec.help))
             self._grid.addWidget(heading, 0, at + 1)
@@ -165,13 +158,13 @@ class ReadingGrid(QWidget):
         at = len(self._rows)
         line = 1 + 2 * at
         self._grid.addWidget(row.number, line, 0)
-        previous: QWidget | None = self._rows[-1].cells[-1] if self._rows else None
+        previous = self._rows[-1].cells[-1] if self._rows else None
         for column, cell in enumerate(row.cells):
             self._grid.addWidget(cell, line, column + 1)
-            cell.setMinimumWidth(cell.fontMetrics().averageCharWidth() * 9)
-            cell.left.connect(self.refresh)
-            cell.entered.connect(self._go_down)
-            cell.pasted.connect(self._paste_down)
+            if isinstance(cell, LineCell):
+                cell.left.connect(self.refresh)
+                cell.entered.connect(self._go_down)
+                cell.pasted.connect(self._paste_down)
             cell.removed.connect(self._remove)
             if previous is not None:
                 self.setTabOrder(previous, cell)
@@ -183,24 +176,22 @@ class ReadingGrid(QWidget):
         row.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
         row.remove.clicked.connect(self._remove)
         self._rows.append(row)
-        self.setTabOrder(row.cells[-1], self._add)
+        if at:
+            self.setTabOrder(row.cells[-1], self._add)
 
     def _fill(self, at: int, row: _Row) -> None:
         path = f"{self.list_path}.{at}"
         row.number.setText(str(at + 1))
-        name = self.list_path.rpartition(".")[2]
-        words = _(_REMOVE[name]).format(n=at + 1)
+        removed = label_of(path)
+        words = _("Remove {row}").format(row=removed[:1].lower() + removed[1:])
         row.remove.setToolTip(f"{words} (Ctrl+Del)")
         row.remove.setAccessibleName(words)
         for cell, spec in zip(row.cells, self._specs, strict=True):
             place = f"{path}.{spec.path.rpartition('.')[2]}"
             if cell.path != place:
                 cell.bind(place)
-            cell.refresh()
-            unit = self._bridge.unit_label(spec)
-            cell.setPlaceholderText(unit)
-            cell.setAccessibleName(label_of(place))
-            cell.setAccessibleDescription(description_of(spec, unit))
+            else:
+                cell.refresh()
         row.remark.setText(self._remark(path) if self._remark is not None else "")
         self._tell(row)
 
@@ -225,7 +216,7 @@ class ReadingGrid(QWidget):
 
     def _go_down(self) -> None:
         cell = self.sender()
-        if not isinstance(cell, Cell):
+        if not isinstance(cell, LineCell):
             return
         at, column = self._position_of(cell)
         if at + 1 >= self._bridge.row_count(self.list_path):
@@ -236,7 +227,7 @@ class ReadingGrid(QWidget):
 
     def _paste_down(self, texts: list[str]) -> None:
         cell = self.sender()
-        if isinstance(cell, Cell):
+        if isinstance(cell, LineCell):
             self._bridge.enter_down(cell.path, texts)
             cell.clearFocus()
             cell.setFocus(Qt.FocusReason.TabFocusReason)

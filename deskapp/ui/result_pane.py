@@ -19,10 +19,11 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
+from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Mark, Notice, Size, Words
+from deskapp.ui.words import Card, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.result import LimitOutcome, SystemResult

@@ -16,6 +16,7 @@ ADD_WORDS = {
     "fans": N_("Add a fan"),
     "tests": N_("Add a test"),
     "leaks": N_("Add a leak"),
+    "registers": N_("Add a register"),
 }
 REMOVE_WORDS = {
     "systems": N_("Remove this system"),
@@ -23,6 +24,7 @@ REMOVE_WORDS = {
     "fans": N_("Remove this fan"),
     "tests": N_("Remove this test"),
     "leaks": N_("Remove this leak"),
+    "registers": N_("Remove this register"),
 }
 NONE_WORDS = {
     "systems": N_("No duct system yet. Each system is tested and judged by itself."),
@@ -30,6 +32,7 @@ NONE_WORDS = {
     "fans": N_("No fan yet. Its rings turn a fan signal into a flow."),
     "tests": N_("No test yet. A retest is a test of its own; the first one stays."),
     "leaks": N_("No leak noted yet."),
+    "registers": N_("No register noted yet. Only readings with a pressure pan need them."),
 }
 GROUP_TITLES = {
     "systems": N_("Duct systems"),
@@ -37,13 +40,18 @@ GROUP_TITLES = {
     "fans": N_("Fans"),
     "tests": N_("Tests"),
     "leaks": N_("Leaks"),
+    "registers": N_("Registers"),
 }
+ADD_ROW = N_("Add a row")
+REMOVE_ROW = N_("Remove this row")
+NO_ROW = N_("None yet.")
 # The fields whose texts name a row, the first filled one first.
 _NAMING = {
     "systems": ("name", "serves"),
     "gauges": ("description", "serial"),
     "fans": ("description", "serial"),
     "leaks": ("place",),
+    "registers": ("name",),
 }
 _LONGEST = 34
 
@@ -55,7 +63,8 @@ def row_title(bridge: Bridge, row_path: str) -> str:
         return _shortened(_test_title(bridge, row_path))
     if list_name == "leaks":
         return _shortened(_leak_title(bridge, row_path))
-    texts = (bridge.entry_text(f"{row_path}.{field}") for field in _NAMING[list_name])
+    naming = _NAMING.get(list_name, ())
+    texts = (bridge.entry_text(f"{row_path}.{field}") for field in naming)
     return _shortened(next((text for text in texts if text.strip()), label_of(row_path)))
 
 

@@ -1,21 +1,25 @@
-"""What the window shows before there is a job."""
+"""What the window shows before there is a job.
+
+Part of the first paint: pictures are put in afterwards, by `StartPage.add_pictures`.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.glyphs import Glyph
-from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Command, Mark, Size, Words
+from deskapp.ui.theme import GRID, scaled
+from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from deskapp.session.first_look import RecentFile
+
+_PICTURE = 52
 
 
 class StartPage(QWidget):
@@ -64,8 +68,19 @@ class StartPage(QWidget):
         self._remark.setText(text)
         self._remark.setVisible(bool(text))
 
+    def add_pictures(self) -> None:
+        """Put the glyphs into the places kept for them."""
+        from deskapp.ui.glyphs import Glyph
+        from deskapp.ui.marks import Mark
+
+        self._picture.addWidget(Mark(Glyph.HOUSE, _PICTURE))
+        for button, glyph in zip(self.ways, (Glyph.ADD, Glyph.FOLDER, Glyph.HOUSE), strict=True):
+            button.show_glyph(glyph)
+
     def show_recent(self, recent: Sequence[RecentFile]) -> None:
         """List the jobs used last."""
+        from deskapp.ui.glyphs import Glyph
+
         while self._recent.count():
             item = self._recent.takeAt(0)
             widget = item.widget() if item is not None else None
@@ -88,7 +103,11 @@ class StartPage(QWidget):
     def _head(self) -> QHBoxLayout:
         head = QHBoxLayout()
         head.setSpacing(2 * GRID)
-        head.addWidget(Mark(Glyph.HOUSE, 52), 0, Qt.AlignmentFlag.AlignTop)
+        place = QWidget()
+        place.setFixedWidth(scaled(_PICTURE, self.font()))
+        self._picture = QVBoxLayout(place)
+        self._picture.setContentsMargins(0, 0, 0, 0)
+        head.addWidget(place)
         titles = QVBoxLayout()
         titles.setSpacing(2)
         titles.addWidget(Words("Ductfolio", Size.TITLE))
@@ -102,26 +121,26 @@ class StartPage(QWidget):
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(12)
         grid.setColumnStretch(1, 1)
-        for line, (text, about, glyph, signal) in enumerate(
+        self.ways: list[Command] = []
+        for line, (text, about, signal) in enumerate(
             (
-                (_("New job"), _("Start with an empty form."), Glyph.ADD, self.new_wanted),
+                (_("New job"), _("Start with an empty form."), self.new_wanted),
                 (
                     _("Open a job…"),
                     _("Go on with a job saved before (.ductjob)."),
-                    Glyph.FOLDER,
                     self.open_wanted,
                 ),
                 (
                     _("Open the sample"),
                     _("A copy of an invented job, to look around in."),
-                    Glyph.HOUSE,
                     self.sample_wanted,
                 ),
             )
         ):
-            button = Command(text, glyph, main=line == 0)
-            button.setMinimumWidth(self.fontMetrics().averageCharWidth() * 26)
+            button = Command(text, main=line == 0)
+            button.setMinimumWidth(self.fontMetrics().averageCharWidth() * 30)
             button.clicked.connect(signal)
+            self.ways.append(button)
             grid.addWidget(button, line, 0)
             grid.addWidget(Words(about, muted=True), line, 1)
         return grid

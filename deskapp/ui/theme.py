@@ -1,15 +1,15 @@
-"""Colors, spacing and type sizes of the window, light and dark."""
+"""Colors, spacing and type sizes of the window, light and dark.
+
+Part of the first paint: the big namespace ``Qt`` is loaded only by `Theme.refine`.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette
-
-from deskapp.ui.quiet_style import QuietStyle
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -26,8 +26,7 @@ class Appearance(StrEnum):
     DARK = "dark"
 
 
-@dataclass(frozen=True, slots=True)
-class Colors:
+class Colors(NamedTuple):
     """The colors of one appearance, written #rrggbb.
 
     Every text color reaches a contrast of 4.5:1 on `window`, `card`, `field` and its own tint.
@@ -161,10 +160,9 @@ class Theme(QObject):
         super().__init__(app)
         self._app = app
         self._appearance = appearance
-        self._style = QuietStyle()
-        app.setStyle(self._style)
-        app.styleHints().colorSchemeChanged.connect(self._dress)
-        self.choose(appearance)
+        self._is_refined = False
+        app.setStyle("Fusion")
+        self._dress()
 
     @property
     def appearance(self) -> Appearance:
@@ -175,13 +173,25 @@ class Theme(QObject):
     def colors(self) -> Colors:
         """The colors in use."""
         if self._appearance is Appearance.SYSTEM:
-            is_dark = self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
-        else:
-            is_dark = self._appearance is Appearance.DARK
-        return DARK if is_dark else LIGHT
+            return DARK if self._system_is_dark() else LIGHT
+        return DARK if self._appearance is Appearance.DARK else LIGHT
+
+    def refine(self) -> None:
+        """Draw fields, choices and scroll bars in our own way, and follow the system from now on.
+
+        To be called after the first paint, since loading all that takes a while.
+        """
+        from deskapp.ui.quiet_style import QuietStyle
+
+        self._is_refined = True
+        self._app.setStyle(QuietStyle())
+        self._app.styleHints().colorSchemeChanged.connect(self._dress)
+        self.choose(self._appearance)
 
     def choose(self, appearance: Appearance) -> None:
         """Follow the system, or stay light or dark."""
+        from PySide6.QtCore import Qt
+
         self._appearance = appearance
         scheme = {
             Appearance.SYSTEM: Qt.ColorScheme.Unknown,
@@ -190,6 +200,14 @@ class Theme(QObject):
         }[appearance]
         self._app.styleHints().setColorScheme(scheme)
         self._dress()
+
+    def _system_is_dark(self) -> bool:
+        if not self._is_refined:
+            palette = self._app.style().standardPalette()
+            return palette.color(QPalette.ColorRole.Window).lightness() < 128
+        from PySide6.QtCore import Qt
+
+        return self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
 
     def _dress(self) -> None:
         self._app.setPalette(palette_of(self.colors))

@@ -1,15 +1,22 @@
-"""Labels and frames that take their type size and colors from the theme."""
+"""Labels, frames and buttons that take their type size and colors from the theme.
+
+Part of the first paint: everything here is drawn by the style, from the palette. Whatever sets a
+color on a painter would load the big namespace ``Qt``, which takes as long as all the rest.
+"""
 
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QSize
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QWidget
 
-from deskapp.ui.glyphs import Glyph, color_of, icon_of, paint_glyph
 from deskapp.ui.theme import GRID, colors_of, scaled, sized
+
+if TYPE_CHECKING:
+    from deskapp.ui.glyphs import Glyph
 
 
 class Size(StrEnum):
@@ -37,65 +44,49 @@ class Words(QLabel):
     def __init__(
         self, text: str = "", size: Size = Size.BODY, *, muted: bool = False, wraps: bool = True
     ) -> None:
-        super().__init__(text)
+        super().__init__()
         factor, strong = _FACTORS[size]
         self.setFont(sized(self.font(), factor, strong=strong))
-        self.setTextFormat(Qt.TextFormat.PlainText)
         self.setWordWrap(wraps)
+        self.setText(text)
         if muted:
             self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
 
+    def setText(self, text: str, /) -> None:
+        """Show `text` letter by letter, also where it could be taken for markup."""
+        if "<" in text:
+            from PySide6.QtCore import Qt
+
+            self.setTextFormat(Qt.TextFormat.PlainText)
+        super().setText(text)
+
     def can_be_copied(self) -> Words:
         """Let the text be selected with the mouse; return the label itself."""
+        from PySide6.QtCore import Qt
+
         self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.setCursor(Qt.CursorShape.IBeamCursor)
         return self
 
 
-class Mark(QWidget):
-    """A glyph in its own color, as high as `side` points."""
-
-    def __init__(self, glyph: Glyph, side: int = 18) -> None:
-        super().__init__()
-        self._glyph = glyph
-        side = scaled(side, self.font())
-        self.setFixedSize(QSize(side, side))
-        self.setAccessibleName(glyph.value)
-
-    @property
-    def glyph(self) -> Glyph:
-        """What is drawn."""
-        return self._glyph
-
-    def show_glyph(self, glyph: Glyph, words: str = "") -> None:
-        """Draw another glyph; `words` say to a screen reader what it stands for."""
-        self._glyph = glyph
-        self.setAccessibleName(words or glyph.value)
-        self.update()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the glyph."""
-        colors = colors_of(self.palette())
-        painter = QPainter(self)
-        ink = QColor(color_of(self._glyph, colors))
-        paint_glyph(painter, QRectF(self.rect()), self._glyph, ink, QColor(colors.card))
-        painter.end()
-        event.accept()
-
-
 class Card(QFrame):
-    """A quiet sheet that holds what belongs together."""
+    """A quiet sheet that holds what belongs together; the style rounds its corners."""
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the sheet."""
-        colors = colors_of(self.palette())
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(QColor(colors.line), 1))
-        painter.setBrush(QColor(colors.card))
-        painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 8, 8)
-        painter.end()
-        event.accept()
+    def __init__(self) -> None:
+        super().__init__()
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setBackgroundRole(QPalette.ColorRole.Button)
+        self.setAutoFillBackground(not _is_refined(self))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Leave the ground to our own style as soon as it is there."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.setAutoFillBackground(not _is_refined(self))
+
+
+def _is_refined(widget: QWidget) -> bool:
+    return widget.style().objectName() == "quiet"
 
 
 class Command(QPushButton):
@@ -108,10 +99,21 @@ class Command(QPushButton):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._dress()
 
+    def show_glyph(self, glyph: Glyph) -> None:
+        """Put a glyph before the text."""
+        self._glyph = glyph
+        self._dress()
+
     def sizeHint(self) -> QSize:
         """Leave some air around the text."""
-        hint = super().sizeHint()
-        return QSize(hint.width() + 2 * GRID, max(hint.height(), self.fontMetrics().height() + 14))
+        metrics = self.fontMetrics()
+        icon = 0 if self.icon().isNull() else self.iconSize().width() + 6
+        width = metrics.horizontalAdvance(self.text()) + icon + 4 * GRID
+        return QSize(width, metrics.height() + 14)
+
+    def minimumSizeHint(self) -> QSize:
+        """Show the whole text."""
+        return self.sizeHint()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
@@ -128,34 +130,9 @@ class Command(QPushButton):
             palette.setColor(QPalette.ColorRole.Mid, QColor(colors.accent))
             self.setPalette(palette)
         if self._glyph is not None:
+            from deskapp.ui.glyphs import icon_of
+
             ink = colors.on_accent if self._main else None
             side = scaled(16, self.font())
             self.setIconSize(QSize(side, side))
             self.setIcon(icon_of(self._glyph, self, side, ink=ink))
-
-
-class Notice(QWidget):
-    """An icon and a text in one line, such as the message under a field."""
-
-    def __init__(self, size: Size = Size.SMALL) -> None:
-        super().__init__()
-        self._mark = Mark(Glyph.NOTE, 16)
-        self._text = Words(size=size)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 2, 0, 0)
-        row.setSpacing(6)
-        row.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(self._text, 1)
-        self.hide()
-
-    @property
-    def text(self) -> str:
-        """The text shown."""
-        return self._text.text()
-
-    def say(self, glyph: Glyph, word: str, text: str) -> None:
-        """Show `text` after the word that goes with the glyph ("Check")."""
-        self._mark.show_glyph(glyph, word)
-        self._text.setText(f"{word}: {text}" if word else text)
-        self._text.setAccessibleName(self._text.text())
-        self.show()

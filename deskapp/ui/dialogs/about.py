@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Mark, Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 
 class AboutDialog(QDialog):

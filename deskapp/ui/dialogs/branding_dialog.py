@@ -23,8 +23,9 @@ from deskapp.ui.contrast import READABLE, contrast
 from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID, sized
-from deskapp.ui.words import Command, Notice, Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.ui.desk import Desk

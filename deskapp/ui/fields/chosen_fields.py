@@ -36,37 +36,47 @@ class Choices(QComboBox):
         return QSize(super().sizeHint().width(), self.fontMetrics().height() + 12)
 
 
+def fill_choices(
+    box: Choices, bridge: Bridge, path: str, offered: tuple[tuple[str, str], ...] | None
+) -> tuple[tuple[str, str], ...]:
+    """Offer the answers of now in `box` and show the one held; return what is offered.
+
+    `offered` is what the box holds already. The first line stands for no answer.
+    """
+    options = tuple((option.value, option.label) for option in bridge.options_at(path))
+    if options != offered:
+        box.clear()
+        box.addItem("–", None)
+        box.setItemData(0, _("not answered"), Qt.ItemDataRole.AccessibleTextRole)
+        for value, label in options:
+            box.addItem(label, value)
+    held = bridge.value_at(path)
+    at = box.findData(str(held)) if held else 0
+    box.setCurrentIndex(max(at, 0))
+    return options
+
+
 class ChoiceField(Field):
     """One answer of a list, or a row of another list; the first line clears it."""
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
-        self._box = Choices()
+        self.box = Choices()
         self._offered: tuple[tuple[str, str], ...] | None = None
-        self._box.activated.connect(self._choose)
-        self._lay_out(self._box)
+        self.box.activated.connect(self._choose)
+        self._lay_out(self.box)
 
     @property
     def input(self) -> QWidget:
         """The drop-down."""
-        return self._box
+        return self.box
 
     def fill(self) -> None:
         """Offer the answers of now and show the one held."""
-        options = tuple((o.value, o.label) for o in self._bridge.options_at(self.path))
-        if options != self._offered:
-            self._offered = options
-            self._box.clear()
-            self._box.addItem("–", None)
-            self._box.setItemData(0, _("not answered"), Qt.ItemDataRole.AccessibleTextRole)
-            for value, label in options:
-                self._box.addItem(label, value)
-        held = self._bridge.value_at(self.path)
-        at = self._box.findData(str(held)) if held else 0
-        self._box.setCurrentIndex(max(at, 0))
+        self._offered = fill_choices(self.box, self._bridge, self.path, self._offered)
 
     def _choose(self, at: int) -> None:
-        self._bridge.choose(self.path, self._box.itemData(at))
+        self._bridge.choose(self.path, self.box.itemData(at))
 
 
 class _Answer(QRadioButton):

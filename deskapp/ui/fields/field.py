@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.levels import level_of
-from deskapp.ui.words import Notice, Size, Words
+from deskapp.ui.marks import Notice
+from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
@@ -52,7 +53,8 @@ class Field(QWidget):
         self._column.addWidget(self.label)
         self.message = Notice()
         self._help = Words(_(spec.help), Size.SMALL, muted=True)
-        self._help.setVisible(bool(spec.help))
+        if not spec.help:
+            self._help.hide()
 
     @property
     @abstractmethod

@@ -40,6 +40,7 @@ class EntryLine(QLineEdit):
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__()
         self.path = ""
+        self.rest_without = ""
         self._bridge = bridge
         self._spec = spec
         self._known = ""
@@ -62,7 +63,8 @@ class EntryLine(QLineEdit):
     def refresh(self) -> None:
         """Show what the job holds; a text that is being typed stays as it is."""
         if not self.hasFocus():
-            self._put(self._bridge.shown_text(self.path))
+            text = self._bridge.shown_text(self.path)
+            self._put(text.removesuffix(self.rest_without).strip())
             return
         expected = self._bridge.entry_text(self.path)
         if self._bridge.entering == self.path:

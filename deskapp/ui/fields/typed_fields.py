@@ -91,13 +91,14 @@ class QuantityField(LineField):
         """Show the quantity and its echo."""
         super().fill()
         self.line.setPlaceholderText(self._bridge.unit_label(self.spec))
-        self._echo.setText("" if self.line.hasFocus() else self._bridge.echo(self.spec, self.path))
+        self._echo.setText(self._bridge.echo(self.spec, self.path))
 
 
 class DayField(LineField):
     """A day: typed, or picked from a calendar."""
 
     def _dressed(self) -> QWidget:
+        self.calendar: QCalendarWidget | None = None
         box = QWidget()
         row = QHBoxLayout(box)
         row.setContentsMargins(0, 0, 0, 0)
@@ -129,7 +130,7 @@ class DayField(LineField):
         """Open the calendar under the field, on the day it holds."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        calendar = QCalendarWidget()
+        calendar = self.calendar = QCalendarWidget()
         calendar.setGridVisible(False)
         held = self._bridge.value_at(self.path)
         if held is not None and held.value is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.ui.form import Chosen, PlainGroup, RowGroup, groups_of
+from deskapp.ui.form import Chosen, GridGroup, PlainGroup, RowGroup, fits_a_grid, groups_of
 from deskapp.ui.pages.page import PageView
 
 if TYPE_CHECKING:
@@ -30,9 +30,11 @@ class FormPage(PageView):
         extra: Callable[[], RowExtra] | None = None,
     ) -> None:
         super().__init__(page, legend=True)
-        self.groups: list[PlainGroup | RowGroup] = []
+        self.groups: list[PlainGroup | RowGroup | GridGroup] = []
         for sections in groups_of(page.sections):
-            if sections[0].list_path:
+            if sections[0].list_path and fits_a_grid(sections):
+                group = GridGroup(bridge, sections[0])
+            elif sections[0].list_path:
                 group = RowGroup(bridge, sections, chosen, remark, extra)
             else:
                 group = PlainGroup(bridge, sections[0])
@@ -53,5 +55,8 @@ class FormPage(PageView):
     def grids(self) -> list[ReadingGrid]:
         """All grids in reading order."""
         return [
-            grid for group in self.groups if isinstance(group, RowGroup) for grid in group.grids
+            grid
+            for group in self.groups
+            if not isinstance(group, PlainGroup)
+            for grid in group.grids
         ]

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
+from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.pages.page import PageView
 from deskapp.ui.pages.result_parts import (
     Facts,
@@ -19,7 +20,7 @@ from deskapp.ui.pages.result_parts import (
     result_facts,
 )
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Mark, Notice, Size, Words
+from deskapp.ui.words import Card, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.result import Assessment, SystemResult, TestResult

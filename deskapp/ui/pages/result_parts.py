@@ -11,10 +11,11 @@ from deskapp.i18n import _
 from deskapp.session.limit_words import STATUS_WORDS
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
+from deskapp.ui.marks import Mark
 from deskapp.ui.outcome_words import outcome_words
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Mark, Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

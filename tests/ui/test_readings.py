@@ -1,0 +1,122 @@
+"""The grid of readings, and the verdict that follows while one types."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from pytestqt.qtbot import QtBot
+
+from deskapp.ui.fields.cells import Cell
+from deskapp.ui.pages.form_page import FormPage
+from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.workbench import Workbench
+
+
+@pytest.fixture
+def grid(bench: Workbench) -> ReadingGrid:
+    bench.show_page("readings")
+    assert isinstance(bench.page, FormPage)
+    return bench.page.grids[0]
+
+
+def cell(grid: ReadingGrid, row: int, name: str) -> Cell:
+    return next(c for c in grid.cells if c.path == f"{grid.list_path}.{row}.{name}")
+
+
+def test_that_enter_goes_down_to_the_same_column_of_the_next_reading(
+    grid: ReadingGrid, qtbot: QtBot
+) -> None:
+    first = cell(grid, 0, "fan_signal")
+    first.setFocus()
+    qtbot.keyClick(first, Qt.Key.Key_Return)
+    assert cell(grid, 1, "fan_signal").hasFocus()
+
+
+def test_that_enter_in_a_filled_last_reading_adds_one_and_in_an_empty_one_does_not(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    last = cell(grid, 2, "duct_pressure")
+    last.setFocus()
+    qtbot.keyClick(last, Qt.Key.Key_Return)
+    added = cell(grid, 3, "duct_pressure")
+    assert added.hasFocus()
+    qtbot.keyClick(added, Qt.Key.Key_Return)
+    assert bench.bridge.row_count("tests.0.readings") == 4
+
+
+def test_that_a_pasted_column_goes_down_and_is_one_step_to_undo(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    before = bench.bridge.editor.job
+    top = cell(grid, 0, "fan_signal")
+    top.setFocus()
+    QGuiApplication.clipboard().setText("31.0\n32.0\n33.0\n34.0\n")
+    qtbot.keyClick(top, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    held = [bench.bridge.value_at(f"tests.0.readings.{n}.fan_signal").si for n in range(4)]
+    assert held == [31.0, 32.0, 33.0, 34.0]
+    bench.bridge.undo()
+    assert bench.bridge.editor.job == before
+
+
+def test_that_ctrl_delete_and_the_button_remove_a_reading(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    second = bench.bridge.value_at("tests.0.readings.1")
+    first = cell(grid, 0, "duct_pressure")
+    first.setFocus()
+    qtbot.keyClick(first, Qt.Key.Key_Delete, Qt.KeyboardModifier.ControlModifier)
+    assert bench.bridge.row_count("tests.0.readings") == 2
+    assert bench.bridge.value_at("tests.0.readings.0") == second
+
+
+def test_that_each_reading_shows_the_flow_at_the_target_pressure(
+    grid: ReadingGrid, bench: Workbench
+) -> None:
+    from deskapp.units.kinds import Kind
+
+    result = bench.bridge.assessment.tests[0]
+    shown = [grid.remark_at(row) for row in range(3)]
+    formatter = bench.bridge.formatter
+    assert shown == [formatter.show(Kind.FLOW, r.flow_at_target) for r in result.readings]
+
+
+def test_that_the_verdict_follows_while_one_types_without_leaving_the_field(
+    bench: Workbench, qtbot: QtBot
+) -> None:
+    bench.show_page("house")
+    assert isinstance(bench.page, FormPage)
+    assert [card.verdict for card in bench.result.cards] == ["Pass", "Fail"]
+    bench.page.reveal("systems.0.area_served")
+    line = bench.focusWidget()
+    assert isinstance(line, Cell) is False
+    line.selectAll()
+    qtbot.keyClicks(line, "900")
+    qtbot.waitUntil(lambda: bench.result.cards[0].verdict == "Fail", timeout=1000)
+    assert line.hasFocus()
+    assert line.text() == "900"
+
+
+def test_that_the_message_of_a_reading_stands_below_its_row(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    one = cell(grid, 1, "fan_signal")
+    one.setFocus()
+    one.selectAll()
+    qtbot.keyClicks(one, "a lot")
+    bench.bridge.settle()
+    assert grid.message_at(1) == ""
+    qtbot.keyClick(one, Qt.Key.Key_Tab)
+    assert "a lot" in grid.message_at(1)
+    one.setFocus()
+    one.selectAll()
+    qtbot.keyClicks(one, "31.9")
+    bench.bridge.settle()
+    assert grid.message_at(1) == ""
+
+
+def test_that_a_new_reading_starts_with_the_cursor_in_its_first_cell(
+    grid: ReadingGrid,
+) -> None:
+    grid.add_row()
+    assert cell(grid, 3, "duct_pressure").hasFocus()

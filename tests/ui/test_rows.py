@@ -1,0 +1,88 @@
+"""Rows: tabs, adding, removing, and which one is shown."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from deskapp.ui.form import RowGroup
+from deskapp.ui.pages.form_page import FormPage
+from deskapp.ui.workbench import Workbench
+
+
+def group(bench: Workbench, page_id: str, list_path: str) -> RowGroup:
+    bench.show_page(page_id)
+    page = bench.page
+    assert isinstance(page, FormPage)
+    return next(g for g in page.groups if isinstance(g, RowGroup) and g.list_path == list_path)
+
+
+def titles(rows: RowGroup) -> list[str]:
+    return [tab.text() for tab in rows.tabs.tabs]
+
+
+def test_that_each_system_has_a_tab_with_its_name(bench: Workbench) -> None:
+    assert titles(group(bench, "house", "systems")) == ["Ground floor", "Upper floor"]
+
+
+def test_that_a_tab_follows_the_name_while_it_is_typed(bench: Workbench) -> None:
+    rows = group(bench, "house", "systems")
+    bench.bridge.enter("systems.1.name", "Attic rooms")
+    assert titles(rows)[1] == "Attic rooms"
+
+
+def test_that_picking_a_tab_shows_that_row_on_every_page(bench: Workbench) -> None:
+    rows = group(bench, "setup", "tests")
+    rows.tabs.tabs[1].click()
+    assert rows.fields[0].path == "tests.1.system"
+    assert group(bench, "readings", "tests").fields[0].path.startswith("tests.1.")
+
+
+def test_that_the_arrow_keys_go_from_tab_to_tab(bench: Workbench, qtbot: QtBot) -> None:
+    rows = group(bench, "house", "systems")
+    rows.tabs.tabs[0].setFocus()
+    qtbot.keyClick(rows.tabs.tabs[0], Qt.Key.Key_Right)
+    assert rows.tabs.tabs[1].hasFocus()
+    assert rows.fields[0].path == "systems.1.name"
+
+
+@pytest.mark.parametrize(
+    ("page_id", "list_path"),
+    [("house", "systems"), ("setup", "gauges"), ("setup", "fans"), ("setup", "tests")],
+)
+def test_that_a_row_is_added_with_the_cursor_in_it_and_can_be_removed_and_undone(
+    bench: Workbench, page_id: str, list_path: str
+) -> None:
+    rows = group(bench, page_id, list_path)
+    before = bench.bridge.row_count(list_path)
+    rows.add_row()
+    assert bench.bridge.row_count(list_path) == before + 1
+    assert rows.fields[0].path.startswith(f"{list_path}.{before}.")
+    assert rows.fields[0].input.hasFocus()
+    rows.take_out()
+    assert bench.bridge.row_count(list_path) == before
+    bench.bridge.undo()
+    assert bench.bridge.row_count(list_path) == before + 1
+
+
+def test_that_a_list_without_rows_says_so_and_offers_to_add_one(bench: Workbench) -> None:
+    rows = group(bench, "leaks", "leaks")
+    assert titles(rows) == []
+    assert rows.none_text.startswith("No leak")
+    rows.add_row()
+    assert rows.none_text == ""
+
+
+def test_that_a_tab_shows_that_something_in_its_row_wants_attention(bench: Workbench) -> None:
+    rows = group(bench, "house", "systems")
+    bench.bridge.enter("systems.1.area_served", "plenty")
+    assert rows.tabs.tabs[1].accessibleName() == "Upper floor, Stop"
+    assert rows.tabs.tabs[0].accessibleName() == "Ground floor"
+
+
+def test_that_removing_the_last_row_shown_moves_to_the_one_before(bench: Workbench) -> None:
+    rows = group(bench, "house", "systems")
+    rows.tabs.tabs[1].click()
+    rows.take_out()
+    assert rows.fields[0].path == "systems.0.name"
