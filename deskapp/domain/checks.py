@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deskapp.domain import checks_dates, checks_systems
+from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
 from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
@@ -124,7 +125,17 @@ def _digits(value: float) -> int:
 
 def _empty_paths(job: Job, spec: FieldSpec) -> Iterator[str]:
     for path, value in expand(job, spec.path):
-        if value is None or value == "":
-            if spec.path == "site.address" and job.site.lot:
-                continue
+        if (value is None or value == "") and not _is_answered_elsewhere(job, spec, path):
             yield path
+
+
+def _is_answered_elsewhere(job: Job, spec: FieldSpec, path: str) -> bool:
+    """Say whether an empty field may stay empty.
+
+    A lot stands for the address, and a test of the house itself belongs to no system.
+    """
+    if spec.path == "site.address":
+        return bool(job.site.lot)
+    if spec.path == "tests.*.system":
+        return job.tests[int(path.split(".")[1])].setup.metric is Metric.ENVELOPE
+    return False

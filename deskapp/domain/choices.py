@@ -72,17 +72,37 @@ class Stage(StrEnum):
 
 
 class Metric(StrEnum):
-    """What the test measured."""
+    """What the test measured; `ENVELOPE` is the house itself, and belongs to no duct system."""
 
     TOTAL = "total"
     OUTSIDE = "outside"
+    ENVELOPE = "envelope"
+
+
+class Method(StrEnum):
+    """Whether the readings repeat one pressure or follow a curve over several."""
+
+    SINGLE_PRESSURE = "single_pressure"
+    SEVERAL_PRESSURES = "several_pressures"
+
+
+class Part(StrEnum):
+    """How much of the duct system was tested; a side alone is never judged for the whole."""
+
+    WHOLE = "whole"
+    SUPPLY = "supply"
+    RETURN = "return"
 
 
 class Direction(StrEnum):
-    """Whether the fan blew air into the ducts or drew it out."""
+    """Whether the fan blew air into the ducts or drew it out.
+
+    With `BOTH`, the sign of each reading says its direction, and the two means are averaged.
+    """
 
     PRESSURIZE = "pressurize"
     DEPRESSURIZE = "depressurize"
+    BOTH = "both"
 
 
 class Reference(StrEnum):
@@ -179,8 +199,25 @@ CHOICE_LABELS: dict[type[StrEnum], dict[str, str]] = {
         "before_repair": N_("Existing, before repair"),
         "after_repair": N_("Existing, after repair"),
     },
-    Metric: {"total": N_("Total leakage"), "outside": N_("Leakage to outside")},
-    Direction: {"pressurize": N_("Pressurized"), "depressurize": N_("Depressurized")},
+    Metric: {
+        "total": N_("Total leakage"),
+        "outside": N_("Leakage to outside"),
+        "envelope": N_("Air tightness of the house"),
+    },
+    Method: {
+        "single_pressure": N_("One pressure, repeated"),
+        "several_pressures": N_("Several pressures, with a curve"),
+    },
+    Part: {
+        "whole": N_("Whole system or section"),
+        "supply": N_("Supply side only"),
+        "return": N_("Return side only"),
+    },
+    Direction: {
+        "pressurize": N_("Pressurized"),
+        "depressurize": N_("Depressurized"),
+        "both": N_("Both directions, averaged"),
+    },
     Reference: {
         "house_open": N_("House, with a door or window open to outside"),
         "outside": N_("Outside"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from itertools import pairwise
 
-from deskapp.domain import fields_job, fields_trial
+from deskapp.domain import fields_job, fields_owner, fields_screening, fields_trial
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_, _
 
@@ -15,6 +15,8 @@ FIELDS: tuple[FieldSpec, ...] = (
     *fields_job.HOUSE,
     *fields_job.SYSTEMS,
     *fields_job.OTHER_AREAS,
+    *fields_owner.DELIVERY,
+    *fields_owner.OWNER,
     *fields_trial.GAUGES,
     *fields_trial.FANS,
     *fields_trial.RINGS,
@@ -23,6 +25,8 @@ FIELDS: tuple[FieldSpec, ...] = (
     *fields_trial.READINGS,
     *fields_trial.BASELINE_AND_HOUSE,
     *fields_trial.LEAKS,
+    *fields_screening.REGISTERS,
+    *fields_screening.SCREENING,
     *fields_trial.SAFETY,
     *fields_job.TESTER,
 )
@@ -35,6 +39,7 @@ _ROW_WORDS = {
     "tests": N_("test {n}"),
     "readings": N_("reading {n}"),
     "leaks": N_("leak {n}"),
+    "registers": N_("register {n}"),
     "photos": N_("photo {n}"),
     "limits": N_("limit {n}"),
 }

@@ -68,6 +68,15 @@ HOUSE: tuple[FieldSpec, ...] = (
         needed=True,
     ),
     quantity(
+        "house.area_uncertainty",
+        Kind.FRACTION,
+        N_("Areas may be off by"),
+        N_("If left empty: 1 % when measured, 2 % from plans, 10 % when estimated."),
+        allowed=Span(0, 50, "percent"),
+        usual=Span(0, 15, "percent"),
+        example="2 %",
+    ),
+    quantity(
         "house.volume",
         Kind.VOLUME,
         N_("Conditioned volume"),
@@ -97,6 +106,23 @@ HOUSE: tuple[FieldSpec, ...] = (
         example="420 ft",
     ),
     text("house.foundation", N_("Foundation")),
+    quantity(
+        "house.height",
+        Kind.LENGTH,
+        N_("Height of the part tested"),
+        N_("For a test of the house itself; height and cold decide how steady the air stands."),
+        allowed=Span(3, 3_000, "ft"),
+        usual=Span(7, 100, "ft"),
+        example="18 ft",
+    ),
+    quantity(
+        "house.envelope_area",
+        Kind.AREA,
+        N_("Area of the envelope"),
+        N_("Walls, roof and floor around the conditioned volume, for a test of the house itself."),
+        allowed=Span(1, 1_000_000, "ft2"),
+        example="5,400 ft2",
+    ),
 )
 
 SYSTEMS: tuple[FieldSpec, ...] = (
@@ -193,6 +219,15 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         example="1,200 cfm",
     ),
     choice("systems.*.fan_flow_method", FanFlowMethod, N_("How the flow was found")),
+    quantity(
+        "systems.*.fan_flow_uncertainty",
+        Kind.FRACTION,
+        N_("Air handler flow may be off by"),
+        N_("If left empty: 7 % when measured, 10 % from a design; a nominal flow counts as exact."),
+        allowed=Span(0, 50, "percent"),
+        usual=Span(0, 20, "percent"),
+        example="7 %",
+    ),
     quantity(
         "systems.*.duct_surface",
         Kind.AREA,

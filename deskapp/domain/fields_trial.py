@@ -8,7 +8,9 @@ from deskapp.domain.choices import (
     FlowBasis,
     FoundBy,
     LeakSize,
+    Method,
     Metric,
+    Part,
     Reference,
     Stage,
     YesNo,
@@ -132,10 +134,25 @@ TESTS: tuple[FieldSpec, ...] = (
     choice("tests.*.setup.stage", Stage, N_("Stage"), needed=True),
     choice("tests.*.setup.metric", Metric, N_("What was measured"), needed=True),
     choice(
+        "tests.*.setup.method",
+        Method,
+        N_("How it was read"),
+        N_("Several pressures give a curve with its own exponent; take five or more."),
+    ),
+    choice(
+        "tests.*.setup.part",
+        Part,
+        N_("Part tested"),
+        N_("Supply and return apart, with the way between them blocked, add up to the whole."),
+    ),
+    choice(
         "tests.*.setup.direction",
         Direction,
         N_("Direction"),
-        N_("Depressurizing holds register film in place; tracer smoke needs pressure."),
+        N_(
+            "Depressurizing holds register film in place; tracer smoke needs pressure. With both, "
+            "the sign of each reading says its direction."
+        ),
         needed=True,
     ),
     choice("tests.*.setup.reference", Reference, N_("Duct pressure is against"), needed=True),
@@ -175,6 +192,15 @@ TESTS: tuple[FieldSpec, ...] = (
         allowed=Span(0.4, 1.0, "1"),
         usual=Span(0.5, 0.75, "1"),
         example="0.60",
+    ),
+    quantity(
+        "tests.*.setup.exponent_uncertainty",
+        Kind.NUMBER,
+        N_("Exponent may be off by"),
+        N_("Widens the result where it is converted; 0.05 if left empty."),
+        allowed=Span(0, 0.5, "1"),
+        usual=Span(0, 0.15, "1"),
+        example="0.05",
     ),
     choice("tests.*.setup.flow_basis", FlowBasis, N_("Air density"), needed=True),
     quantity(
@@ -236,7 +262,10 @@ READINGS: tuple[FieldSpec, ...] = (
         "tests.*.readings.*.duct_pressure",
         Kind.PRESSURE,
         N_("Duct pressure"),
-        N_("With its sign, as the gauge shows it: minus when the ducts are depressurized."),
+        N_(
+            "With its sign, as the gauge shows it: minus when the ducts are depressurized. In a "
+            "test of the house itself, the pressure of the house."
+        ),
         allowed=Span(-5_000, 5_000, "Pa"),
     ),
     quantity(

@@ -7,7 +7,7 @@ from typing import Self
 from pydantic import model_validator
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.choices import CompliancePath, YesNo
+from deskapp.domain.choices import CompliancePath, Metric, YesNo
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.instrument import Fan, Gauge
 from deskapp.domain.leak import Leak, Photo
@@ -15,6 +15,7 @@ from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.measured import Measured
 from deskapp.domain.people import Tester
 from deskapp.domain.safety import Safety
+from deskapp.domain.screening import PanScreening, Register
 from deskapp.domain.site import Client, House, Site
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
@@ -49,6 +50,8 @@ class Job(Frozen):
     fans: tuple[Fan, ...] = ()
     tests: tuple[LeakageTest, ...] = ()
     leaks: tuple[Leak, ...] = ()
+    registers: tuple[Register, ...] = ()
+    screening: PanScreening = PanScreening()
     photos: tuple[Photo, ...] = ()
     safety: Safety = Safety()
     tester: Tester = Tester()
@@ -81,8 +84,15 @@ class Job(Frozen):
         return next((gauge for gauge in self.gauges if gauge.key == key), None)
 
     def tests_of(self, system_key: str) -> tuple[LeakageTest, ...]:
-        """Return the tests of a system, in the order they were made."""
-        return tuple(test for test in self.tests if test.system == system_key)
+        """Return the tests of a system, in the order they were made.
+
+        A test of the house itself is none of them, whatever system it names.
+        """
+        return tuple(
+            test
+            for test in self.tests
+            if test.system == system_key and test.setup.metric is not Metric.ENVELOPE
+        )
 
     @property
     def photo_digests(self) -> frozenset[str]:

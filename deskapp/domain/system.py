@@ -11,7 +11,9 @@ class DuctSystem(Frozen):
     """One duct system; limits and verdicts are per system.
 
     `area_served` decides. The areas from plans, estimated and measured stand beside it where they
-    differ, so that the verdict can be shown for each.
+    differ, so that the verdict can be shown for each. What stands from `supply_surface` on serves
+    the owner's figures only: surfaces, insulation and surroundings of the ducts, and pressures in
+    the plenums while the system runs.
     """
 
     key: str
@@ -27,6 +29,7 @@ class DuctSystem(Frozen):
     heating_output: Measured | None = None
     fan_flow: Measured | None = None
     fan_flow_method: FanFlowMethod | None = None
+    fan_flow_uncertainty: Measured | None = None
     supplies: Measured | None = None
     returns: Measured | None = None
     air_handler_installed: YesNo | None = None
@@ -41,3 +44,13 @@ class DuctSystem(Frozen):
     duct_surface: Measured | None = None
     cloth_tape_found: YesNo | None = None
     visual_notes: str = ""
+    supply_surface: Measured | None = None
+    return_surface: Measured | None = None
+    supply_resistance: Measured | None = None
+    return_resistance: Measured | None = None
+    supply_space_winter: Measured | None = None
+    return_space_winter: Measured | None = None
+    supply_space_summer: Measured | None = None
+    return_space_summer: Measured | None = None
+    supply_plenum_pressure: Measured | None = None
+    return_plenum_pressure: Measured | None = None

@@ -3,15 +3,29 @@
 from __future__ import annotations
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.choices import Direction, FlowBasis, Metric, Reference, Stage, YesNo
+from deskapp.domain.choices import (
+    Direction,
+    FlowBasis,
+    Method,
+    Metric,
+    Part,
+    Reference,
+    Stage,
+    YesNo,
+)
 from deskapp.domain.measured import Day, Measured
 
 
 class SetUp(Frozen):
-    """How the test was arranged; part of the result, as another arrangement reads differently."""
+    """How the test was arranged; part of the result, as another arrangement reads differently.
+
+    `method` and `part` left open mean one pressure and the whole system, as in older jobs.
+    """
 
     stage: Stage | None = None
     metric: Metric | None = None
+    method: Method | None = None
+    part: Part | None = None
     direction: Direction | None = None
     reference: Reference | None = None
     target_pressure: Measured | None = None
@@ -22,12 +36,18 @@ class SetUp(Frozen):
     tap_location: str = ""
     averaging_time: Measured | None = None
     exponent: Measured | None = None
+    exponent_uncertainty: Measured | None = None
     flow_basis: FlowBasis | None = None
     supplies_sealed: Measured | None = None
     returns_sealed: Measured | None = None
     house_openings: str = ""
     filter_removed: YesNo | None = None
     fresh_air_sealed: YesNo | None = None
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the test took in the whole duct system or section, not one side of it."""
+        return self.part in (None, Part.WHOLE)
 
 
 class Ambient(Frozen):

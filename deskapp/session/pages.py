@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deskapp.domain import fields_job, fields_trial
+from deskapp.domain import fields_job, fields_owner, fields_screening, fields_trial
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_
 
@@ -68,6 +68,8 @@ PAGES: tuple[Page, ...] = (
             Section(N_("House"), "", _paths(fields_job.HOUSE)),
             Section(N_("Duct systems"), "systems", _paths(fields_job.SYSTEMS)),
             Section(N_("Other figures for the area"), "systems", _paths(fields_job.OTHER_AREAS)),
+            Section(N_("Ducts while they run"), "systems", _paths(fields_owner.DELIVERY)),
+            Section(N_("Seasons and bills"), "", _paths(fields_owner.OWNER)),
         ),
     ),
     Page(
@@ -109,6 +111,8 @@ PAGES: tuple[Page, ...] = (
         N_("Where the ducts leak, with pictures, and what could hurt someone."),
         (
             Section(N_("Leaks"), "leaks", _paths(fields_trial.LEAKS)),
+            Section(N_("Registers"), "registers", _paths(fields_screening.REGISTERS)),
+            Section(N_("Pressure pan"), "", _paths(fields_screening.SCREENING)),
             Section(N_("Safety"), "", _paths(fields_trial.SAFETY)),
         ),
     ),

@@ -8,6 +8,7 @@ from deskapp.domain import paths
 from deskapp.domain.fields import pattern_of
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.leak import Leak
+from deskapp.domain.screening import Register
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest, Reading
 from deskapp.i18n import _
@@ -17,11 +18,20 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
 
-LISTS = ("systems", "gauges", "fans", "fans.*.rings", "tests", "tests.*.readings", "leaks")
+LISTS = (
+    "systems",
+    "gauges",
+    "fans",
+    "fans.*.rings",
+    "tests",
+    "tests.*.readings",
+    "leaks",
+    "registers",
+)
 
 # Fields that hold the key of a row, by the list the row stands in.
 _POINTING_AT = {
-    "systems": ("tests.*.system", "leaks.*.system"),
+    "systems": ("tests.*.system", "leaks.*.system", "registers.*.system"),
     "gauges": ("tests.*.setup.gauge",),
     "fans": ("tests.*.setup.fan",),
     "fans.*.rings": ("tests.*.setup.ring",),
@@ -32,7 +42,8 @@ def new_row(job: Job, list_path: str) -> Any:
     """Return a row to be added to the list at `list_path`.
 
     A system takes over whether the work is new and where the ducts run; a test takes over system,
-    set-up and air of the last test, never its readings; a leak its system and how it was found.
+    set-up and air of the last test, never its readings; a leak its system and how it was found; a
+    register system and side of the one before.
     Raises KeyError for a list that takes no rows.
     """
     pattern = pattern_of(list_path)
@@ -52,6 +63,8 @@ def new_row(job: Job, list_path: str) -> Any:
         return Reading()
     if pattern == "leaks":
         return _new_leak(job, last)
+    if pattern == "registers":
+        return _new_register(job, last)
     raise KeyError(f"{list_path} takes no rows")
 
 
@@ -75,6 +88,13 @@ def _new_leak(job: Job, last: Leak | None) -> Leak:
     if last is None:
         return Leak(key=key, system=_only_key(job.systems))
     return Leak(key=key, system=last.system, found_by=last.found_by)
+
+
+def _new_register(job: Job, last: Register | None) -> Register:
+    key = _free_key("p", job, "registers")
+    if last is None:
+        return Register(key=key, system=_only_key(job.systems))
+    return Register(key=key, system=last.system, side=last.side)
 
 
 def _only_key(systems: tuple[DuctSystem, ...]) -> str:

@@ -15,6 +15,7 @@ from deskapp.domain.job import Compliance, Job
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
 from deskapp.domain.people import Tester
+from deskapp.domain.screening import Register
 from deskapp.domain.site import House, Site
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest, SetUp
@@ -54,6 +55,7 @@ def test_that_every_field_exists_in_the_job() -> None:
         gauges=(Gauge(key="g1"),),
         fans=(Fan(key="f1"),),
         tests=(LeakageTest(key="t1"),),
+        registers=(Register(key="p1"),),
     )
     for spec in FIELDS:
         list(expand(sample, spec.path))

@@ -14,7 +14,7 @@ from deskapp.session.settings import Preferences
 def filled_job() -> Job:
     """A job in which every list has a row, and every reference something to point at."""
     editor = Editor(Job(), Shelf(), Preferences())
-    for list_path in ("systems", "gauges", "fans", "fans.0.rings", "tests", "leaks"):
+    for list_path in ("systems", "gauges", "fans", "fans.0.rings", "tests", "leaks", "registers"):
         editor.add_row(list_path)
     editor.add_row("tests.0.readings")
     editor.enter("fans.0.rings.0.flow_low", "50 cfm")
