@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, cast
 
 from pydantic import ValidationError
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import Edition
 from deskapp.i18n import _
+from deskapp.limits.faults import faults_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,7 @@ def load(folder: Path, extra: Path | None = None) -> Catalogue:
     if not folder.is_dir():
         problems.append(_no_folder(folder))
     for path in (*_files(folder), *(_files(extra) if extra else ())):
-        read = _read(path)
+        read = read_edition(path)
         if isinstance(read, Finding):
             problems.append(read)
         elif read.id in editions:
@@ -55,7 +54,8 @@ def _files(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.toml")) if folder.is_dir() else []
 
 
-def _read(path: Path) -> Edition | Finding:
+def read_edition(path: Path) -> Edition | Finding:
+    """Read one file; what keeps it from being an edition is told with file, row and entry."""
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
@@ -67,31 +67,7 @@ def _read(path: Path) -> Edition | Finding:
     try:
         return Edition.model_validate(data)
     except ValidationError as error:
-        return _finding(path, _first_fault(error, data))
-
-
-def _first_fault(error: ValidationError, data: Mapping[str, Any]) -> str:
-    """Say where the first fault is: which row, by number and id, and which entry of it."""
-    fault = error.errors(include_url=False)[0]
-    where: list[str] = []
-    places = list(fault["loc"])
-    if len(places) > 1 and places[0] == "rows" and isinstance(places[1], int):
-        where.append(_row_name(data, places[1]))
-        places = places[2:]
-    if places:
-        where.append(".".join(str(place) for place in places))
-    what = fault["msg"].removeprefix("Value error, ")
-    return (", ".join(where) + ": " if where else "") + what + "."
-
-
-def _row_name(data: Mapping[str, Any], position: int) -> str:
-    name = _("row {number}").format(number=position + 1)
-    rows = data.get("rows")
-    row: object = cast("list[object]", rows)[position] if isinstance(rows, list) else None
-    if isinstance(row, dict):
-        row_id = cast("dict[str, object]", row).get("id")
-        return f'{name} ("{row_id}")' if row_id else name
-    return name
+        return _finding(path, faults_of(error, data)[0].text + ".")
 
 
 def _finding(path: Path, fault: str) -> Finding:
