@@ -5,11 +5,20 @@ from __future__ import annotations
 from enum import StrEnum
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.choices import AreaSource, Metric
+from deskapp.domain.choices import AreaSource, Direction, Method, Metric, Part
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Verification
-from deskapp.units.display import Formatter
-from deskapp.units.kinds import Kind
+from deskapp.domain.owner_result import OwnerResult
+from deskapp.domain.result_parts import (
+    BudgetResult,
+    CurveResult,
+    DirectionResult,
+    DuctClass,
+    EnvelopeResult,
+    SidesResult,
+)
+from deskapp.domain.step import Step
+from deskapp.domain.step import StepInput as StepInput
 
 
 class Verdict(StrEnum):
@@ -18,39 +27,6 @@ class Verdict(StrEnum):
     PASS = "pass"
     FAIL = "fail"
     NONE = "none"
-
-
-class StepInput(Frozen):
-    """One number put into a formula: its symbol there, its SI value and its kind.
-
-    `unit` is the unit id it is best read in, such as inches for a hole; empty for the usual one.
-    """
-
-    symbol: str
-    value: float
-    kind: Kind
-    unit: str = ""
-
-
-class Step(Frozen):
-    """One line of arithmetic: what is worked out, the formula, the numbers put in, the value.
-
-    `value` is SI of `kind`. `numbers_in` writes the inputs in the units a reader uses.
-    """
-
-    label: str
-    formula: str = ""
-    inputs: tuple[StepInput, ...] = ()
-    value: float | None = None
-    kind: Kind = Kind.NUMBER
-    source: str = ""
-
-    def numbers_in(self, formatter: Formatter) -> str:
-        """Return the inputs as text, such as ``C = 9.5 cfm, p = 32.4 Pa``."""
-        return ", ".join(
-            f"{item.symbol} = {formatter.show(item.kind, item.value, item.unit or None)}"
-            for item in self.inputs
-        )
 
 
 class ReadingResult(Frozen):
@@ -69,7 +45,13 @@ class TestResult(Frozen):
     """One test worked out; None where it could not be, and then `findings` of the job say why.
 
     Flows m3/s at `target_pressure` Pa, `flow_per_area` m/s, areas m2, length m, fractions 0 to 1.
-    `flow_low`, `flow_high`: the range for exponents 0.5 to 0.7 when the target was not reached.
+    `flow_low`, `flow_high`: the range for exponents 0.5 to 0.7 when the target was not reached; of
+    a curve its interval there. A test at several pressures has its `curve` and no
+    `mean_induced_pressure`; one in both directions has `directions`, and its `flow` is the mean of
+    theirs. `budget` and the budgets after it tell how sure the figures are;
+    `extrapolation_uncertainty` is what carrying the flow up to the target adds (k = 2).
+    `residual_share` is the flow between ducts and house that a test to outside may hold.
+    `refused` says why no verdict may be drawn from the result.
     """
 
     __test__ = False
@@ -77,10 +59,14 @@ class TestResult(Frozen):
     test: str
     system: str
     metric: Metric | None = None
+    method: Method = Method.SINGLE_PRESSURE
+    part: Part = Part.WHOLE
+    direction: Direction | None = None
     target_pressure: float | None = None
     readings: tuple[ReadingResult, ...] = ()
     flow: float | None = None
     mean_induced_pressure: float | None = None
+    highest_pressure: float | None = None
     spread: float | None = None
     flow_per_area: float | None = None
     fan_fraction: float | None = None
@@ -93,6 +79,18 @@ class TestResult(Frozen):
     flow_high: float | None = None
     hole_area: float | None = None
     hole_diameter: float | None = None
+    curve: CurveResult | None = None
+    directions: tuple[DirectionResult, ...] = ()
+    budget: BudgetResult | None = None
+    area_budget: BudgetResult | None = None
+    fan_budget: BudgetResult | None = None
+    surface_budget: BudgetResult | None = None
+    flow_per_surface: float | None = None
+    extrapolation_uncertainty: float | None = None
+    residual_share: float | None = None
+    envelope: EnvelopeResult | None = None
+    classes: tuple[DuctClass, ...] = ()
+    refused: str = ""
     steps: tuple[Step, ...] = ()
 
 
@@ -104,6 +102,10 @@ class LimitOutcome(Frozen):
     `limit_flow` is the greatest flow that passes, m3/s, where the rule has one. `lines` is the
     arithmetic in words and numbers. `waiver` tells, with clause and status, that the test is not
     asked for; with no `test` made it is then waived, which is no pass.
+
+    `uncertainty` is the expanded one of `measured` (k = 2), in `unit`; `probability` is that of
+    the true value keeping the limit. Both inform only: the verdict is simple acceptance, and
+    `too_close` with its `remark` never changes it.
     """
 
     limit: str
@@ -125,6 +127,10 @@ class LimitOutcome(Frozen):
     source: str = ""
     note: str = ""
     waiver: str = ""
+    uncertainty: float | None = None
+    probability: float | None = None
+    too_close: bool = False
+    remark: str = ""
 
     @property
     def is_waived(self) -> bool:
@@ -174,7 +180,8 @@ class AreaCheck(Frozen):
 class SystemResult(Frozen):
     """One system: its latest test judged by every chosen limit, and its earlier tests.
 
-    `areas` holds the verdict for each figure of the area, where several are given and differ.
+    `areas` holds the verdict for each figure of the area, where several are given and differ;
+    `sides` supply and return where they were tested apart; `owner` the figures for the owner.
     """
 
     system: str
@@ -183,6 +190,8 @@ class SystemResult(Frozen):
     earlier: tuple[str, ...] = ()
     outcomes: tuple[LimitOutcome, ...] = ()
     areas: tuple[AreaOutcome, ...] = ()
+    sides: tuple[SidesResult, ...] = ()
+    owner: OwnerResult | None = None
     verdict: Verdict = Verdict.NONE
     reason: str = ""
 
