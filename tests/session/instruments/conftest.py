@@ -1,0 +1,75 @@
+"""An invented fan with two rings and an invented gauge, as a register holds them."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from scipy.constants import foot, minute
+
+from deskapp.domain.instrument import Fan, Gauge, Ring
+from deskapp.domain.measured import Day, Measured
+from deskapp.domain.register import Register, RegisteredFan, RegisteredGauge
+
+CFM = foot**3 / minute
+
+
+def flow(cfm: float) -> Measured:
+    return Measured(si=cfm * CFM, unit="cfm", typed=f"{cfm:g} cfm")
+
+
+def pressure(pascal: float) -> Measured:
+    return Measured(si=pascal, unit="Pa", typed=f"{pascal:g} Pa")
+
+
+def number(value: float) -> Measured:
+    return Measured(si=value, unit="1", typed=f"{value:g}")
+
+
+def day(text: str) -> Day:
+    return Day(value=date.fromisoformat(text), typed=text)
+
+
+@pytest.fixture
+def fan() -> RegisteredFan:
+    small = Ring(
+        key="r1",
+        flow_low=flow(40),
+        flow_high=flow(200),
+        coefficient=flow(11.3),
+        exponent=number(0.5),
+        signal_low=pressure(12),
+        signal_high=pressure(310),
+    )
+    large = small.model_copy(
+        update={
+            "key": "r2",
+            "flow_low": flow(150),
+            "flow_high": flow(800),
+            "coefficient": flow(45),
+        }
+    )
+    return RegisteredFan(
+        fan=Fan(
+            key="f1",
+            description="Duct fan",
+            serial="FA-01",
+            due_on=day("2026-11-30"),
+            calibration_density=Measured(si=1.2041, unit="kg/m3", typed="1.2041 kg/m3"),
+            rings=(small, large),
+        )
+    )
+
+
+@pytest.fixture
+def gauge() -> RegisteredGauge:
+    return RegisteredGauge(
+        gauge=Gauge(
+            key="g1", description="Two-channel gauge", serial="GA-01", due_on=day("2026-08-15")
+        )
+    )
+
+
+@pytest.fixture
+def register(gauge: RegisteredGauge, fan: RegisteredFan) -> Register:
+    return Register(gauges=(gauge,), fans=(fan,))
