@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from datetime import date
 from pathlib import Path
@@ -10,12 +11,13 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from limit_cases import case, edition, row, rule
+from limit_cases import RULE, case, edition, row, rule
+from pydantic import BaseModel
 
-from deskapp.domain.limit import Edition, Verification
+from deskapp.domain.limit import Edition, LimitRow, NominalFlow, Verification, Waiver
 from deskapp.domain.result import Verdict
 from deskapp.limits.catalogue import Catalogue, load
-from deskapp.limits.judge import judge
+from deskapp.limits.judge import RULES, judge
 from deskapp.limits.own import (
     OwnLimitProblem,
     as_toml,
@@ -257,3 +259,39 @@ def test_that_a_written_copy_is_found_among_the_editions(
     both = load(shipped_folder, tmp_path)
     assert both.problems == ()
     assert both.edition("our-town") == copy == checked(copy)
+
+
+README = (Path(__file__).parents[2] / "resources" / "limits" / "README.md").read_text("utf-8")
+
+
+@pytest.mark.parametrize("record", [Edition, LimitRow, NominalFlow, Waiver])
+def test_that_the_description_of_the_file_names_every_entry(record: type[BaseModel]) -> None:
+    missing = [name for name in record.model_fields if name not in README]
+    assert missing == []
+
+
+def test_that_the_description_shows_every_rule_and_condition() -> None:
+    shown = set(re.findall(r'kind = "(\w+)"', README))
+    assert shown == {
+        *RULES,
+        "either_of",
+        "answer",
+        "below",
+        "total_within",
+        "tight_house",
+        "stated",
+    }
+
+
+def test_that_the_rules_of_the_description_can_be_read() -> None:
+    lines = [line for line in README.splitlines() if line.startswith("rule = ")]
+    read_back = [tomllib.loads(line)["rule"] for line in lines if "..." not in line]
+    assert len(read_back) == len(RULES)
+    for data in read_back:
+        assert RULE.validate_python(data).kind in RULES
+
+
+def test_that_the_waiver_of_the_description_can_be_read() -> None:
+    text = README[README.index("[[waivers]]") :].split("```")[0]
+    (data,) = tomllib.loads(text)["waivers"]
+    assert len(Waiver.model_validate(data).ways) == 5
