@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from deskapp.domain.finding import Finding
 from deskapp.session.live.rules import LiveRules, load_rules
+from deskapp.session.live.sources import Line, LineSource, SourceState
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -22,3 +25,35 @@ def rules(resources: Path) -> LiveRules:
     found = load_rules(resources)
     assert not isinstance(found, Finding), found
     return found
+
+
+LONGEST_S = 10.0
+
+
+@pytest.fixture
+def fetch() -> Callable[[LineSource, int], list[str]]:
+    """Fetches so many lines from a source, in bounded time."""
+
+    def fetched(source: LineSource, count: int) -> list[str]:
+        lines: list[str] = []
+        deadline = time.monotonic() + LONGEST_S
+        while len(lines) < count:
+            assert time.monotonic() < deadline, f"{lines}, then {source.notice}"
+            lines += [item.text for item in source.pending() if isinstance(item, Line)]
+            time.sleep(0.002)
+        return lines
+
+    return fetched
+
+
+@pytest.fixture
+def reach() -> Callable[[LineSource, SourceState], None]:
+    """Waits until a source is in a state, in bounded time."""
+
+    def reached(source: LineSource, state: SourceState) -> None:
+        deadline = time.monotonic() + LONGEST_S
+        while source.notice.state is not state:
+            assert time.monotonic() < deadline, source.notice
+            time.sleep(0.002)
+
+    return reached
