@@ -292,6 +292,6 @@ def test_that_the_rules_of_the_description_can_be_read() -> None:
 
 
 def test_that_the_waiver_of_the_description_can_be_read() -> None:
-    text = README[README.index("[[waivers]]") :].split("```")[0]
+    text = README[README.rindex("[[waivers]]") :].split("```")[0]
     (data,) = tomllib.loads(text)["waivers"]
     assert len(Waiver.model_validate(data).ways) == 5
