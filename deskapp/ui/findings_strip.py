@@ -72,22 +72,22 @@ class FindingsStrip(QWidget):
         self.list.show_findings(findings)
         self._counts.setText(self._in_words(findings))
         self._show_marks(findings)
-        self._fold.setVisible(bool(findings))
+        self.fold_button.setVisible(bool(findings))
         self._fold_or_not(self._is_open)
         fresh = [finding for finding in findings if finding.text not in before]
         if fresh:
             self.new_found.emit(f"{level_of(fresh[0].level)[1]}: {fresh[0].text}")
 
     def _head(self) -> QHBoxLayout:
-        self._fold = QToolButton()
-        self._fold.setAutoRaise(True)
-        self._fold.clicked.connect(lambda: self._fold_or_not(not self._is_open))
+        self.fold_button = QToolButton()
+        self.fold_button.setAutoRaise(True)
+        self.fold_button.clicked.connect(lambda: self._fold_or_not(not self._is_open))
         self._counts = Words(size=Size.STRONG, wraps=False)
         self._remark = Words(size=Size.SMALL, muted=True, wraps=False)
         self._mark = Mark(level_of("note")[0], 16)
         head = QHBoxLayout()
         head.setSpacing(GRID)
-        head.addWidget(self._fold)
+        head.addWidget(self.fold_button)
         head.addWidget(self._mark)
         head.addWidget(self._counts)
         head.addStretch(1)
@@ -111,7 +111,7 @@ class FindingsStrip(QWidget):
         self._is_open = is_open
         self.list.setVisible(is_open and bool(self._shown))
         arrow = Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow
-        self._fold.setArrowType(arrow)
+        self.fold_button.setArrowType(arrow)
         words = _("Fold the findings away") if is_open else _("Show the findings")
-        self._fold.setToolTip(words)
-        self._fold.setAccessibleName(words)
+        self.fold_button.setToolTip(words)
+        self.fold_button.setAccessibleName(words)

@@ -141,9 +141,9 @@ class RowGroup(Card):
         self._body = QWidget()
         self._lay_out_head()
         self._lay_out_body(sections, remark)
-        self._extra = extra() if extra is not None else None
-        if self._extra is not None:
-            self._inner.addWidget(self._extra)
+        self.extra = extra() if extra is not None else None
+        if self.extra is not None:
+            self._inner.addWidget(self.extra)
         self.refresh()
 
     @property
@@ -186,8 +186,8 @@ class RowGroup(Card):
         else:
             for part in (*self._sheets, *self.grids):
                 part.refresh()
-            if self._extra is not None:
-                self._extra.refresh()
+            if self.extra is not None:
+                self.extra.refresh()
 
     def reveal(self, path: str) -> bool:
         """Show the row of `path` and put the cursor into the field; say whether it is here."""
@@ -198,7 +198,7 @@ class RowGroup(Card):
             self._pick(int(parts[1]))
         if any(part.reveal(path) for part in (*self._sheets, *self.grids)):
             return True
-        if self._extra is not None and self._extra.reveal(path):
+        if self.extra is not None and self.extra.reveal(path):
             return True
         chosen = next((tab for tab in self._tabs.tabs if tab.isChecked()), None)
         (chosen or self._add).setFocus()
@@ -220,7 +220,7 @@ class RowGroup(Card):
         names = [field.spec.path for field in self.fields]
         tail = pattern.partition(".*.")[2]
         in_lists = any(tail == name or tail.startswith(f"{name}.") for name in lists)
-        is_extra = self._extra is not None and tail.startswith(self._extra.tail)
+        is_extra = self.extra is not None and tail.startswith(self.extra.tail)
         return pattern in names or in_lists or is_extra
 
     def _lay_out_head(self) -> None:
@@ -269,8 +269,8 @@ class RowGroup(Card):
             sheet.bind(row_path)
         for tail, grid in self._grids:
             grid.bind(f"{row_path}.{tail}")
-        if self._extra is not None:
-            self._extra.bind(row_path)
+        if self.extra is not None:
+            self.extra.bind(row_path)
 
     def _tab_of(self, row_path: str) -> tuple[str, Glyph | None, str]:
         inside = f"{row_path}."

@@ -19,7 +19,7 @@ from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import ChosenLimit
-    from deskapp.domain.result import Assessment, LimitOutcome
+    from deskapp.domain.result import Assessment, LimitOutcome, SystemResult
     from deskapp.ui.bridge import Bridge
 
 
@@ -29,6 +29,7 @@ class ChosenBlock(QWidget):
     def __init__(self, bridge: Bridge, limit: ChosenLimit) -> None:
         super().__init__()
         self.limit = limit
+        self._said: list[tuple[str, str]] = []
         self._bridge = bridge
         edition = limit.edition
         column = QVBoxLayout(self)
@@ -36,10 +37,11 @@ class ChosenBlock(QWidget):
         column.setSpacing(6)
         head = QHBoxLayout()
         head.addWidget(Words(edition.name, Size.STRONG), 1)
-        remove = Command(_("Remove this limit"), Glyph.REMOVE)
-        remove.setAccessibleName(_("Remove the limit {name}").format(name=edition.name))
-        remove.clicked.connect(self._drop)
-        head.addWidget(remove)
+        self.remove_button = Command(_("Remove this limit"), Glyph.REMOVE)
+        words = _("Remove the limit {name}").format(name=edition.name)
+        self.remove_button.setAccessibleName(words)
+        self.remove_button.clicked.connect(self._drop)
+        head.addWidget(self.remove_button)
         column.addLayout(head)
         place = ", ".join(part for part in (edition.body, edition.country, edition.region) if part)
         column.addWidget(Words(place, Size.SMALL, muted=True))
@@ -62,20 +64,26 @@ class ChosenBlock(QWidget):
 
     def show_outcomes(self, assessment: Assessment) -> None:
         """Say for each system which row applies, or why none does yet."""
+        said = [(system.name, self._about(system)) for system in assessment.systems]
+        if said == self._said:
+            return
+        self._said = said
         while self._applied.count():
             item = self._applied.takeAt(0)
             widget = item.widget() if item is not None else None
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        for line, system in enumerate(assessment.systems):
-            outcomes = [o for o in system.outcomes if o.limit == self.limit.key]
-            text = "\n".join(self._said(o) for o in outcomes) or system.reason
+        for line, (name, text) in enumerate(said):
             top = Qt.AlignmentFlag.AlignTop
-            self._applied.addWidget(Words(system.name, Size.STRONG), line, 0, top)
+            self._applied.addWidget(Words(name, Size.STRONG), line, 0, top)
             self._applied.addWidget(Words(text), line, 1)
 
-    def _said(self, outcome: LimitOutcome) -> str:
+    def _about(self, system: SystemResult) -> str:
+        outcomes = [outcome for outcome in system.outcomes if outcome.limit == self.limit.key]
+        return "\n".join(self._in_words(outcome) for outcome in outcomes) or system.reason
+
+    def _in_words(self, outcome: LimitOutcome) -> str:
         title = next((r.title for r in self.limit.edition.rows if r.id == outcome.row), "")
         if not title:
             return outcome.reason

@@ -77,8 +77,8 @@ class PaperCard(Card):
         self._gaps_title.setText(_("Not filled in yet: {n}").format(n=len(gaps)))
         self.gaps.setVisible(bool(gaps))
         self.gaps.show_findings(gaps)
-        at = self._papers.findData(self._bridge.preferences.paper.value)
-        self._papers.setCurrentIndex(at)
+        at = self.papers.findData(self._bridge.preferences.paper.value)
+        self.papers.setCurrentIndex(at)
 
     def reveal(self, path: str) -> bool:
         """Nothing of the job stands on this card."""
@@ -124,19 +124,19 @@ class PaperCard(Card):
         return heading, listed
 
     def _paper_row(self) -> QHBoxLayout:
-        self._papers = Choices()
+        self.papers = Choices()
         for value, words in _PAPERS.items():
-            self._papers.addItem(_(words), value)
-        self._papers.activated.connect(self._choose_paper)
-        self._papers.setAccessibleName(_("Paper"))
-        self._papers.setMinimumContentsLength(26)
-        self._papers.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            self.papers.addItem(_(words), value)
+        self.papers.activated.connect(self._choose_paper)
+        self.papers.setAccessibleName(_("Paper"))
+        self.papers.setMinimumContentsLength(26)
+        self.papers.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         label = Words(_("Paper"), wraps=False)
-        label.setBuddy(self._papers)
+        label.setBuddy(self.papers)
         row = QHBoxLayout()
         row.setSpacing(12)
         row.addWidget(label)
-        row.addWidget(self._papers)
+        row.addWidget(self.papers)
         row.addStretch(1)
         return row
 
@@ -154,7 +154,7 @@ class PaperCard(Card):
     def _choose_paper(self, at: int) -> None:
         from deskapp.session.settings import Paper
 
-        paper = Paper(str(self._papers.itemData(at)))
+        paper = Paper(str(self.papers.itemData(at)))
         preferences = self._desk.preferences.model_copy(update={"paper": paper})
         self._desk.prefer(preferences)
         self._bridge.prefer(preferences)

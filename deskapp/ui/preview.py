@@ -53,6 +53,7 @@ class PageSheet(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._pixmap = QPixmap()
+        self.image = QImage()
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -60,6 +61,7 @@ class PageSheet(QWidget):
 
     def show_page(self, image: QImage, words: str) -> None:
         """Show a page."""
+        self.image = image
         self._pixmap = QPixmap.fromImage(image)
         self.setAccessibleName(words)
         self.updateGeometry()

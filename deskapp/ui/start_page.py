@@ -35,6 +35,7 @@ class StartPage(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        self.recent_buttons: list[Command] = []
         card = Card()
         card.setFixedWidth(self.fontMetrics().averageCharWidth() * 92)
         column = QVBoxLayout(card)
@@ -86,6 +87,7 @@ class StartPage(QWidget):
             widget = item.widget() if item is not None else None
             if widget is not None:
                 widget.deleteLater()
+        self.recent_buttons = []
         if recent:
             self._recent.addWidget(Words(_("Used last"), Size.STRONG))
         for one in recent:
@@ -99,6 +101,7 @@ class StartPage(QWidget):
             button.setProperty("path", str(one.path))
             button.clicked.connect(self._on_recent)
             self._recent.addWidget(button)
+            self.recent_buttons.append(button)
 
     def _head(self) -> QHBoxLayout:
         head = QHBoxLayout()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
@@ -21,12 +22,15 @@ class _Run(QRunnable):
 
     def run(self) -> None:
         """Compute; hand over the outcome, or the exception."""
+        outcome: object = None
+        problem: Exception | None = None
         try:
-            outcome: object = self._work()
+            outcome = self._work()
         except Exception as error:
-            self._dispatcher.over.emit(self._number, None, error)
-        else:
-            self._dispatcher.over.emit(self._number, outcome, None)
+            problem = error
+        # The window that asked may have been closed meanwhile; then nobody waits for the outcome.
+        with suppress(RuntimeError):
+            self._dispatcher.over.emit(self._number, outcome, problem)
 
 
 class Dispatcher(QObject):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -14,6 +14,7 @@ from PySide6.QtCore import QSettings, QSize
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from deskapp.app.none_guard import keep_none
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
@@ -25,7 +26,7 @@ from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
-Fill = Callable[[Editor], None]
+keep_none()
 
 TEXTS = {
     "number": "J-0001",

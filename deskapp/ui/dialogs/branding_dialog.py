@@ -92,7 +92,7 @@ class BrandingDialog(QDialog):
         self._logo_file: Path | None = None
         self._logo = QPixmap() if read.logo is None else QPixmap(str(read.logo))
         self._lines: dict[str, QLineEdit] = {}
-        self._swatch = Swatch()
+        self.swatch = Swatch()
         self._remark = Notice()
         self._message = Notice()
         self._logo_name = QLabel(read.branding.logo or _("none"))
@@ -109,6 +109,11 @@ class BrandingDialog(QDialog):
     def remark(self) -> str:
         """What is said about the accent color; empty if nothing."""
         return "" if self._remark.isHidden() else self._remark.text
+
+    @property
+    def message_text(self) -> str:
+        """Why the look was not kept; empty if nothing is said."""
+        return "" if self._message.isHidden() else self._message.text
 
     def use_logo(self, files: list[Path]) -> None:
         """Take a picture as the logo; it is copied when the dialog is saved."""
@@ -140,7 +145,7 @@ class BrandingDialog(QDialog):
         column.addLayout(form)
         column.addWidget(self._remark)
         column.addWidget(Words(_("How it will look"), Size.SMALL, muted=True))
-        column.addWidget(self._swatch)
+        column.addWidget(self.swatch)
         column.addWidget(self._message)
         column.addLayout(self._buttons())
 
@@ -174,13 +179,13 @@ class BrandingDialog(QDialog):
         cancel = Command(_("Cancel"))
         cancel.setAutoDefault(False)
         cancel.clicked.connect(self.reject)
-        save = Command(_("Save"), main=True)
-        save.setDefault(True)
-        save.clicked.connect(self._save)
+        self.save_button = Command(_("Save"), main=True)
+        self.save_button.setDefault(True)
+        self.save_button.clicked.connect(self._save)
         row = QHBoxLayout()
         row.addStretch(1)
         row.addWidget(cancel)
-        row.addWidget(save)
+        row.addWidget(self.save_button)
         return row
 
     def _ask_logo(self) -> None:
@@ -213,7 +218,7 @@ class BrandingDialog(QDialog):
         texts = [self._lines[name].text() for name in ("license", "address", "phone", "email")]
         lines = " · ".join(text for text in texts if text)
         company = self._lines["company"].text() or _("Your company")
-        self._swatch.show_look(color, company, lines, self._logo)
+        self.swatch.show_look(color, company, lines, self._logo)
 
     def _save(self) -> None:
         entries = {name: line.text().strip() for name, line in self._lines.items()}

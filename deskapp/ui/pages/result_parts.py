@@ -149,6 +149,15 @@ class Working(QWidget):
             grid.addWidget(Words(step.source, Size.SMALL, muted=True), line + 2, 0, 1, 2)
         grid.setRowMinimumHeight(line + 3, GRID)
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the steps are shown."""
+        return self._button.isChecked()
+
+    def toggle(self) -> None:
+        """Show the steps, or fold them away."""
+        self._button.toggle()
+
     def _fold(self, is_open: bool) -> None:
         self._body.setVisible(is_open)
         self._button.setText(_("Hide the working") if is_open else _("Show the working"))

@@ -1,0 +1,122 @@
+"""The strip of findings, and the way from a finding to its field."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from deskapp.domain.fields import FIELDS
+from deskapp.session.pages import PAGES
+from deskapp.ui.places import home_of
+from deskapp.ui.workbench import Workbench
+
+
+def row_with(bench: Workbench, path: str) -> int:
+    return next(n for n, finding in enumerate(bench.bridge.findings) if finding.path == path)
+
+
+def test_that_the_strip_counts_findings_and_says_their_level_in_words(bench: Workbench) -> None:
+    bench.bridge.enter("house.floor_area", "a barn")
+    bench.show_page("client")
+    assert bench.strip.summary.startswith("Stop: 1")
+    at = row_with(bench, "house.floor_area")
+    item = bench.strip.list.item(at)
+    assert item.text().startswith("Stop: ")
+    assert "a barn" in item.text()
+    assert not item.icon().isNull()
+
+
+def test_that_a_job_without_findings_says_so(bench: Workbench) -> None:
+    bench.bridge.drop_limit(bench.bridge.editor.job.compliance.limits[0].key)
+    for at in reversed(range(2)):
+        bench.bridge.remove_row(f"tests.{at}")
+    bench.bridge.remove_row("fans.0")
+    assert bench.bridge.findings == ()
+    assert bench.strip.summary == "Nothing to mend so far"
+    assert bench.strip.list.isHidden()
+
+
+@pytest.mark.parametrize("by_key", [False, True])
+def test_that_a_finding_leads_to_its_field_on_another_page(
+    bench: Workbench, qtbot: QtBot, by_key: bool
+) -> None:
+    bench.bridge.enter("systems.1.area_served", "plenty")
+    bench.show_page("report")
+    strip = bench.strip.list
+    strip.setCurrentRow(row_with(bench, "systems.1.area_served"))
+    if by_key:
+        strip.setFocus()
+        qtbot.keyClick(strip, Qt.Key.Key_Return)
+    else:
+        place = strip.visualItemRect(strip.currentItem()).center()
+        qtbot.mouseClick(strip.viewport(), Qt.MouseButton.LeftButton, pos=place)
+    assert bench.page.page.id == "house"
+    line = bench.focusWidget()
+    assert line.text() == "plenty"
+    assert line.path == "systems.1.area_served"
+
+
+def test_that_a_finding_about_a_reading_leads_into_the_grid_of_its_test(
+    bench: Workbench,
+) -> None:
+    bench.bridge.enter("tests.1.readings.2.fan_signal", "much")
+    bench.go_to("tests.1.readings.2.fan_signal")
+    assert bench.page.page.id == "readings"
+    assert bench.focusWidget().path == "tests.1.readings.2.fan_signal"
+
+
+def test_that_a_missing_limit_leads_to_the_place_where_limits_are_chosen(
+    bench: Workbench,
+) -> None:
+    bench.bridge.drop_limit(bench.bridge.editor.job.compliance.limits[0].key)
+    bench.go_to("compliance.limits")
+    assert bench.page.page.id == "house"
+    assert bench.focusWidget().text() == "Choose a limit…"
+
+
+def test_that_every_field_of_the_table_can_be_reached_by_its_path(bench: Workbench) -> None:
+    for page in PAGES:
+        for section in page.sections:
+            list_path = section.list_path.replace("*", "0")
+            if list_path and bench.bridge.row_count(list_path) == 0:
+                bench.bridge.add_row(list_path)
+    for spec in FIELDS:
+        path = spec.path.replace("*", "0")
+        if not home_of(path):
+            continue
+        bench.go_to(path)
+        held = bench.focusWidget()
+        assert held is not None, path
+        assert spec.label in held.accessibleName(), path
+
+
+def test_that_a_new_finding_is_announced_once(bench: Workbench, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(bench.strip.new_found) as told:
+        bench.bridge.enter("house.floor_area", "a barn")
+    assert "a barn" in told.args[0]
+    with qtbot.assertNotEmitted(bench.strip.new_found):
+        bench.bridge.enter("title", "No news")
+
+
+def test_that_the_strip_can_be_folded_away(bench: Workbench) -> None:
+    bench.bridge.enter("house.floor_area", "a barn")
+    assert bench.strip.list.isVisible()
+    bench.strip.fold_button.click()
+    assert not bench.strip.list.isVisible()
+    bench.bridge.enter("house.volume", "a hall")
+    assert not bench.strip.list.isVisible(), "what was folded away stays so"
+    bench.strip.fold_button.click()
+    assert bench.strip.list.isVisible()
+
+
+def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbench) -> None:
+    del new_bench
+    steps = {
+        bench.steps.item(n).text(): bench.steps.item(n).data(Qt.ItemDataRole.AccessibleTextRole)
+        for n in range(bench.steps.count())
+    }
+    assert steps["Client and site"] == "Client and site, empty"
+    assert steps["House and systems"] == "House and systems, to be checked"
+    bench.bridge.enter("title", "Begun")
+    assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")

@@ -1,0 +1,166 @@
+"""The live result and the page of the result say what the assessment says."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtWidgets import QLabel, QWidget
+from pytestqt.qtbot import QtBot
+
+from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.ui.outcome_words import outcome_words
+from deskapp.ui.pages.result_page import ResultPage
+from deskapp.ui.pages.result_parts import Working
+from deskapp.ui.scale_bar import ScaleBar
+from deskapp.ui.workbench import Workbench
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle
+
+FORMATTER = Formatter(UnitSystem.IP, NumberStyle.POINT)
+
+
+def texts(widget: QWidget) -> str:
+    return "\n".join(label.text() for label in widget.findChildren(QLabel))
+
+
+def outcome(measured: float, limit: float, margin: float, unit: str = "cfm") -> LimitOutcome:
+    return LimitOutcome(
+        limit="k1",
+        edition="An invented code",
+        body="An invented body",
+        verdict=Verdict.PASS if margin >= 0 else Verdict.FAIL,
+        measured=measured,
+        limit_value=limit,
+        margin=margin,
+        unit=unit,
+    )
+
+
+@pytest.fixture
+def page(bench: Workbench) -> ResultPage:
+    bench.show_page("result")
+    assert isinstance(bench.page, ResultPage)
+    return bench.page
+
+
+def test_that_the_pane_shows_verdict_measured_value_limit_and_margin(bench: Workbench) -> None:
+    card = bench.result.cards[0]
+    result = bench.bridge.assessment.systems[0].outcomes[0]
+    words = outcome_words(result, bench.bridge.formatter)
+    assert words is not None
+    said = texts(card)
+    assert card.verdict == "Pass"
+    assert "Ground floor" in said
+    for text in (words.measured, words.limit, words.margin):
+        assert text in said
+    assert card.accessibleName() == "Ground floor: Pass"
+
+
+def test_that_the_pane_says_what_is_missing(new_bench: Workbench) -> None:
+    assert [card.verdict for card in new_bench.result.cards] == ["No verdict yet"]
+    assert new_bench.bridge.assessment.systems[0].reason in texts(new_bench.result.cards[0])
+
+
+def test_that_the_pane_stands_below_the_page_in_a_narrow_window(
+    bench: Workbench, qtbot: QtBot
+) -> None:
+    assert not bench.result.is_flat
+    window = bench.window()
+    window.resize(760, 640)
+    qtbot.waitUntil(lambda: bench.result.is_flat and bench.result.y() > bench.pages.y())
+    assert [card.verdict for card in bench.result.cards] == ["Pass", "Fail"]
+    window.resize(1280, 800)
+    qtbot.waitUntil(lambda: not bench.result.is_flat and bench.result.x() > bench.pages.x())
+
+
+def test_that_the_page_shows_the_arithmetic_the_units_and_the_readings(
+    page: ResultPage, bench: Workbench
+) -> None:
+    said = texts(page)
+    assessment = bench.bridge.assessment
+    formatter = bench.bridge.formatter
+    for system in assessment.systems:
+        result = assessment.test(system.test)
+        assert result is not None
+        assert result.flow is not None
+        assert result.flow_per_area is not None
+        for line in system.outcomes[0].lines:
+            assert line in said
+        for unit in ("cfm", "L/s", "m3/h"):
+            assert formatter.show(Kind.FLOW, result.flow, unit) in said
+        for unit in ("cfm/100ft2", "cfm/1000ft2", "L/s/m2"):
+            assert formatter.show(Kind.FLOW_PER_AREA, result.flow_per_area, unit) in said
+        for reading in result.readings:
+            assert formatter.show(Kind.FLOW, reading.flow_at_target) in said
+        assert result.hole_area is not None
+        assert formatter.show(Kind.AREA, result.hole_area, "in2") in said
+
+
+def test_that_the_working_is_unfolded_on_demand_with_formula_and_source(
+    page: ResultPage, bench: Workbench
+) -> None:
+    working = page.findChildren(Working)[0]
+    said = texts(working)
+    for step in bench.bridge.assessment.tests[0].steps:
+        assert step.label in said
+        assert step.formula in said
+        assert step.source in said
+    assert not working.is_open
+    working.toggle()
+    assert working.is_open
+
+
+def test_that_the_page_follows_the_job(page: ResultPage, bench: Workbench) -> None:
+    assert "Ground floor: Pass" in texts(page)
+    bench.bridge.enter("systems.0.area_served", "900")
+    fresh = "\n".join(
+        label.text() for label in page.findChildren(QLabel) if "Ground floor" in label.text()
+    )
+    assert "Ground floor: Fail" in fresh
+
+
+@pytest.mark.parametrize(
+    ("measured", "limit", "margin", "said"),
+    [
+        (54.2, 60.8, 6.6, ("54.2 cfm", "at most 60.8 cfm", "6.6 cfm to spare")),
+        (39.0, 33.6, -5.4, ("39.0 cfm", "at most 33.6 cfm", "5.4 cfm too much")),
+        (60.0, 60.0, 0.0, ("60.0 cfm", "at most 60.0 cfm", "0.0 cfm to spare")),
+        (60.004, 60.0, -0.004, ("60.004 cfm", "at most 60.000 cfm", "0.004 cfm too much")),
+    ],
+)
+def test_that_an_outcome_is_told_with_enough_digits(
+    measured: float, limit: float, margin: float, said: tuple[str, str, str]
+) -> None:
+    words = outcome_words(outcome(measured, limit, margin), FORMATTER)
+    assert words is not None
+    assert (words.measured, words.limit, words.margin) == said
+
+
+def test_that_a_required_reduction_is_told_as_a_least_value() -> None:
+    met = outcome_words(outcome(72.8, 60.0, 12.8, "percent"), FORMATTER)
+    missed = outcome_words(outcome(40.0, 60.0, -20.0, "percent"), FORMATTER)
+    assert met is not None
+    assert missed is not None
+    assert met.limit == "at least 60.0 %"
+    assert missed.margin == "20.0 % short"
+
+
+def test_that_an_outcome_without_numbers_is_not_told() -> None:
+    bare = outcome(1.0, 1.0, 0.0).model_copy(update={"measured": None})
+    assert outcome_words(bare, FORMATTER) is None
+
+
+def test_that_the_scale_draws_fill_and_notch_where_the_numbers_are(qtbot: QtBot) -> None:
+    bar = ScaleBar()
+    qtbot.addWidget(bar)
+    bar.resize(262, 18)
+    bar.show_values(30.0, 60.0, "pass", ("30 cfm", "at most 60 cfm"))
+    image = bar.grab().toImage()
+    middle = image.height() // 2
+    filled = image.pixelColor(round(260 * 0.2), middle)
+    beyond = image.pixelColor(round(260 * 0.6), middle)
+    notch = image.pixelColor(1 + round(260 * 60 / 78), middle)
+    assert filled.green() > filled.red() + 30
+    assert beyond.lightness() > 200
+    assert notch.lightness() < 90
+    assert bar.accessibleName() == "30 cfm, at most 60 cfm"

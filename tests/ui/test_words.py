@@ -1,0 +1,63 @@
+"""Words of the window: translatable, without blame; dialogs that hold nothing up."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import deskapp.ui
+
+FILES = sorted(Path(deskapp.ui.__file__).parent.rglob("*.py"))
+SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
+BLAME = re.compile(
+    r"\b(invalid|illegal|failed|failure|wrong input|bad input|error:)\b", re.IGNORECASE
+)
+
+
+def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
+    """Yield each text of a module that is no docstring, with whether it is marked as words."""
+    skipped: set[ast.AST] = set()
+    marked: set[ast.AST] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef):
+            first = node.body[0] if node.body else None
+            if isinstance(first, ast.Expr):
+                skipped.add(first.value)
+        if isinstance(node, ast.Raise):
+            skipped.update(ast.walk(node))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            if node.func.id in ("_", "N_"):
+                marked.update(ast.walk(node))
+    for node in ast.walk(tree):
+        is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
+        if is_text and node not in skipped:
+            yield node, node in marked
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_that_every_sentence_shown_can_be_translated(file: Path) -> None:
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    bare = [node.value for node, is_marked in strings(tree) if not is_marked]
+    assert [text for text in bare if SENTENCE.search(text)] == []
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_that_no_words_blame_the_person(file: Path) -> None:
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    assert [node.value for node, _marked in strings(tree) if BLAME.search(node.value)] == []
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_that_no_dialog_holds_the_program_up(file: Path) -> None:
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    calls = [
+        node.func.attr
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+    ]
+    static = {"exec", "exec_", "getOpenFileName", "getSaveFileName", "getColor", "critical"}
+    assert not static & set(calls)
