@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import threading
 
+from PySide6.QtCore import QThreadPool
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from deskapp.ui.tasks import Dispatcher
 
@@ -53,3 +55,14 @@ def test_that_an_exception_is_handed_over(qtbot: QtBot) -> None:
     with qtbot.waitSignal(dispatcher.broken) as broken:
         dispatcher.start(fall)
     assert str(broken.args[0]) == "no such thing"
+
+
+def test_that_work_ends_quietly_when_nobody_waits_for_it_any_more(qtbot: QtBot) -> None:
+    dispatcher = Dispatcher()
+    gate = threading.Event()
+    dispatcher.start(lambda: gate.wait(5))
+    delete(dispatcher)
+    gate.set()
+    with qtbot.captureExceptions() as caught:
+        QThreadPool.globalInstance().waitForDone(5000)
+    assert caught == []

@@ -13,9 +13,7 @@ import deskapp.ui
 
 FILES = sorted(Path(deskapp.ui.__file__).parent.rglob("*.py"))
 SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
-BLAME = re.compile(
-    r"\b(invalid|illegal|failed|failure|wrong input|bad input|error:)\b", re.IGNORECASE
-)
+BLAME = re.compile(r"\b(invalid|illegal|failed|failure|wrong input|bad input)\b", re.IGNORECASE)
 
 
 def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
@@ -29,9 +27,9 @@ def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
                 skipped.add(first.value)
         if isinstance(node, ast.Raise):
             skipped.update(ast.walk(node))
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-            if node.func.id in ("_", "N_"):
-                marked.update(ast.walk(node))
+        called = node.func if isinstance(node, ast.Call) else None
+        if isinstance(called, ast.Name) and called.id in ("_", "N_"):
+            marked.update(ast.walk(node))
     for node in ast.walk(tree):
         is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
         if is_text and node not in skipped:
