@@ -20,6 +20,7 @@ from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
 
 _LARGEST_SHOWN = 1e12
+_ROUNDING = 1e-9
 _NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
@@ -103,9 +104,8 @@ def said(value: Measured, spec: FieldSpec) -> str:
 
 
 def _inside(si: float, span: Span) -> bool:
-    slack = 1e-9 * max(1.0, abs(si))
     low, high = from_unit(span.low, span.unit), from_unit(span.high, span.unit)
-    return low - slack <= si <= high + slack
+    return low - _ROUNDING * abs(low) <= si <= high + _ROUNDING * abs(high)
 
 
 def _span_words(span: Span, value: Measured) -> str:

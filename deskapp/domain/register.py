@@ -100,7 +100,7 @@ class RegisteredFan(Frozen):
         return latest
 
 
-class Register(Frozen):
+class InstrumentRegister(Frozen):
     """All instruments of a company. Keys tell the rows of a list apart and never change."""
 
     gauges: tuple[RegisteredGauge, ...] = ()

@@ -10,7 +10,7 @@ from deskapp.domain.checks import check, missing
 from deskapp.domain.choices import AreaSource, YesNo
 from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
-from deskapp.domain.instrument import Fan, Gauge
+from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.job import Compliance, Job
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
@@ -18,7 +18,7 @@ from deskapp.domain.people import Tester
 from deskapp.domain.screening import Register
 from deskapp.domain.site import House, Site
 from deskapp.domain.system import DuctSystem
-from deskapp.domain.trial import LeakageTest, SetUp
+from deskapp.domain.trial import Ambient, LeakageTest, SetUp
 from deskapp.units.convert import from_unit
 
 
@@ -181,3 +181,17 @@ def test_that_a_record_with_a_unit_of_another_kind_is_refused(unit: str) -> None
     house = {"floor_area": {"si": 1.0, "unit": unit, "typed": "1"}}
     with pytest.raises(ValueError, match=unit):
         Job.model_validate({"house": house})
+
+
+def test_that_a_zero_below_a_tiny_lowest_value_is_out_of_range() -> None:
+    zero = Measured(si=0.0, unit="cfm", typed="0 cfm")
+    finding = one(Job(fans=(Fan(key="f1", rings=(Ring(key="r1", coefficient=zero),)),)), "range")
+    assert finding.path == "fans.0.rings.0.coefficient"
+    assert "0.0000 cfm" in finding.what.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_that_the_ends_of_a_range_belong_to_it_in_every_unit() -> None:
+    for value, unit in ((100.0, "percent"), (1.0, "fraction")):
+        humid = Measured(si=from_unit(value, unit), unit=unit, typed=f"{value}")
+        test = LeakageTest(key="t1", ambient=Ambient(humidity=humid))
+        assert "range" not in codes(Job(tests=(test,)))

@@ -13,7 +13,7 @@ from deskapp.domain.measured import Day, Measured
 from deskapp.domain.register import (
     CheckEntries,
     FieldCheck,
-    Register,
+    InstrumentRegister,
     RegisteredFan,
     RegisteredGauge,
 )
@@ -38,7 +38,7 @@ def pair(signal: float, flow: float, unit: str = "Pa") -> CertificatePair:
     )
 
 
-FULL = Register(
+FULL = InstrumentRegister(
     gauges=(RegisteredGauge(gauge=Gauge(key="g1", serial="GA-01"), notes="spare", retired=True),),
     fans=(
         RegisteredFan(
@@ -50,7 +50,7 @@ FULL = Register(
 
 
 def test_that_a_register_comes_back_from_its_text():
-    assert Register.model_validate_json(FULL.model_dump_json()) == FULL
+    assert InstrumentRegister.model_validate_json(FULL.model_dump_json()) == FULL
 
 
 def test_that_instruments_are_found_by_key():
@@ -79,13 +79,13 @@ def test_that_the_latest_check_is_that_of_the_latest_day_not_the_last_one_typed(
 )
 def test_that_a_key_stands_for_one_row_only(register: dict[str, object]):
     with pytest.raises(ValidationError, match="stands there twice"):
-        Register.model_validate(register)
+        InstrumentRegister.model_validate(register)
 
 
 def test_that_a_unit_must_measure_what_the_field_holds():
     wrong = Gauge(key="g1", accuracy_absolute=Measured(si=1.0, unit="cfm", typed="1 cfm"))
     with pytest.raises(ValidationError, match="is not a unit of pressure"):
-        Register(gauges=(RegisteredGauge(gauge=wrong),))
+        InstrumentRegister(gauges=(RegisteredGauge(gauge=wrong),))
 
 
 @pytest.mark.parametrize(

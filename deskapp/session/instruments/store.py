@@ -12,7 +12,7 @@ from typing import Any, cast
 from pydantic import ValidationError
 
 from deskapp.domain.finding import Finding, Level
-from deskapp.domain.register import Register
+from deskapp.domain.register import InstrumentRegister
 from deskapp.i18n import _
 
 FILE_NAME = "instruments.json"
@@ -28,14 +28,14 @@ History of the format:
   1  first version
 """
 
-EMPTY = Register()
+EMPTY = InstrumentRegister()
 
 
 @dataclass(frozen=True, slots=True)
 class RegisterFile:
     """A register as it was read. `set_aside` is where a file that could not be read went."""
 
-    register: Register = EMPTY
+    register: InstrumentRegister = EMPTY
     findings: tuple[Finding, ...] = ()
     set_aside: Path | None = None
 
@@ -68,7 +68,7 @@ def load(folder: Path) -> RegisterFile:
         return _aside(path, str(reason))
 
 
-def save(folder: Path, register: Register) -> Finding | None:
+def save(folder: Path, register: InstrumentRegister) -> Finding | None:
     """Keep `register` in `folder`, made if need be; return why not if that does not work.
 
     Of two programs that save at a time the later one wins; a reader finds the one or the other,
@@ -91,14 +91,14 @@ def save(folder: Path, register: Register) -> Finding | None:
     return None
 
 
-def text_of(register: Register) -> bytes:
+def text_of(register: InstrumentRegister) -> bytes:
     """Return the register as UTF-8 text; the same register always gives the same bytes."""
     envelope = {"format": FORMAT, "version": VERSION, **register.model_dump(mode="json")}
     text = json.dumps(envelope, ensure_ascii=False, indent=1, allow_nan=False)
     return f"{text}\n".encode("utf-8", "replace")
 
 
-def _register_in(text: bytes) -> Register:
+def _register_in(text: bytes) -> InstrumentRegister:
     from deskapp.archive.migrations.registry import bring_up_to_date
 
     try:
@@ -117,7 +117,7 @@ def _register_in(text: bytes) -> Register:
         raise _Newer
     current = bring_up_to_date(plain, version, target=VERSION, steps=STEPS)
     try:
-        return Register.model_validate_json(json.dumps(current), strict=True)
+        return InstrumentRegister.model_validate_json(json.dumps(current), strict=True)
     except (ValidationError, RecursionError) as error:
         raise _Unreadable(_place_of(error)) from error
 
@@ -185,4 +185,4 @@ def _not_kept(why: str) -> Finding:
 
 
 def _finding(code: str, what: str, mend: str) -> Finding:
-    return Finding(level=Level.CHECK, code=code, path="register", what=what, mend=mend)
+    return Finding(level=Level.CHECK, code=code, path="instruments", what=what, mend=mend)

@@ -9,7 +9,7 @@ from scipy.constants import foot, minute
 
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.measured import Day, Measured
-from deskapp.domain.register import Register, RegisteredFan, RegisteredGauge
+from deskapp.domain.register import InstrumentRegister, RegisteredFan, RegisteredGauge
 
 CFM = foot**3 / minute
 
@@ -71,5 +71,5 @@ def gauge() -> RegisteredGauge:
 
 
 @pytest.fixture
-def register(gauge: RegisteredGauge, fan: RegisteredFan) -> Register:
-    return Register(gauges=(gauge,), fans=(fan,))
+def register(gauge: RegisteredGauge, fan: RegisteredFan) -> InstrumentRegister:
+    return InstrumentRegister(gauges=(gauge,), fans=(fan,))

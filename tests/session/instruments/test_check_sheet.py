@@ -15,7 +15,7 @@ from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.finding import Level
 from deskapp.domain.instrument import Ring
 from deskapp.domain.measured import Measured
-from deskapp.domain.register import CheckEntries, Register, RegisteredFan
+from deskapp.domain.register import CheckEntries, InstrumentRegister, RegisteredFan
 from deskapp.session.instruments.check_fields import CHECK_FIELDS
 from deskapp.session.instruments.check_history import outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
@@ -39,7 +39,7 @@ GOOD = {
 THIN = {"check.barometer": "84150.17 Pa"}
 
 
-def sheet_of(register: Register, entries: dict[str, str], ring: str = "r1") -> CheckSheet:
+def sheet_of(register: InstrumentRegister, entries: dict[str, str], ring: str = "r1") -> CheckSheet:
     sheet = CheckSheet(register.fans[0], register.gauges, IP, today=date(2026, 6, 1))
     sheet.choose("check.ring", ring)
     for path, text in entries.items():
@@ -48,7 +48,7 @@ def sheet_of(register: Register, entries: dict[str, str], ring: str = "r1") -> C
 
 
 @pytest.fixture
-def sheet(register: Register) -> CheckSheet:
+def sheet(register: InstrumentRegister) -> CheckSheet:
     return sheet_of(register, GOOD)
 
 
@@ -71,7 +71,12 @@ def sheet(register: Register) -> CheckSheet:
     ],
 )
 def test_that_the_expected_flow_is_the_one_worked_by_hand(
-    register: Register, hole: str, coefficient: str, pressure: str, air: dict[str, str], cfm: float
+    register: InstrumentRegister,
+    hole: str,
+    coefficient: str,
+    pressure: str,
+    air: dict[str, str],
+    cfm: float,
 ):
     typed = {
         "check.hole_diameter": hole,
@@ -83,7 +88,7 @@ def test_that_the_expected_flow_is_the_one_worked_by_hand(
     assert outcome.expected / CFM == pytest.approx(cfm, rel=2e-5)
 
 
-def test_that_a_hole_given_by_area_gives_the_flow_worked_by_hand(register: Register):
+def test_that_a_hole_given_by_area_gives_the_flow_worked_by_hand(register: InstrumentRegister):
     # 1 in2, discharge coefficient 0.6, 25 Pa: 5.2854 cfm by the same equation.
     sheet = sheet_of(register, GOOD | {"check.hole_diameter": "", "check.hole_area": "1 in2"})
     assert sheet.outcome is not None
@@ -115,7 +120,7 @@ def test_that_ring_and_signal_give_the_flow_of_the_fan(sheet: CheckSheet):
     "air", [THIN, {"check.air_temperature": "45 °C"}, {"check.humidity": "90 %"}]
 )
 def test_that_the_density_cancels_out_between_ring_and_hole(
-    register: Register, sheet: CheckSheet, air: dict[str, str]
+    register: InstrumentRegister, sheet: CheckSheet, air: dict[str, str]
 ):
     other = sheet_of(register, GOOD | air).outcome
     assert sheet.outcome is not None
@@ -124,7 +129,7 @@ def test_that_the_density_cancels_out_between_ring_and_hole(
     assert other.share_off == pytest.approx(sheet.outcome.share_off, abs=1e-12)
 
 
-def test_that_a_flow_shown_is_corrected_unless_the_gauge_did_so(register: Register):
+def test_that_a_flow_shown_is_corrected_unless_the_gauge_did_so(register: InstrumentRegister):
     # At 1.0 kg/m3 a fan calibrated at 1.2041 kg/m3 passes 67.8 x 1.2041^0.5 = 74.398 cfm.
     shown = GOOD | THIN | {"check.fan_signal": "", "check.indicated_flow": "67.8 cfm"}
     sheet = sheet_of(register, shown)
@@ -150,7 +155,7 @@ def test_that_a_flow_shown_is_corrected_unless_the_gauge_did_so(register: Regist
     ],
 )
 def test_that_the_tolerance_decides_on_both_sides(
-    register: Register, signal: str, tolerance: str, within: bool
+    register: InstrumentRegister, signal: str, tolerance: str, within: bool
 ):
     sheet = sheet_of(register, GOOD | {"check.fan_signal": signal, "check.tolerance": tolerance})
     assert sheet.outcome is not None
@@ -200,7 +205,7 @@ def test_that_a_complete_check_can_be_recorded_with_all_it_takes(sheet: CheckShe
     ["check.done_on", "check.hole_diameter", "check.plate_pressure", "check.fan_signal"],
 )
 def test_that_what_is_missing_is_named_and_keeps_the_check_from_the_record(
-    register: Register, path: str
+    register: InstrumentRegister, path: str
 ):
     sheet = sheet_of(register, GOOD | {path: ""})
     [finding] = sheet.wanted
@@ -212,7 +217,7 @@ def test_that_what_is_missing_is_named_and_keeps_the_check_from_the_record(
         sheet.record()
 
 
-def test_that_an_empty_sheet_says_what_it_needs_and_finds_no_fault(register: Register):
+def test_that_an_empty_sheet_says_what_it_needs_and_finds_no_fault(register: InstrumentRegister):
     sheet = CheckSheet(register.fans[0], register.gauges, IP)
     assert [finding.path for finding in sheet.wanted] == [
         "check.done_on",
@@ -224,7 +229,7 @@ def test_that_an_empty_sheet_says_what_it_needs_and_finds_no_fault(register: Reg
     assert sheet.outcome is None
 
 
-def test_that_a_signal_without_a_ring_asks_for_the_ring(register: Register):
+def test_that_a_signal_without_a_ring_asks_for_the_ring(register: InstrumentRegister):
     sheet = CheckSheet(register.fans[0], register.gauges, IP)
     for path, text in GOOD.items():
         sheet.enter(path, text)
@@ -238,7 +243,9 @@ def test_that_a_signal_without_a_ring_asks_for_the_ring(register: Register):
     assert sheet.outcome.indicated == pytest.approx(67 * CFM, rel=1e-4)
 
 
-def test_that_the_only_ring_of_a_fan_is_the_one_meant(register: Register, fan: RegisteredFan):
+def test_that_the_only_ring_of_a_fan_is_the_one_meant(
+    register: InstrumentRegister, fan: RegisteredFan
+):
     only = fan.fan.model_copy(update={"rings": fan.fan.rings[:1]})
     sheet = CheckSheet(RegisteredFan(fan=only), register.gauges, IP)
     for path, text in GOOD.items():
@@ -347,7 +354,7 @@ def test_that_a_ring_and_a_flow_shown_that_differ_are_asked_about(sheet: CheckSh
     ],
 )
 def test_that_a_ring_without_a_usable_law_is_asked_about(
-    register: Register, fan: RegisteredFan, change: dict[str, object]
+    register: InstrumentRegister, fan: RegisteredFan, change: dict[str, object]
 ):
     ring = fan.fan.rings[0].model_copy(update=change)
     bare = fan.fan.model_copy(update={"rings": (ring,)})
@@ -370,7 +377,7 @@ def test_that_air_that_cannot_be_is_asked_about(sheet: CheckSheet):
     assert sheet.outcome is None
 
 
-def test_that_what_is_taken_for_the_air_is_said(register: Register):
+def test_that_what_is_taken_for_the_air_is_said(register: InstrumentRegister):
     bare = GOOD | {"check.air_temperature": "", "check.barometer": ""}
     sheet = sheet_of(register, bare)
     about = {finding.path: finding.level for finding in sheet.findings}
@@ -392,7 +399,7 @@ def test_that_a_gauge_overdue_on_the_day_and_a_day_to_come_are_asked_about(sheet
     assert sheet.findings == ()
 
 
-def test_that_retired_gauges_are_not_offered(register: Register):
+def test_that_retired_gauges_are_not_offered(register: InstrumentRegister):
     gone = register.gauges[0].model_copy(update={"retired": True})
     assert CheckSheet(register.fans[0], [gone], IP).options_at("check.gauge") == ()
     sheet = CheckSheet(register.fans[0], register.gauges, IP)
@@ -428,7 +435,7 @@ def test_that_texts_follow_the_preferences(sheet: CheckSheet):
 
 
 def test_that_a_check_can_begin_with_the_entries_of_an_earlier_one(
-    register: Register, sheet: CheckSheet
+    register: InstrumentRegister, sheet: CheckSheet
 ):
     again = CheckSheet(register.fans[0], register.gauges, IP, entries=sheet.entries)
     assert again.outcome == sheet.outcome
@@ -442,7 +449,7 @@ ANY = st.one_of(st.text(max_size=12), st.text("0123456789.,-e PainHg%°CFcm", ma
 @settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.dictionaries(st.sampled_from(TYPED), ANY), st.sampled_from(["r1", "r2", None]))
 def test_that_nothing_typed_makes_it_raise(
-    register: Register, typed: dict[str, str], ring: str | None
+    register: InstrumentRegister, typed: dict[str, str], ring: str | None
 ):
     sheet = CheckSheet(register.fans[0], register.gauges, IP, entries=CheckEntries())
     sheet.choose("check.ring", ring)
@@ -455,7 +462,7 @@ def test_that_nothing_typed_makes_it_raise(
         assert type(check).model_validate_json(check.model_dump_json()) == check
 
 
-def test_that_a_ring_without_a_flow_range_is_named_by_its_place(register: Register):
+def test_that_a_ring_without_a_flow_range_is_named_by_its_place(register: InstrumentRegister):
     fan = register.fans[0].fan.model_copy(update={"rings": (Ring(key="r1"), Ring(key="r2"))})
     sheet = CheckSheet(RegisteredFan(fan=fan), register.gauges, IP)
     assert [option.label for option in sheet.options_at("check.ring")] == ["Ring 1", "Ring 2"]

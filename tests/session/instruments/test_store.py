@@ -16,7 +16,7 @@ from deskapp.domain.measured import Day, Measured
 from deskapp.domain.register import (
     CheckEntries,
     FieldCheck,
-    Register,
+    InstrumentRegister,
     RegisteredFan,
     RegisteredGauge,
 )
@@ -67,7 +67,7 @@ FAN = RegisteredFan(
         ),
     ),
 )
-REGISTER = Register(gauges=(GAUGE,), fans=(FAN,))
+REGISTER = InstrumentRegister(gauges=(GAUGE,), fans=(FAN,))
 
 
 def test_that_a_register_comes_back_from_its_file(tmp_path: Path):
@@ -217,9 +217,9 @@ def test_that_a_folder_that_cannot_be_made_is_told(tmp_path: Path):
     assert found.mend
 
 
-def many(count: int) -> Register:
+def many(count: int) -> InstrumentRegister:
     """A register that says, in every record, how many there are."""
-    return Register(
+    return InstrumentRegister(
         gauges=tuple(
             RegisteredGauge(gauge=Gauge(key=f"g{n}", serial=str(count)), notes="x" * 500)
             for n in range(count)
@@ -258,11 +258,13 @@ def _forbidden(*_arguments: object) -> None:
 
 
 def test_that_the_same_register_always_gives_the_same_text():
-    assert text_of(REGISTER) == text_of(Register.model_validate_json(REGISTER.model_dump_json()))
+    assert text_of(REGISTER) == text_of(
+        InstrumentRegister.model_validate_json(REGISTER.model_dump_json())
+    )
 
 
 @pytest.mark.parametrize("make", [lambda: "lone \ud83d half", lambda: "line\u2028separator"])
 def test_that_any_text_can_be_kept(tmp_path: Path, make: Callable[[], str]):
-    noted = Register(gauges=(GAUGE.model_copy(update={"notes": make()}),))
+    noted = InstrumentRegister(gauges=(GAUGE.model_copy(update={"notes": make()}),))
     assert save(tmp_path, noted) is None
     assert load(tmp_path).findings == ()
