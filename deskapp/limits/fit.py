@@ -10,7 +10,7 @@ from deskapp.domain.choices import CHOICE_LABELS, BuildingType, CompliancePath
 from deskapp.domain.fields import field_at
 from deskapp.domain.limit import Edition, Role
 from deskapp.i18n import N_, _
-from deskapp.limits.places import EUROPE, Place, country_name, read_place
+from deskapp.limits.places import EUROPE, Place, country_name, read_country, read_place
 
 
 class Fit(StrEnum):
@@ -43,7 +43,7 @@ def place_fit(edition: Edition, typed: str, place: Place | None) -> tuple[Fit, s
         return Fit.MAYBE, text.format(own=own, typed=typed)
     if _holds_at(edition, place):
         return _at_home(edition, place, own)
-    if edition.region and not place.region and edition.country == place.country:
+    if edition.region and not place.region and read_country(edition.country) == place.country:
         text = _("it is for {own}; say which state the site is in")
         return Fit.MAYBE, text.format(own=own)
     if edition.role is Role.STANDARD:
@@ -56,7 +56,7 @@ def place_fit(edition: Edition, typed: str, place: Place | None) -> tuple[Fit, s
 def _own_place(edition: Edition) -> str:
     region = read_place(edition.region)
     name = region.region if region and region.region else edition.region
-    country = country_name(edition.country)
+    country = country_name(read_country(edition.country))
     return f"{name} ({country})" if name and country else name or country
 
 
@@ -68,7 +68,7 @@ def _holds_at(edition: Edition, place: Place) -> bool:
         if own is None or not own.region:
             return edition.region.casefold() == place.region.casefold()
         return (own.country, own.region) == (place.country, place.region)
-    return edition.country == place.country
+    return read_country(edition.country) == place.country
 
 
 def _at_home(edition: Edition, place: Place, own: str) -> tuple[Fit, str]:

@@ -160,6 +160,11 @@ def country_name(code: str) -> str:
     return _COUNTRIES.get(code, code)
 
 
+def read_country(text: str) -> str:
+    """Return the two letters of a country given by letters or name; unknown text in capitals."""
+    return _COUNTRY_BY_NAME.get(_plain(text), text.strip().upper())
+
+
 def read_place(text: str) -> Place | None:
     """Return the place that `text` names, or None if none is known here.
 
