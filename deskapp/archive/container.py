@@ -107,8 +107,13 @@ class ZipSource:
     def _unpack(self, entry: zipfile.ZipInfo) -> bytes:
         if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
             raise NotImplementedError("only stored and deflated entries are read")
-        with self.archive.open(entry) as stream:
-            data = stream.read(entry.file_size + 1)
+        try:
+            with self.archive.open(entry) as stream:
+                data = stream.read(entry.file_size + 1)
+        except OSError as error:
+            if error.errno == errno.EINVAL:
+                raise zipfile.BadZipFile("an entry is said to stand before the file") from error
+            raise
         if len(data) != entry.file_size:
             raise zipfile.BadZipFile("an entry has another size than it says")
         return data
@@ -127,6 +132,8 @@ def damaged_file(name: str) -> JobFileProblem:
 
 def read_problem(path: Path, error: OSError) -> JobFileProblem:
     """Say in plain words why `path` could not be read."""
+    if error.errno == errno.EINVAL:  # a packed file that points to a place before its own start
+        return damaged_file(path.name)
     words = {
         errno.ENOENT: ("no-file", _("There is no file {path}.")),
         errno.EACCES: ("not-allowed", _("You may not read {path}.")),
