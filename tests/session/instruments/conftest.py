@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 
 import pytest
@@ -10,6 +11,8 @@ from scipy.constants import foot, minute
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.register import InstrumentRegister, RegisteredFan, RegisteredGauge
+from deskapp.session.instruments.check_sheet import CheckSheet
+from deskapp.session.settings import Preferences
 
 CFM = foot**3 / minute
 
@@ -73,3 +76,41 @@ def gauge() -> RegisteredGauge:
 @pytest.fixture
 def register(gauge: RegisteredGauge, fan: RegisteredFan) -> InstrumentRegister:
     return InstrumentRegister(gauges=(gauge,), fans=(fan,))
+
+
+@pytest.fixture
+def good_check() -> dict[str, str]:
+    """A field check with a 4-inch hole at 25 Pa in air of 1.2041 kg/m3."""
+    return {
+        "check.done_on": "11 Mar 2026",
+        "check.tester": "R. Example",
+        "check.hole_diameter": "4 in",
+        "check.plate_pressure": "25 Pa",
+        "check.air_temperature": "20 °C",
+        "check.barometer": "101.325 kPa",
+        "check.humidity": "0 %",
+        "check.fan_signal": "36 Pa",
+    }
+
+
+@pytest.fixture
+def sheet_of(register: InstrumentRegister, good_check: dict[str, str]) -> Callable[..., CheckSheet]:
+    """What fills in a sheet with the good check and some changes to it."""
+
+    def fill(
+        changes: dict[str, str] | None = None,
+        ring: str | None = "r1",
+        fan: RegisteredFan = register.fans[0],
+    ) -> CheckSheet:
+        sheet = CheckSheet(fan, register.gauges, Preferences(), today=date(2026, 6, 1))
+        sheet.choose("check.ring", ring)
+        for path, text in (good_check | (changes or {})).items():
+            sheet.enter(path, text)
+        return sheet
+
+    return fill
+
+
+@pytest.fixture
+def sheet(sheet_of: Callable[..., CheckSheet]) -> CheckSheet:
+    return sheet_of()
