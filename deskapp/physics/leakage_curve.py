@@ -148,7 +148,9 @@ def fit(
     sizes = _sizes(pressures, flows)
     line = fit_line([log(pressure) for pressure in sizes], [log(flow) for flow in flows])
     if abs(line.slope) > LARGEST_EXPONENT:
-        allowed = f"readings whose exponent lies within {-LARGEST_EXPONENT:g} to {LARGEST_EXPONENT}"
+        allowed = (
+            f"readings whose exponent lies within {-LARGEST_EXPONENT:g} to {LARGEST_EXPONENT:g}"
+        )
         raise NoCurveError(NoCurve.ABSURD_EXPONENT, "flows", tuple(flows), allowed)
     return Curve(
         coefficient=exp(line.intercept),

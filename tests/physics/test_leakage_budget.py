@@ -42,7 +42,7 @@ FULL = replace(
     reading=Estimate(-24.6, 0.15),
     baseline=Estimate(-0.4, 0.2),
     signal=Estimate(32.4, 0.3),
-    signal_exponent=0.5,
+    signal_exponent=0.48,
     repeats=0.4 * CFM,
     residual_flow=0.6 * CFM,
 )
@@ -114,11 +114,11 @@ def test_that_the_budget_agrees_with_the_uncertainties_library(case: LeakageCase
     ):
         assert found.value == pytest.approx(theirs.nominal_value, rel=1e-12)
         assert found.standard_uncertainty == pytest.approx(theirs.std_dev, rel=1e-9)
-        sizes = {row.name: row.contribution for row in found.rows}
-        for variable, error in theirs.error_components().items():
+        slopes = {row.name: row.sensitivity for row in found.rows}
+        for variable, slope in theirs.derivatives.items():
             name = next((part for part, one in variables.items() if one is variable), None)
-            if name is not None and error > 0.0:
-                assert sizes[name] == pytest.approx(error, rel=1e-9)
+            if name is not None:
+                assert slopes[name] == pytest.approx(slope, rel=1e-9)
 
 
 def test_that_a_monte_carlo_run_finds_the_same_budget() -> None:
@@ -178,6 +178,12 @@ def test_that_depressurizing_has_the_budget_of_pressurizing() -> None:
     assert flow_budget(turned).standard_uncertainty == pytest.approx(
         flow_budget(FULL).standard_uncertainty, rel=1e-12
     )
+
+
+def test_that_a_signal_counts_half_when_the_exponent_of_the_ring_is_not_given() -> None:
+    # Pressure difference device, exponent 0.5: 1 % of signal is 0.5 % of flow.
+    share = parts(flow_budget(replace(WORKED, signal=Estimate(32.4, 0.324))))
+    assert share[Part.FAN_SIGNAL] == pytest.approx(0.005, rel=1e-9)
 
 
 def test_that_no_leakage_at_all_still_has_an_uncertainty() -> None:

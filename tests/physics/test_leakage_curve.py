@@ -348,6 +348,21 @@ def test_that_readings_without_a_curve_are_refused_by_name_and_reason(
     assert caught.value.argument == named
 
 
+def test_that_an_exponent_beyond_five_is_where_a_curve_ends() -> None:
+    pressures = [20.0, 25.0, 30.0]
+    assert fit(pressures, [pressure**4.99 for pressure in pressures]).exponent > 4.98
+    for exponent in (5.01, -5.01):
+        with pytest.raises(NoCurveError, match="lies within -5 to 5") as caught:
+            fit(pressures, [pressure**exponent for pressure in pressures])
+        assert caught.value.reason is NoCurve.ABSURD_EXPONENT
+
+
+def test_that_an_even_chance_is_the_least_confidence() -> None:
+    assert fit(EIGHT_PA, EIGHT_CFM, 0.5).errors is not None
+    with pytest.raises(ValueError, match="confidence"):
+        fit(EIGHT_PA, EIGHT_CFM, 0.499)
+
+
 @pytest.mark.parametrize("confidence", [0.0, 0.3, 1.0, float("nan")])
 def test_that_a_confidence_no_interval_has_is_named(confidence: float) -> None:
     with pytest.raises(ValueError, match="confidence"):
