@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deskapp.domain.choices import FlowBasis
+from deskapp.domain.choices import Direction, FlowBasis, Metric
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.instrument import Fan
@@ -28,7 +28,23 @@ class AirAtFan:
     findings: tuple[Finding, ...] = ()
 
 
-def air_at_fan(job: Job, position: int, fan: Fan | None) -> AirAtFan:
+def fan_temperature(test: LeakageTest, direction: Direction | None) -> float | None:
+    """Return the temperature of the air at the fan, K.
+
+    Where it was not read, it is that of the rooms; a fan that blows into a house draws from
+    outdoors.
+    """
+    read = si_of(test.ambient.fan_air_temperature)
+    if read is not None:
+        return read
+    if test.setup.metric is Metric.ENVELOPE and direction is Direction.PRESSURIZE:
+        return si_of(test.ambient.outdoor_temperature)
+    return si_of(test.ambient.indoor_temperature)
+
+
+def air_at_fan(
+    job: Job, position: int, fan: Fan | None, direction: Direction | None = None
+) -> AirAtFan:
     """Work out the density correction of the test at `position`.
 
     No correction is made (factor 1) when the set-up says "as indicated", says nothing, or the air
@@ -41,9 +57,9 @@ def air_at_fan(job: Job, position: int, fan: Fan | None) -> AirAtFan:
     path = f"tests.{position}.setup.flow_basis"
     if basis is None:
         return AirAtFan(findings=(_undecided(path),))
-    temperature = si_of(test.ambient.fan_air_temperature) or si_of(test.ambient.indoor_temperature)
+    temperature = fan_temperature(test, direction)
     if temperature is None:
-        return AirAtFan(findings=(_no_temperature(position),))
+        return AirAtFan(findings=(_no_temperature(position, test, direction),))
     try:
         return _corrected(job, test, temperature, fan)
     except ValueError:
@@ -113,16 +129,20 @@ def _undecided(path: str) -> Finding:
     )
 
 
-def _no_temperature(position: int) -> Finding:
+def _no_temperature(position: int, test: LeakageTest, direction: Direction | None) -> Finding:
+    blown_in = test.setup.metric is Metric.ENVELOPE and direction is Direction.PRESSURIZE
+    name = "outdoor_temperature" if blown_in else "indoor_temperature"
     return Finding(
         level=Level.CHECK,
         code="temperature_missing",
-        path=f"tests.{position}.ambient.indoor_temperature",
+        path=f"tests.{position}.ambient.{name}",
         what=_(
             "The flow was to be corrected for air density, but no air temperature is recorded; "
             "the indicated flow was used."
         ),
-        mend=_("Type the temperature at the fan or indoors, or choose “as indicated”."),
+        mend=_("Type the temperature at the fan or outdoors, or choose “as indicated”.")
+        if blown_in
+        else _("Type the temperature at the fan or indoors, or choose “as indicated”."),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
+from deskapp.assess.complete import complete
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
@@ -40,10 +41,13 @@ def evaluate(job: Job) -> Assessment:
     found = list(check(job))
     aside = set_aside(found)
     clean = usable(job, aside)
-    trials = [
-        work_out_test(clean, position, blocked=_concerns(job, position, aside))
-        for position in range(len(clean.tests))
-    ]
+    trials = complete(
+        clean,
+        (
+            work_out_test(clean, position, blocked=_concerns(job, position, aside))
+            for position in range(len(clean.tests))
+        ),
+    )
     results = {trial.result.test: trial.result for trial in trials}
     found += [finding for trial in trials for finding in trial.findings]
     found += _outside_above_total(clean, results)

@@ -26,7 +26,7 @@ def direction(
     path: str, reading: Reading, induced: float, wanted: Direction | None
 ) -> Iterator[Finding]:
     """Yield a stop when the sign of the pressure contradicts the direction of the test."""
-    if wanted is None or induced == 0:
+    if wanted in (None, Direction.BOTH) or induced == 0:
         return
     if (induced > 0) == (wanted is Direction.PRESSURIZE):
         return

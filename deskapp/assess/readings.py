@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from deskapp.assess import reading_findings as say
+from deskapp.assess.curve_findings import low_point
 from deskapp.domain.choices import Direction
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.instrument import Ring
@@ -19,7 +21,11 @@ DISAGREEMENT = 0.03
 
 @dataclass(frozen=True, slots=True)
 class Conditions:
-    """What all readings of one test share; pressures in Pa, `target` without a sign."""
+    """What all readings of one test share; pressures in Pa, `target` without a sign.
+
+    `several` says that they follow a curve over several pressures. `house_factor` turns the flow
+    of the air at the fan into that of the air through the envelope of a house.
+    """
 
     path: str
     direction: Direction | None
@@ -28,6 +34,8 @@ class Conditions:
     exponent: float
     ring: Ring | None
     density_factor: float
+    several: bool = False
+    house_factor: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +65,16 @@ def work_out(position: int, reading: Reading, conditions: Conditions) -> Worked:
         induced = target.induced_pressure(pressure, conditions.baseline)
         findings += say.direction(path, reading, induced, conditions.direction)
     blocked = any(finding.level is Level.STOP for finding in findings)
-    actual = None if flow is None else flow * conditions.density_factor
+    actual = None
+    if flow is not None:
+        actual = flow * conditions.density_factor * conditions.house_factor
     factor = _factor(induced, conditions)
     if induced is not None and not blocked:
-        findings += say.pressure(path, induced, factor, conditions.target)
+        findings += (
+            _low_point(path, induced)
+            if conditions.several
+            else say.pressure(path, induced, factor, conditions.target)
+        )
     complete = flow is not None and induced is not None
     no_ring = any(finding.code == "ring_unknown" for finding in findings)
     if not complete and not blocked and not no_ring:
@@ -80,8 +94,13 @@ def work_out(position: int, reading: Reading, conditions: Conditions) -> Worked:
     return Worked(result, tuple(findings), complete, usable=not blocked)
 
 
+def _low_point(path: str, induced: float) -> Iterator[Finding]:
+    if 0.0 < abs(induced) < target.LOWEST_PRESSURE_PA:
+        yield low_point(path, abs(induced), target.LOWEST_PRESSURE_PA)
+
+
 def _factor(induced: float | None, conditions: Conditions) -> float | None:
-    if induced is None or conditions.target is None:
+    if induced is None or conditions.target is None or conditions.several:
         return None
     if abs(induced) < target.LOWEST_PRESSURE_PA:
         return None

@@ -53,8 +53,9 @@ def about_test(
 
 
 def _extrapolated(path: str, position: int, result: TestResult) -> Iterator[Finding]:
-    if not result.extrapolated or result.flow_low is None or result.flow_high is None:
+    if not result.extrapolated:
         return
+    held = result.mean_induced_pressure or result.highest_pressure or 0.0
     yield Finding(
         level=Level.CHECK,
         code="extrapolated",
@@ -63,14 +64,28 @@ def _extrapolated(path: str, position: int, result: TestResult) -> Iterator[Find
             "Test {n} held {held} where {target} was the target; the result is extrapolated."
         ).format(
             n=position + 1,
-            held=_TEXT.show(Kind.PRESSURE, result.mean_induced_pressure or 0.0),
+            held=_TEXT.show(Kind.PRESSURE, held),
             target=_TEXT.show(Kind.PRESSURE, result.target_pressure or 0.0),
         ),
-        allowed=_("For leakage exponents from 0.5 to 0.7 it lies between {low} and {high}.").format(
-            low=_TEXT.both(Kind.FLOW, result.flow_low), high=_TEXT.both(Kind.FLOW, result.flow_high)
-        ),
+        allowed=" ".join(_extrapolated_range(result)),
         mend=_("The report says so."),
     )
+
+
+def _extrapolated_range(result: TestResult) -> Iterator[str]:
+    if result.flow_low is not None and result.flow_high is not None:
+        words = (
+            _("For leakage exponents from 0.5 to 0.7 it lies between {low} and {high}.")
+            if result.mean_induced_pressure is not None
+            else _("The curve, carried up to the target, lies between {low} and {high}.")
+        )
+        yield words.format(
+            low=_TEXT.both(Kind.FLOW, result.flow_low), high=_TEXT.both(Kind.FLOW, result.flow_high)
+        )
+    if result.extrapolation_uncertainty is not None:
+        yield _("Carrying it up to the target adds an uncertainty of ± {added} (k = 2).").format(
+            added=_TEXT.both(Kind.FLOW, result.extrapolation_uncertainty)
+        )
 
 
 def _house(path: str, position: int, test: LeakageTest, result: TestResult) -> Iterator[Finding]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deskapp.assess.air_at_fan import AirAtFan
+from deskapp.assess.house_air import standard_step
 from deskapp.assess.readings import Conditions
+from deskapp.assess.run import Run
 from deskapp.domain.job import Job
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import ReadingResult, Step, StepInput, TestResult
@@ -15,20 +16,76 @@ from deskapp.units.kinds import Kind
 
 
 def steps(
-    job: Job, test: LeakageTest, conditions: Conditions, density: AirAtFan, result: TestResult
+    job: Job, test: LeakageTest, runs: tuple[Run, ...], result: TestResult
 ) -> tuple[Step, ...]:
     """Return the lines that lead from the readings to the result of a test."""
-    return (
-        _baseline(test, conditions),
-        *density.steps,
-        *(
-            line
-            for reading in result.readings
-            if reading.flow_at_target is not None
-            for line in _reading(test, conditions, reading)
+    told = [_baseline(test, runs[0].setting.conditions)]
+    for run in runs:
+        told += [step for step in _run(test, run) if len(runs) == 1 or step not in told]
+    if len(runs) > 1:
+        told.append(_both(runs, result))
+    return (*told, *_shares(job, test, result))
+
+
+def _run(test: LeakageTest, run: Run) -> Iterator[Step]:
+    """Yield the lines of one direction."""
+    conditions = run.setting.conditions
+    yield from run.setting.fan_air.steps
+    yield from run.setting.house_air.steps
+    for reading in run.readings:
+        if reading.flow_at_target is not None:
+            yield from _reading(test, conditions, reading)
+    if conditions.several:
+        yield from _curve(run)
+    else:
+        yield from standard_step(run.setting.house_air, run.exponent)
+        yield from _mean(run)
+
+
+def _curve(run: Run) -> Iterator[Step]:
+    curve = run.curve
+    if curve is None:
+        return
+    source = _("Least squares of ln Q on ln P; ASTM E779, ISO 9972:2015 (from memory)")
+    yield Step(
+        label=_("Exponent of the curve"),
+        formula="n = Σ(x − x̄)(y − ȳ) / Σ(x − x̄)², x = ln P, y = ln Q",
+        value=curve.exponent,
+        kind=Kind.NUMBER,
+        source=source,
+    )
+    yield Step(
+        label=_("Coefficient of the curve: its flow at 1 Pa"),
+        formula="C = exp(ȳ − n · x̄)",
+        inputs=(_input("n", curve.exponent, Kind.NUMBER),),
+        value=curve.coefficient,
+        kind=Kind.COEFFICIENT,
+        source=source,
+    )
+    yield from standard_step(run.setting.house_air, run.exponent)
+    yield Step(
+        label=_("Leakage at the target pressure, from the curve"),
+        formula="Q = C · Pₜ^n",
+        inputs=(
+            _input("C", curve.coefficient, Kind.COEFFICIENT),
+            _input("Pₜ", curve.target_pressure, Kind.PRESSURE),
+            _input("n", curve.exponent, Kind.NUMBER),
         ),
-        *_mean(result),
-        *_shares(job, test, result),
+        value=run.flow,
+        kind=Kind.FLOW,
+    )
+
+
+def _both(runs: tuple[Run, ...], result: TestResult) -> Step:
+    return Step(
+        label=_("Mean of both directions"),
+        formula="(Q₊ + Q₋) / 2",
+        inputs=tuple(
+            _input(symbol, run.flow, Kind.FLOW)
+            for symbol, run in zip(("Q₊", "Q₋"), runs, strict=False)
+        ),
+        value=result.flow,
+        kind=Kind.FLOW,
     )
 
 
@@ -90,6 +147,8 @@ def _reading(test: LeakageTest, conditions: Conditions, reading: ReadingResult) 
             value=reading.actual_flow,
             kind=Kind.FLOW,
         )
+    if conditions.several:
+        return
     yield Step(
         label=_("Flow at the target, {row}").format(row=row),
         formula="Qₜ = Q · (Pₜ / |P|)^n",
@@ -105,22 +164,22 @@ def _reading(test: LeakageTest, conditions: Conditions, reading: ReadingResult) 
     )
 
 
-def _mean(result: TestResult) -> Iterator[Step]:
-    flows = [row.flow_at_target for row in result.readings if row.flow_at_target is not None]
+def _mean(run: Run) -> Iterator[Step]:
+    flows = [row.flow_at_target for row in run.used if row.flow_at_target is not None]
     yield Step(
         label=_("Leakage at the target pressure"),
         formula=_("mean of the readings"),
         inputs=tuple(
             _input(f"Q{position}", flow, Kind.FLOW) for position, flow in enumerate(flows, 1)
         ),
-        value=result.flow,
+        value=run.flow,
         kind=Kind.FLOW,
     )
-    if result.spread is not None:
+    if run.spread is not None:
         yield Step(
             label=_("Spread of the readings"),
             formula=_("(largest − smallest) / mean"),
-            value=result.spread,
+            value=run.spread,
             kind=Kind.FRACTION,
         )
 

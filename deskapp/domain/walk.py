@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import cast
+from functools import cache
+from typing import cast, get_args
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import Day, Measured
@@ -11,8 +12,10 @@ from deskapp.domain.measured import Day, Measured
 
 def entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | Day]]:
     """Yield path and value of every quantity and day below `record`, in field order."""
-    for name in type(record).model_fields:
+    for name in _telling(type(record)):
         value: object = getattr(record, name)
+        if value is None:
+            continue
         path = f"{prefix}{name}"
         if isinstance(value, Measured | Day):
             yield path, value
@@ -23,3 +26,22 @@ def entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | 
             for position, row in enumerate(rows):
                 if isinstance(row, Frozen):
                     yield from entries(row, f"{path}.{position}.")
+
+
+@cache
+def _telling(kind: type[Frozen]) -> tuple[str, ...]:
+    """Return the fields of a record that can hold quantities or days, themselves or further in."""
+    return tuple(
+        name for name, field in kind.model_fields.items() if _can_hold(field.annotation, (kind,))
+    )
+
+
+def _can_hold(annotation: object, inside: tuple[type[Frozen], ...]) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, Frozen):
+        if annotation in (Measured, Day):
+            return True
+        if annotation in inside:
+            return False
+        fields = annotation.model_fields.values()
+        return any(_can_hold(field.annotation, (*inside, annotation)) for field in fields)
+    return any(_can_hold(part, inside) for part in get_args(annotation))
