@@ -62,12 +62,12 @@ class Opening(QObject):
         QTimer.singleShot(0, self, self._load)
 
     def _load(self) -> None:
-        from deskapp.app.none_guard import keep_none
+        from deskapp.app.immortal import keep_alive
         from deskapp.session.first_look import first_look
         from deskapp.ui.crash import CrashGuard
         from deskapp.ui.tasks import Dispatcher
 
-        keep_none()
+        keep_alive()
         CrashGuard(self.window).install()
         self.theme.refine()
         self.window.start.add_pictures()

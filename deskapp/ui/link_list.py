@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _
@@ -55,6 +56,25 @@ class LinkList(QListWidget):
         if event.type() == QEvent.Type.ApplicationPaletteChange:
             self._fill()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for lines that wrap at this width."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Be as high as the lines need, up to the height of so many short ones."""
+        metrics = self.fontMetrics()
+        room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14), 0)
+        wrapped = Qt.TextFlag.TextWordWrap
+        lines = [
+            metrics.boundingRect(room, wrapped, self.item(row).text()).height() + 5
+            for row in range(self.count())
+        ]
+        most = max(self._most_rows * (metrics.height() + 5), *lines, 0)
+        height = min(most, sum(lines)) + 4
+        if height != self.height():
+            self.setFixedHeight(height)
+
     def _fill(self) -> None:
         self.clear()
         for finding in self._shown:
@@ -64,8 +84,7 @@ class LinkList(QListWidget):
             if finding.path:
                 item.setToolTip(_("Press Enter or click to go to the field."))
             self.addItem(item)
-        rows = min(self._most_rows, max(1, len(self._shown)))
-        self.setFixedHeight(rows * (self.fontMetrics().height() + 7) + 2)
+        self._fit()
 
     def _lead(self, item: QListWidgetItem) -> None:
         path = str(item.data(_PATH))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
+from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
 from deskapp.ui.fields.cells import Cell, LineCell, cell_for
@@ -144,7 +145,7 @@ class ReadingGrid(QWidget):
             heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
             heading.setToolTip(_(spec.help))
             self._grid.addWidget(heading, 0, at + 1)
-            self._grid.setColumnStretch(at + 1, 1)
+            self._grid.setColumnStretch(at + 1, 2 if spec.form is Form.TEXT else 1)
             headings.append(heading)
         if self._remark is not None:
             heading = Words(_("Flow at target"), Size.SMALL)

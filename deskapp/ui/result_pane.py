@@ -192,7 +192,7 @@ class ResultPane(QScrollArea):
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.setMinimumWidth(0)
             self.setMaximumWidth(16_777_215)
-            self.setFixedHeight(self.fontMetrics().height() * 3 + 50)
+            self.setFixedHeight(self.fontMetrics().height() * 3 + 62)
         else:
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)

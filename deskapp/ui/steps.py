@@ -23,6 +23,8 @@ from deskapp.ui.places import home_of
 from deskapp.ui.theme import colors_of, scaled, sized
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
 
@@ -49,8 +51,11 @@ _VERDICTS = {
 }
 
 
-def state_of(page: Page, bridge: Bridge) -> StepState:
-    """Return how far a page is: what wants attention first, then how much is filled in."""
+def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> StepState:
+    """Return how far a page is: what wants attention first, then how much is filled in.
+
+    `full` tells how much of a page is filled in.
+    """
     levels = {str(f.level) for f in bridge.findings if f.path and home_of(f.path) == page.id}
     if "stop" in levels:
         return _STOP
@@ -58,6 +63,11 @@ def state_of(page: Page, bridge: Bridge) -> StepState:
         return _CHECK
     if page.id == "result":
         return _VERDICTS[str(bridge.assessment.verdict)]
+    return full(page)
+
+
+def how_full(page: Page, bridge: Bridge) -> StepState:
+    """Return how much of a page is filled in."""
     filled, needed = _filled_in(page, bridge)
     if not any(filled):
         return _BLANK
@@ -169,6 +179,7 @@ class Steps(QListWidget):
     def __init__(self, bridge: Bridge) -> None:
         super().__init__()
         self._bridge = bridge
+        self._known: dict[str, tuple[tuple[object, ...], StepState]] = {}
         self.setAccessibleName(_("Steps of the job"))
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setBackgroundRole(QPalette.ColorRole.Window)
@@ -194,12 +205,23 @@ class Steps(QListWidget):
     def refresh(self) -> None:
         """Show how far each step is."""
         for at, page in enumerate(PAGES):
-            state = state_of(page, self._bridge)
+            state = state_of(page, self._bridge, self._how_full)
             item = self.item(at)
             item.setData(_GLYPH, state.glyph.value)
             item.setData(_STATE, _(state.word))
             spoken = f"{_(page.title)}, {_(state.word)}"
             item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
+
+    def _how_full(self, page: Page) -> StepState:
+        """Return how full a page is; looked at again only where its part of the job has changed."""
+        job = self._bridge.editor.job
+        heads = dict.fromkeys(p.partition(".")[0] for s in page.sections for p in s.fields)
+        parts = tuple(getattr(job, head) for head in heads)
+        known = self._known.get(page.id)
+        if known is None or any(a is not b for a, b in zip(known[0], parts, strict=True)):
+            known = (parts, how_full(page, self._bridge))
+            self._known[page.id] = known
+        return known[1]
 
     def _on_row(self, row: int) -> None:
         self.picked.emit(PAGES[row].id)

@@ -137,7 +137,7 @@ class Workbench(QWidget):
 
     def _place_result(self) -> None:
         em = self.fontMetrics().averageCharWidth()
-        flat = self.width() < self.steps.width() + em * 130
+        flat = self.width() < self.steps.width() + em * 146
         if flat == self.result.is_flat:
             return
         self._grid.removeWidget(self.result)

@@ -14,7 +14,7 @@ from PySide6.QtCore import QSettings, QSize
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from deskapp.app.none_guard import keep_none
+from deskapp.app.immortal import keep_alive
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
@@ -26,7 +26,7 @@ from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
-keep_none()
+keep_alive()
 
 TEXTS = {
     "number": "J-0001",

@@ -26,8 +26,7 @@ class AboutDialog(QDialog):
         head.addWidget(Mark(Glyph.HOUSE, 44), 0, Qt.AlignmentFlag.AlignTop)
         titles = QVBoxLayout()
         titles.addWidget(Words("Ductfolio", Size.TITLE))
-        versions = _("Version {own}, with Qt {qt}").format(own=_own_version(), qt=qVersion())
-        titles.addWidget(Words(versions, muted=True).can_be_copied())
+        titles.addWidget(Words(_versions(), muted=True).can_be_copied())
         head.addLayout(titles, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 3 * GRID, 3 * GRID, 2 * GRID)
@@ -57,8 +56,8 @@ class AboutDialog(QDialog):
         column.addLayout(foot)
 
 
-def _own_version() -> str:
+def _versions() -> str:
     try:
-        return version("ductfolio")
+        return _("Version {own}, with Qt {qt}").format(own=version("ductfolio"), qt=qVersion())
     except PackageNotFoundError:
-        return _("from a folder of sources")
+        return _("Run from its sources, with Qt {qt}").format(qt=qVersion())

@@ -8,6 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph, pixmap_of
+from deskapp.ui.theme import colors_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,7 +21,7 @@ def tell(parent: QWidget, title: str, text: str) -> QMessageBox:
     """Show what could not be done and how to go on; one button closes it."""
     box = QMessageBox(parent)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    box.setIcon(QMessageBox.Icon.Warning)
+    box.setIconPixmap(pixmap_of(Glyph.CHECK, 36, colors_of(parent.palette()), ratio=2))
     box.setWindowTitle(title)
     box.setText(title)
     box.setInformativeText(text)
@@ -35,7 +37,7 @@ def ask_to_save(
     """Ask once what to do with a job that has unsaved changes."""
     box = QMessageBox(parent)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    box.setIcon(QMessageBox.Icon.Question)
+    box.setIconPixmap(pixmap_of(Glyph.NOTE, 36, colors_of(parent.palette()), ratio=2))
     box.setWindowTitle("Ductfolio")
     box.setText(_("Save the changes to {name}?").format(name=name))
     box.setInformativeText(_("Without saving, they are gone once the job is closed."))

@@ -43,7 +43,7 @@ class Swatch(QWidget):
         self._lines = ""
         self._logo = QPixmap()
         self.setFixedHeight(92)
-        self.setMinimumWidth(420)
+        self.setMinimumWidth(480)
         self.setAccessibleName(_("Head of a report, as a sample"))
 
     def show_look(self, color: QColor, company: str, lines: str, logo: QPixmap) -> None:
@@ -152,6 +152,7 @@ class BrandingDialog(QDialog):
     def _new_line(self, name: str, label: str) -> QLineEdit:
         line = QLineEdit(str(getattr(self._branding, name)))
         line.setAccessibleName(label)
+        line.setTextMargins(4, 0, 4, 0)
         line.setMinimumHeight(line.fontMetrics().height() + 12)
         line.textChanged.connect(self._show_look)
         self._lines[name] = line
@@ -171,6 +172,7 @@ class BrandingDialog(QDialog):
         pick.setAutoDefault(False)
         pick.clicked.connect(self._ask_color)
         row = QHBoxLayout()
+        row.setSpacing(GRID)
         row.addWidget(self._new_line("accent", _("Accent color")), 1)
         row.addWidget(pick)
         return row

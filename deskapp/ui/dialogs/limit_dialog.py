@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QPalette
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.session.limit_words import row_words
 from deskapp.ui.theme import GRID
+from deskapp.ui.two_lines import BELOW, TwoLines
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
@@ -48,9 +49,13 @@ class LimitDialog(QDialog):
         self.search.setPlaceholderText(_("Type a code, a place or a year"))
         self.search.setAccessibleName(_("Find a limit"))
         self.search.setClearButtonEnabled(True)
+        self.search.setTextMargins(4, 0, 4, 0)
+        self.search.setMinimumHeight(self.fontMetrics().height() + 12)
         self.search.textChanged.connect(self._narrow)
         self.list = QListWidget()
         self.list.setAccessibleName(_("Codes and programs"))
+        self.list.setItemDelegate(TwoLines(self.list))
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setMinimumWidth(self.fontMetrics().averageCharWidth() * 46)
         self.list.currentItemChanged.connect(self._describe)
         self.list.itemActivated.connect(self._accept_item)
@@ -60,7 +65,7 @@ class LimitDialog(QDialog):
         self.take.clicked.connect(self._take)
         self._lay_out()
         self._fill(editions)
-        self.resize(QSize(900, 560))
+        self.resize(QSize(940, 600))
         self.search.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -82,6 +87,7 @@ class LimitDialog(QDialog):
         about.setContentsMargins(GRID, 0, GRID, 0)
         about.addLayout(self._about)
         about.addStretch(1)
+        inside.setBackgroundRole(QPalette.ColorRole.Window)
         right = QScrollArea()
         right.setWidgetResizable(True)
         right.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -103,11 +109,14 @@ class LimitDialog(QDialog):
     def _fill(self, editions: Sequence[Edition]) -> None:
         for edition in editions:
             place = ", ".join(part for part in (edition.country, edition.region) if part)
-            text = f"{edition.name}\n{edition.body}"
-            item = QListWidgetItem(f"{text} ({place})" if place else text)
+            below = f"{edition.body} ({place})" if place else edition.body
+            item = QListWidgetItem(edition.name)
             item.setData(_ID, edition.id)
+            item.setData(BELOW, below)
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{edition.name}, {below}")
+            item.setToolTip(f"{edition.name}\n{below}")
             titles = " ".join(row.title for row in edition.rows)
-            item.setData(_WORDS, f"{item.text()} {edition.id} {titles}".casefold())
+            item.setData(_WORDS, f"{edition.name} {below} {edition.id} {titles}".casefold())
             self.list.addItem(item)
         self.list.setCurrentRow(0)
 

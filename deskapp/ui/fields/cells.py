@@ -31,14 +31,18 @@ class LineCell(EntryLine):
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
+        self._named: tuple[object, ...] | None = None
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 9)
 
     def refresh(self) -> None:
         """Show the value; its unit stands in the heading."""
-        self.rest_without = self._bridge.unit_label(self._spec)
+        named = (self.path, self._bridge.preferences)
+        if named != self._named:
+            self._named = named
+            self.rest_without = self._bridge.unit_label(self._spec)
+            self.setAccessibleName(label_of(self.path))
+            self.setAccessibleDescription(description_of(self._spec, self.rest_without))
         super().refresh()
-        self.setAccessibleName(label_of(self.path))
-        self.setAccessibleDescription(description_of(self._spec, self.rest_without))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take a pasted column apart; remove the row."""

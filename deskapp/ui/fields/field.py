@@ -43,6 +43,7 @@ class Field(QWidget):
         super().__init__()
         self.spec = spec
         self.path = ""
+        self._described: tuple[object, str] | None = None
         self._bridge = bridge
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -88,8 +89,9 @@ class Field(QWidget):
         """Show the message about this field; a new one waits until the field was left."""
         finding = self._bridge.finding_at(self.path)
         if finding is None:
-            self.message.hide()
-        elif self.message.isVisibleTo(self) or not self.is_being_typed:
+            if not self.message.isHidden():
+                self.message.hide()
+        elif not self.message.isHidden() or not self.is_being_typed:
             glyph, word = level_of(finding.level)
             self.message.say(glyph, word, finding.text)
         self.describe()
@@ -108,11 +110,15 @@ class Field(QWidget):
 
     def describe(self) -> None:
         """Say to a screen reader what is asked, in which unit, and what is wrong with it."""
+        message = "" if self.message.isHidden() else self.message.text
+        described = (self._bridge.preferences, message)
+        if described == self._described:
+            return
+        self._described = described
         text = description_of(self.spec, self._bridge.unit_label(self.spec))
-        if self.message.isVisibleTo(self):
-            text = f"{self.message.text} {text}".strip()
+        text = f"{message} {text}".strip()
         self.input.setAccessibleDescription(text)
-        self.input.setToolTip("" if self._help.isVisibleTo(self) else text)
+        self.input.setToolTip(text if self._help.isHidden() else "")
 
     def _lay_out(self, row: QWidget) -> None:
         """Put the input below the label, and name it."""

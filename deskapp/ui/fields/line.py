@@ -44,6 +44,8 @@ class EntryLine(QLineEdit):
         self._bridge = bridge
         self._spec = spec
         self._known = ""
+        self._value: object = None
+        self._shown: tuple[object, ...] | None = None
         self._is_edited = False
         self.setTextMargins(4, 0, 4, 0)
         self.textEdited.connect(self._take_soon)
@@ -63,9 +65,15 @@ class EntryLine(QLineEdit):
     def refresh(self) -> None:
         """Show what the job holds; a text that is being typed stays as it is."""
         if not self.hasFocus():
+            value = self._bridge.value_at(self.path)
+            shown = (self.path, self._bridge.preferences, self.rest_without)
+            if value is self._value and shown == self._shown:
+                return
+            self._value, self._shown = value, shown
             text = self._bridge.shown_text(self.path)
             self._put(text.removesuffix(self.rest_without).strip())
             return
+        self._shown = None
         expected = self._bridge.entry_text(self.path)
         if self._bridge.entering == self.path:
             self._known = expected
@@ -91,6 +99,7 @@ class EntryLine(QLineEdit):
         """Show the text as typed."""
         super().focusInEvent(event)
         if event.reason() != _POPUP and self.path:
+            self._shown = None
             self._known = self._bridge.entry_text(self.path)
             self._put(self._known)
             if event.reason() != _SAME_WINDOW:

@@ -76,6 +76,8 @@ class QuantityField(LineField):
         row = QHBoxLayout(box)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
+        self._value: object = None
+        self._echoed: tuple[object, ...] | None = None
         self._echo = Words("", Size.SMALL, muted=True, wraps=False)
         self.line.setFixedWidth(self.line.fontMetrics().averageCharWidth() * 20)
         row.addWidget(self.line)
@@ -90,6 +92,11 @@ class QuantityField(LineField):
     def fill(self) -> None:
         """Show the quantity and its echo."""
         super().fill()
+        value = self._bridge.value_at(self.path)
+        echoed = (self.path, self._bridge.preferences)
+        if value is self._value and echoed == self._echoed:
+            return
+        self._value, self._echoed = value, echoed
         self.line.setPlaceholderText(self._bridge.unit_label(self.spec))
         self._echo.setText(self._bridge.echo(self.spec, self.path))
 

@@ -1,4 +1,4 @@
-"""The page of house and systems, with the limits the job is judged by."""
+"""The page of house and systems, with the limits the job is judged by between the two."""
 
 from __future__ import annotations
 
@@ -14,10 +14,12 @@ if TYPE_CHECKING:
 
 
 class HousePage(FormPage):
-    """The form, and the limits below the systems."""
+    """The form, and the limits below the house: they are known before the systems are."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
         super().__init__(page, bridge, chosen)
         self.limits = LimitCard(bridge)
-        self.column.insertWidget(self.column.count() - 1, self.limits)
+        below_house = self.column.indexOf(self.groups[0]) + 1
+        self.column.insertWidget(below_house, self.limits)
+        self.setTabOrder(self.groups[0], self.limits)
         self._parts.append(self.limits)

@@ -71,7 +71,10 @@ class PageView(QScrollArea):
 
     def reveal(self, path: str) -> bool:
         """Put the cursor to `path` and scroll there; say whether it is on this page."""
-        return any(part.reveal(path) for part in self._parts)
+        is_here = any(part.reveal(path) for part in self._parts)
+        if is_here:
+            QTimer.singleShot(0, self, self._show_focus)
+        return is_here
 
     def take_focus(self) -> None:
         """Put the cursor into the first thing on the page that takes it."""
@@ -92,6 +95,10 @@ class PageView(QScrollArea):
             purpose = f"{purpose} {_('* goes into the compliance report.')}"
         head.addWidget(Words(purpose, muted=True))
         return head
+
+    def _show_focus(self) -> None:
+        """Scroll to what has the focus, also in a window that is not in front."""
+        self._keep_in_sight(None, self.window().focusWidget())
 
     def _keep_in_sight(self, _old: QWidget | None, now: QWidget | None) -> None:
         if now is not None and self._inside.isAncestorOf(now):

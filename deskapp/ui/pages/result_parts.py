@@ -94,7 +94,8 @@ class OutcomeBlock(QWidget):
             texts = (words.measured, words.limit)
             bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
             column.addWidget(bar)
-        for line in (outcome.rule_text, outcome.reason, *outcome.lines):
+        rule = _("Allowed: {rule}.").format(rule=outcome.rule_text) if outcome.rule_text else ""
+        for line in (rule, outcome.reason, *outcome.lines):
             if line:
                 column.addWidget(Words(line).can_be_copied())
         for line in self._about(outcome):
