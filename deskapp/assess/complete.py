@@ -8,8 +8,8 @@ from dataclasses import replace
 from deskapp.assess import trial_findings as say
 from deskapp.assess.budget_case import Measurement
 from deskapp.assess.budgets import with_budgets
+from deskapp.assess.outside import above_total, totals_beside
 from deskapp.assess.trial import LARGEST_SPREAD, Trial, ring_of
-from deskapp.domain.choices import Metric
 from deskapp.domain.job import Job
 from deskapp.domain.result import TestResult
 from deskapp.domain.trial import LeakageTest
@@ -33,25 +33,19 @@ def _completed(job: Job, position: int, trial: Trial, results: dict[str, TestRes
         inside=_inside(job, test, trial.result, results),
     )
     result = with_budgets(one)
-    about = say.about_test(position, test, result, LARGEST_SPREAD)
-    return replace(trial, result=result, findings=(*trial.findings, *about))
+    findings = [*trial.findings, *say.about_test(position, test, result, LARGEST_SPREAD)]
+    above = above_total(job, position, test, results)
+    if above is not None:
+        result = result.model_copy(update={"refused": f"{above.what} {above.allowed}"})
+        findings.append(above)
+    return replace(trial, result=result, findings=tuple(findings))
 
 
 def _inside(
     job: Job, test: LeakageTest, result: TestResult, results: dict[str, TestResult]
 ) -> float | None:
     """Return the leakage into the house, m3/s: what total leakage is above that to outside."""
-    if test.setup.metric is not Metric.OUTSIDE or result.flow is None:
+    totals = list(totals_beside(job, test, results))
+    if not totals or result.flow is None:
         return None
-    like = [
-        other
-        for other in job.tests_of(test.system)
-        if other.setup.metric is Metric.TOTAL
-        and other.setup.stage is test.setup.stage
-        and other.setup.is_whole is test.setup.is_whole
-    ]
-    for other in reversed(like):
-        total = results[other.key]
-        if total.flow is not None and total.target_pressure == result.target_pressure:
-            return max(0.0, total.flow - result.flow)
-    return None
+    return max(0.0, (totals[-1].flow or 0.0) - result.flow)

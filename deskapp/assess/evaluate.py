@@ -10,7 +10,6 @@ from deskapp.assess.complete import complete
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
-from deskapp.domain.choices import Metric
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.result import (
@@ -25,7 +24,6 @@ from deskapp.domain.usable import set_aside, usable
 from deskapp.i18n import _
 from deskapp.physics import leakage
 from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.kinds import Kind
 from deskapp.units.numbers import NumberStyle
 
 _TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
@@ -50,7 +48,6 @@ def evaluate(job: Job) -> Assessment:
     )
     results = {trial.result.test: trial.result for trial in trials}
     found += [finding for trial in trials for finding in trial.findings]
-    found += _outside_above_total(clean, results)
     systems = tuple(
         judge_system(clean, system, results, nominal=_flow_may_be_nominal(position, aside))
         for position, system in enumerate(clean.systems)
@@ -89,34 +86,6 @@ def _flow_may_be_nominal(position: int, aside: frozenset[str]) -> bool:
     """Say whether none of the values a nominal fan flow takes the place of, or needs, is unread."""
     names = ("fan_flow", "cooling_capacity", "heating_output")
     return aside.isdisjoint(f"systems.{position}.{name}" for name in names)
-
-
-def _outside_above_total(job: Job, results: dict[str, TestResult]) -> Iterator[Finding]:
-    for position, test in enumerate(job.tests):
-        outside = results[test.key]
-        if test.setup.metric is not Metric.OUTSIDE or outside.flow is None:
-            continue
-        for other in job.tests_of(test.system):
-            total = results[other.key]
-            same = (
-                other.setup.metric is Metric.TOTAL
-                and other.setup.stage is test.setup.stage
-                and total.target_pressure == outside.target_pressure
-            )
-            if same and total.flow is not None and outside.flow > total.flow:
-                yield Finding(
-                    level=Level.STOP,
-                    code="outside_above_total",
-                    path=f"tests.{position}.readings.0.duct_pressure",
-                    what=_(
-                        "Leakage to outside ({outside}) comes out above total leakage ({total})."
-                    ).format(
-                        outside=_TEXT.both(Kind.FLOW, outside.flow),
-                        total=_TEXT.both(Kind.FLOW, total.flow),
-                    ),
-                    allowed=_("It is a part of the total and cannot exceed it."),
-                    mend=_("Check rings, pressures and the house fan in both tests."),
-                )
 
 
 def _limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Finding]:

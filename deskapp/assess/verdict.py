@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
+from deskapp.assess.conformity import Pair, informed
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
@@ -23,6 +24,11 @@ SAME_PRESSURE_PA = 0.5
 """Tests whose targets differ by more are not compared as before and after."""
 
 
+def whole_tests(job: Job, system: DuctSystem) -> tuple[LeakageTest, ...]:
+    """Return the tests a system can be judged by: not those of its supply or return alone."""
+    return tuple(test for test in job.tests_of(system.key) if test.setup.is_whole)
+
+
 def judge_system(
     job: Job, system: DuctSystem, results: dict[str, TestResult], *, nominal: bool = True
 ) -> SystemResult:
@@ -31,7 +37,7 @@ def judge_system(
     With `nominal`, a fan flow that is not given follows from the capacities where an edition says
     so; it is turned off where one of these values was set aside.
     """
-    tests = job.tests_of(system.key)
+    tests = whole_tests(job, system)
     latest = _latest(tests)
     name = system.name or _("unnamed system")
     limits = job.compliance.limits
@@ -76,6 +82,8 @@ def _untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
         if (outcome := without_test(limit, Facts(job, system, unit=limit.edition.unit)))
     ]
     reason = _("No test of this system is recorded.")
+    if job.tests_of(system.key):
+        reason = _("Only one side of this system was tested; a limit is for the whole of it.")
     if waived and len(waived) == len(limits):
         reason = waived[0].reason
     return SystemResult(system=system.key, name=name, outcomes=tuple(waived), reason=reason)
@@ -100,18 +108,9 @@ class _Worked:
     def case(self, limit: ChosenLimit, test: LeakageTest) -> Case | None:
         """Return what a rule of `limit` is given, or None if the readings give no result."""
         result = self.results[test.key]
-        if result.flow is None or result.target_pressure is None:
+        if result.flow is None or result.target_pressure is None or result.refused:
             return None
-        first = next(
-            (
-                self.results[other.key].flow
-                for other in self.tests
-                if other is not test
-                and other.setup.metric is test.setup.metric
-                and _same_target(self.results[other.key], result)
-            ),
-            None,
-        )
+        first = self.first(test)
         system = self.system
         return Case(
             flow=result.flow,
@@ -122,9 +121,32 @@ class _Worked:
             cooling_capacity=system.cooling_capacity,
             heating_output=system.heating_output,
             duct_surface=system.duct_surface,
-            first_flow=first,
+            first_flow=self.results[first.key].flow if first else None,
             extrapolated=result.extrapolated,
         )
+
+    def first(self, test: LeakageTest) -> LeakageTest | None:
+        """Return the first test of the same metric and target, if that is another one."""
+        result = self.results[test.key]
+        return next(
+            (
+                other
+                for other in self.tests
+                if other is not test
+                and other.setup.metric is test.setup.metric
+                and _same_target(self.results[other.key], result)
+            ),
+            None,
+        )
+
+    def pair(self, test: LeakageTest) -> Pair:
+        """Return the result of a test beside that of the first like it."""
+        first = self.first(test)
+        if first is None:
+            return Pair(self.results[test.key])
+        one, other = test.setup, first.setup
+        same_ring = (one.fan, one.ring) == (other.fan, other.ring)
+        return Pair(self.results[test.key], self.results[first.key], same_ring)
 
     def total(self, limit: ChosenLimit) -> Case | None:
         """Return the latest test of total leakage that gives a result."""
@@ -155,11 +177,12 @@ def _by_limit(
         found = True
         case = worked.case(limit, test)
         if case is None:
-            yield _without_result(limit, row, test)
+            yield _without_result(limit, row, test, worked.results[test.key].refused)
             continue
         outcome = judge(limit.edition, row, case, limit.key)
         note = " ".join(part for part in (choice.reason, outcome.note) if part)
-        yield outcome.model_copy(update={"test": test.key, "note": note})
+        sureness = informed(outcome, row, case, limit.edition.unit, worked.pair(test))
+        yield outcome.model_copy(update={"test": test.key, "note": note, **sureness})
     if not found and no_row:
         yield no_row[0]
 
@@ -174,7 +197,9 @@ def _without_row(limit: ChosenLimit, test: LeakageTest, why: str) -> LimitOutcom
     )
 
 
-def _without_result(limit: ChosenLimit, row: LimitRow, test: LeakageTest) -> LimitOutcome:
+def _without_result(
+    limit: ChosenLimit, row: LimitRow, test: LeakageTest, refused: str
+) -> LimitOutcome:
     return LimitOutcome(
         limit=limit.key,
         test=test.key,
@@ -182,7 +207,7 @@ def _without_result(limit: ChosenLimit, row: LimitRow, test: LeakageTest) -> Lim
         body=limit.edition.body,
         clause=row.clause,
         row=row.id,
-        reason=_("The readings give no result yet."),
+        reason=refused or _("The readings give no result yet."),
         status=row.status,
         source=row.source,
         note=row.note,
@@ -253,7 +278,11 @@ def house_flow(
     total, allowed = 0.0, 0.0
     limits_known = True
     for system in systems:
-        tests = [test for test in job.tests_of(system.system) if test.setup.metric is Metric.TOTAL]
+        tests = [
+            test
+            for test in job.tests_of(system.system)
+            if test.setup.metric is Metric.TOTAL and test.setup.is_whole
+        ]
         flow = results[tests[-1].key].flow if tests else None
         if flow is None:
             return None, False

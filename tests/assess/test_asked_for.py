@@ -143,12 +143,24 @@ def test_that_a_low_total_waives_the_outside_test_and_says_so() -> None:
 
 
 def test_that_a_waiver_does_not_soften_a_test_that_was_made() -> None:
+    rough = trial("t1", "90.25", Metric.TOTAL, Stage.ROUGH_IN)  # 38 cfm, before the drywall
     leaky = trial("t2", "110.25", Metric.OUTSIDE)  # 42 cfm: above 40
-    made = job(CHECKLIST, LOW_TOTAL, leaky)
+    made = job(CHECKLIST, rough, leaky)
     outside = by_row(made)["outside"]
     assert outside.verdict is Verdict.FAIL
     assert "footnote 41" in outside.waiver
     assert judged(made).verdict is Verdict.FAIL
+
+
+def test_that_an_outside_test_above_a_total_of_its_stage_is_refused_with_the_reason() -> None:
+    leaky = trial("t2", "110.25", Metric.OUTSIDE)  # 42 cfm, of 38 cfm in all
+    made = job(CHECKLIST, LOW_TOTAL, leaky)
+    outside = by_row(made)["outside"]
+    assert outside.verdict is Verdict.NONE
+    assert "cannot exceed" in outside.reason
+    assert judged(made).verdict is Verdict.NONE
+    (stop,) = findings(made, "outside_above_total")
+    assert stop.level is Level.STOP
 
 
 def test_that_a_missing_test_does_not_hide_a_fail() -> None:

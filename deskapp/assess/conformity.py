@@ -1,0 +1,187 @@
+"""How sure a comparison with a limit is: for information, the verdict stays as it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from deskapp.assess.budgets import CALIBRATION_ROWS
+from deskapp.domain.limit import (
+    Absolute,
+    EitherOf,
+    FloorAreaFraction,
+    GreaterOf,
+    LimitRow,
+    PercentOfFanFlow,
+    PercentReduction,
+    PerFloorArea,
+    SingleRule,
+)
+from deskapp.domain.measured import si_of
+from deskapp.domain.result import LimitOutcome, TestResult, Verdict
+from deskapp.domain.result_parts import BudgetResult
+from deskapp.i18n import _
+from deskapp.limits.case import Case, Comparison
+from deskapp.limits.digits import shown, symbol, usual_decimals
+from deskapp.limits.judge import compare
+from deskapp.physics.conformity import probability_of_conformity, too_close
+
+ALMOST_SURE = 0.999
+"""A probability beyond this is printed as "more than 99.9 %"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """The test that is judged, and the first like test it is held against where there is one.
+
+    `same_ring` says that both were read with one fan and ring, whose calibration then cancels.
+    """
+
+    now: TestResult
+    first: TestResult | None = None
+    same_ring: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Sure:
+    """One way to meet a row: how sure it is that the true value keeps it."""
+
+    comparison: Comparison
+    expanded: float
+    probability: float
+
+    @property
+    def is_close(self) -> bool:
+        return too_close(self.comparison.limit, self.comparison.measured, self.expanded)
+
+
+def informed(
+    outcome: LimitOutcome, row: LimitRow, case: Case, unit: str, pair: Pair
+) -> dict[str, Any]:
+    """Return what is to be added to an outcome: uncertainty, probability and remark.
+
+    Args:
+        outcome: the outcome of `row`; its verdict is not looked at to decide anything.
+        row: the row it was judged by.
+        case: the case it was judged by; flow in m3/s.
+        unit: the flow unit of the edition.
+        pair: the results behind the case.
+    """
+    if outcome.measured is None or outcome.limit_value is None:
+        return {}
+    rules = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
+    ways = [way for rule in rules if (way := _sure(rule, case, unit, pair))]
+    telling = next((way for way in ways if _is_of(way.comparison, outcome)), None)
+    if telling is None:
+        return {}
+    # Meeting one way is enough, so the surest way tells how sure the whole is.
+    best = max(ways, key=lambda way: way.probability)
+    close = all(way.is_close or way.probability < 0.5 for way in ways) and any(
+        way.is_close for way in ways
+    )
+    return {
+        "uncertainty": telling.expanded,
+        "probability": best.probability,
+        "too_close": close,
+        "remark": _remark(outcome, telling, best.probability) if close else "",
+    }
+
+
+def _is_of(comparison: Comparison, outcome: LimitOutcome) -> bool:
+    return (comparison.measured, comparison.limit, comparison.unit) == (
+        outcome.measured,
+        outcome.limit_value,
+        outcome.unit,
+    )
+
+
+def _sure(rule: SingleRule, case: Case, unit: str, pair: Pair) -> _Sure | None:
+    comparison = compare(rule, case, unit)
+    if not isinstance(comparison, Comparison):
+        return None
+    standard = _standard_uncertainty(rule, comparison, case, pair)
+    if standard is None:
+        return None
+    budget = pair.now.budget
+    expanded = (budget.coverage_factor if budget else 2.0) * standard
+    probability = probability_of_conformity(
+        comparison.limit, comparison.measured, standard, upper=not comparison.at_least
+    )
+    return _Sure(comparison, expanded, probability)
+
+
+def _standard_uncertainty(
+    rule: SingleRule, comparison: Comparison, case: Case, pair: Pair
+) -> float | None:
+    """Return the standard uncertainty of the comparison, in its unit.
+
+    What the limit is multiplied by, such as the floor area, counts as if the measured flow had
+    been divided by it; that is the same comparison.
+    """
+    if isinstance(rule, PercentReduction):
+        return _of_reduction(pair)
+    budget = _budget(rule, comparison, case, pair.now)
+    if budget is None or budget.value <= 0.0:
+        return None
+    return comparison.measured * budget.combined / budget.value
+
+
+def _budget(
+    rule: SingleRule, comparison: Comparison, case: Case, result: TestResult
+) -> BudgetResult | None:
+    if isinstance(rule, Absolute):
+        return result.budget
+    if isinstance(rule, GreaterOf):
+        return result.budget if comparison.limit <= rule.floor else result.area_budget
+    if isinstance(rule, PerFloorArea | FloorAreaFraction):
+        return result.area_budget
+    if isinstance(rule, PercentOfFanFlow):
+        is_nominal = si_of(case.fan_flow) is None
+        return result.budget if is_nominal else result.fan_budget
+    return result.surface_budget
+
+
+def _of_reduction(pair: Pair) -> float | None:
+    """Return the standard uncertainty of a reduction, in percent of the first flow."""
+    now, first = pair.now.budget, pair.first.budget if pair.first else None
+    if now is None or first is None or now.value <= 0.0 or first.value <= 0.0:
+        return None
+    shared = CALIBRATION_ROWS if pair.same_ring else frozenset[str]()
+    square = sum(
+        (row.contribution / one.value) ** 2
+        for one in (now, first)
+        for row in one.rows
+        if row.id not in shared
+    )
+    for row_id in shared:
+        square += (_relative(now, row_id) - _relative(first, row_id)) ** 2
+    return 100.0 * now.value / first.value * square**0.5
+
+
+def _relative(budget: BudgetResult, row_id: str) -> float:
+    return sum(row.contribution for row in budget.rows if row.id == row_id) / budget.value
+
+
+def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:
+    unit = outcome.unit
+    decimals = usual_decimals(unit, way.expanded)
+    spread = f"{shown(way.expanded, decimals)} {symbol(unit) if unit != 'percent' else '%'}".strip()
+    words = (
+        _("Too close to call: the limit lies within the uncertainty of ± {spread} (k = 2).")
+        if outcome.verdict is not Verdict.NONE
+        else _("The limit lies within the uncertainty of ± {spread} (k = 2).")
+    )
+    chance = _("The true value keeps the limit with a probability of {probability}.").format(
+        probability=chance_words(probability)
+    )
+    stays = _("The verdict compares the measured value with the limit, and stays.")
+    return " ".join((words.format(spread=spread), chance, stays))
+
+
+def chance_words(probability: float) -> str:
+    """Return a probability for a sentence: ``71 %``, never quite 0 or 100."""
+    if probability > ALMOST_SURE:
+        return _("more than 99.9 %")
+    if probability < 1.0 - ALMOST_SURE:
+        return _("less than 0.1 %")
+    return f"{shown(100.0 * probability, 0 if 0.01 <= probability <= 0.99 else 1)} %"
