@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import fields, is_dataclass
+from enum import StrEnum
 from io import BytesIO
 
 from pypdf import PdfReader
@@ -48,8 +49,10 @@ def body_of(pdf: bytes, document: Document) -> str:
 
 def texts_in(value: object) -> list[str]:
     """Every text that a block prints, in order."""
+    if isinstance(value, StrEnum):
+        return []
     if isinstance(value, str):
-        return [str(value)] if value else []
+        return [value] if value else []
     if isinstance(value, tuple):
         return [text for part in value for text in texts_in(part)]
     if is_dataclass(value):

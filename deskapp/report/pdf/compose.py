@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable, PageBreak
+from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
 from deskapp.report.pdf import letterhead, pictures, scale, statements, tables
@@ -32,7 +32,7 @@ def compose(look: Look, document: blocks.Document) -> list[Flowable]:
                 pieces[0] = Headed(heads, pieces[0], look.height)
                 heads = []
             story += pieces
-    return story + heads
+    return [*story, *heads] or [Spacer(1.0, 1.0)]
 
 
 def _without_empty_ends(items: tuple[blocks.Block, ...]) -> tuple[blocks.Block, ...]:

@@ -51,9 +51,12 @@ class Headed(Flowable):
         pieces = self._body.split(availWidth, room) if may_break else []
         if len(pieces) > 1:
             return [Headed(self._heads, pieces[0], self._page_height), *pieces[1:]]
-        if availHeight > self._page_height - _TOP_OF_PAGE:
-            return [*self._heads, self._body]
-        return []
+        if availHeight <= self._page_height - _TOP_OF_PAGE:
+            return []
+        first, rest = self._heads[0], [*self._heads[1:], self._body]
+        if self._head_heights[0] <= availHeight:
+            return [first, *rest]
+        return [*first.split(availWidth, availHeight), *rest]
 
     def draw(self) -> None:
         """Draw the headings and, below them, the body."""

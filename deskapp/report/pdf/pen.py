@@ -12,6 +12,7 @@ from deskapp.report.pdf.look import INK
 if TYPE_CHECKING:
     from collections.abc import Generator, Sequence
 
+    from reportlab.lib.utils import ImageReader
     from reportlab.pdfgen.canvas import Canvas
 
     from deskapp.report.pdf.faces import Face
@@ -132,6 +133,10 @@ class Pen:
     ) -> None:
         """Write one line that ends at `x`."""
         self.text(x - face.width(text, size), y, text, face, size, color)
+
+    def picture(self, reader: ImageReader, width: float, height: float) -> None:
+        """Draw a picture at the origin; clear parts of it stay clear."""
+        self._canvas.drawImage(reader, 0, 0, width, height, mask="auto")
 
     def _colors(self, fill: str | None, outline: str | None, width: float) -> None:
         if fill is not None:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from io import BytesIO
 from typing import TYPE_CHECKING
 
-from reportlab.lib.utils import ImageReader
-from reportlab.platypus import Flowable, Image
+from reportlab.platypus import Flowable
 
 from deskapp.i18n import _
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding, rule_above
 from deskapp.report.pdf.look import QUIET, RULE, SHADE, sign_color
+from deskapp.report.pdf.picture_file import open_picture
 from deskapp.report.pdf.signs import sign_mark
 from deskapp.report.pdf.statements import number_disc, spaced
 from deskapp.report.pdf.text import paragraph
@@ -134,16 +133,18 @@ def _captioned(look: Look, picture: blocks.Picture, width: float, height: float)
     return pieces
 
 
-def _image(data: bytes, width: float, height: float) -> Image | None:
+def _image(data: bytes, width: float, height: float) -> Drawn | None:
     """Return the picture fitted into a box; None where the bytes hold no picture."""
-    try:
-        across, down = ImageReader(BytesIO(data)).getSize()
-        scale = min(width / across, height / down)
-        image = Image(BytesIO(data), across * scale, down * scale)
-    except (OSError, ValueError, ZeroDivisionError, SyntaxError):
+    reader = open_picture(data)
+    if reader is None:
         return None
-    image.hAlign = "LEFT"
-    return image
+    across, down = reader.getSize()
+    scale = min(width / across, height / down)
+
+    def paint(pen: Pen) -> None:
+        pen.picture(reader, across * scale, down * scale)
+
+    return Drawn(across * scale, down * scale, paint)
 
 
 def _empty_frame(look: Look, words: str, width: float) -> Flowable:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from report_jobs import IP, SI, pa, report_input, retrofit, rough_in
+from report_jobs import IP, SI, report_input, retrofit, rough_in
+from report_parts import pa
 from report_text import texts_in
 
 from deskapp.domain import choices as c

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
-from report_jobs import IP, SI, ft2, report_input, retrofit, rough_in, with_leaks
+from report_jobs import IP, SI, report_input, retrofit, rough_in, with_leaks
+from report_parts import ft2
 from report_text import texts_in
 
 from deskapp.domain import choices as c

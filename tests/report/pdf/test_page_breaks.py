@@ -1,0 +1,178 @@
+"""Pages break between things that belong together, and nothing runs off the paper."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+from report_jobs import ROOT, long_names, report_input, retrofit, rough_in, with_leaks
+from report_text import body_of, drawn, pages_of, squashed
+
+from deskapp.domain.job import Job
+from deskapp.report import blocks as b
+from deskapp.report.blocks import Paper
+from deskapp.report.build.document import build
+from deskapp.report.pdf.faces import load_faces
+from deskapp.report.pdf.look import look_of
+
+SLACK = 1.0
+
+
+def pages_with(homeowner, *blocks: b.Block) -> list[str]:
+    document = replace(build(homeowner, report_input(Job())), blocks=blocks)
+    return pages_of(drawn(document))
+
+
+def filler(lines: int) -> b.Block:
+    return b.Lines(tuple(f"filler {number}" for number in range(lines)))
+
+
+def table(rows: int, cell: str = "value") -> b.Table:
+    columns = (b.Column("Column one"), b.Column("Column two", b.Align.RIGHT))
+    return b.Table(columns, tuple((f"{cell} {number}", "x") for number in range(rows)))
+
+
+def test_that_headings_of_a_table_stand_on_every_page_of_it(homeowner):
+    pages = pages_with(homeowner, table(120))
+    assert len(pages) > 2
+    assert all("Column one" in page and "Column two" in page for page in pages)
+    assert "value 0\n" in pages[0]
+    assert "value 119" in pages[-1]
+
+
+def test_that_no_row_is_lost_or_doubled_over_pages(homeowner):
+    text = "\n".join(pages_with(homeowner, table(200)))
+    assert [text.count(f"value {number}\n") for number in range(200)] == [1] * 200
+
+
+@pytest.mark.parametrize("lines", range(20, 40))
+def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner, lines):
+    for following in (
+        b.Paragraph((b.Span("What follows. " * 30),)),
+        table(3, "What follows"),
+        table(80, "What follows"),
+        b.Notices((b.Notice(b.Sign.NOTE, "What follows", (b.Span("text " * 60),)),)),
+        b.Facts(tuple(b.Fact(f"What follows {n}", "x") for n in range(30)), columns=1),
+    ):
+        pages = pages_with(
+            homeowner, filler(lines), b.Heading("Part", 1), b.Heading("Lonely heading"), following
+        )
+        [page] = [page for page in pages if "Lonely heading" in page]
+        assert "What follows" in page
+        assert "Part" in page
+
+
+def test_that_a_row_taller_than_a_page_is_cut_and_whole(homeowner):
+    words = " ".join(f"w{number}" for number in range(3000))
+    columns = (b.Column("One"), b.Column("Two"))
+    pages = pages_with(homeowner, b.Table(columns, (("a", words), ("z", "last"))))
+    assert len(pages) > 3
+    text = squashed("".join(pages))
+    assert all(f"w{number}" in text for number in range(3000))
+    assert "last" in pages[-1]
+
+
+@pytest.mark.parametrize("words", range(560, 640, 4))
+def test_that_a_row_about_as_tall_as_a_page_is_drawn(homeowner, words):
+    text = " ".join(f"w{number}" for number in range(words))
+    pages = pages_with(homeowner, b.Facts((b.Fact("Label", text),), columns=1), filler(3))
+    assert "filler 2" in "".join(pages)
+
+
+def test_that_a_short_table_is_not_parted(homeowner):
+    for lines in range(20, 36):
+        pages = pages_with(homeowner, filler(lines), table(5, "row"))
+        assert len([page for page in pages if "row " in page]) == 1
+
+
+def test_that_a_row_moves_to_the_next_page_rather_than_being_cut(homeowner):
+    cell = "many words " * 80
+    columns = (b.Column("One"), b.Column("Two"))
+    rows = tuple((f"start{n} {cell} end{n}", "x") for n in range(12))
+    pages = pages_with(homeowner, b.Table(columns, rows))
+    for number in range(12):
+        [page] = [page for page in pages if f"start{number} " in page]
+        assert f"end{number}" in page
+
+
+def test_that_the_signature_stays_with_its_statement(homeowner):
+    for lines in range(18, 36):
+        block = b.Signature("I made this test.", (b.SignatureLine("Sign here"),) * 4)
+        pages = pages_with(homeowner, filler(lines), b.Heading("Signing"), block)
+        [page] = [page for page in pages if "I made this test." in page]
+        assert page.count("Sign here") == 4
+        assert "Signing" in page
+
+
+def test_that_a_scale_is_never_parted(homeowner):
+    scale = b.Scale(
+        "The scale",
+        "unit",
+        b.Sign.PASS,
+        10.0,
+        b.Mark(4.0, "Measured 4"),
+        b.Mark(5.0, "Limit 5"),
+        (),
+    )
+    for lines in range(18, 36):
+        pages = pages_with(homeowner, filler(lines), scale)
+        [page] = [page for page in pages if "The scale" in page]
+        assert "Measured 4" in page
+        assert "Limit 5" in page
+
+
+def test_that_sixty_leaks_are_all_there_and_none_is_parted(homeowner):
+    document = build(homeowner, report_input(with_leaks(60)))
+    pages = pages_of(drawn(document))
+    for number in range(1, 61):
+        [page] = [page for page in pages if f"Place number {number}\n" in page]
+        assert re.search(rf"^{number}$", page, re.MULTILINE)
+
+
+def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner):
+    pages = pages_with(homeowner, b.PageBreak(), b.Paragraph((b.Span("only"),)), b.PageBreak())
+    assert len(pages) == 1
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("kind", ["homeowner", "compliance"])
+def test_that_nothing_runs_off_the_text_area(kind, paper, request):
+    template = request.getfixturevalue(kind)
+    job, photos = retrofit()
+    for one in (job, long_names(), with_leaks(60)):
+        document = build(template, report_input(one, photos=photos, paper=paper))
+        look = look_of(document, {}, load_faces(ROOT / "resources" / "fonts"))
+        for line, x, y, size in placed_lines(drawn(document, photos)):
+            right = x + look.faces.text.width(line, size)
+            assert x >= look.side - SLACK, line
+            assert right <= look.page_width - look.side + SLACK + 0.06 * (right - x), line
+            assert 0 < y < look.page_height, line
+
+
+def placed_lines(pdf: bytes) -> list[tuple[str, float, float, float]]:
+    """Each printed line with its place in points and its size."""
+    found: list[tuple[str, float, float, float]] = []
+
+    def visit(text, cm, tm, _font, size):
+        if text.strip():
+            found.append((text.strip("\n"), cm[4] + tm[4], cm[5] + tm[5], size))
+
+    for page in PdfReader(BytesIO(pdf)).pages:
+        page.extract_text(visitor_text=visit)
+    assert found
+    return found
+
+
+def test_that_very_long_texts_are_printed_to_their_end(compliance):
+    job = rough_in()
+    system = job.systems[0].model_copy(update={"visual_notes": "note " * 2500})
+    long = job.model_copy(
+        update={"systems": (system, job.systems[1]), "comments": "A long comment. " * 400}
+    )
+    document = build(compliance, report_input(long))
+    printed = body_of(drawn(document), document)
+    assert printed.count("note" * 10) >= 240
+    assert printed.count("Alongcomment.") == 400

@@ -1,0 +1,66 @@
+"""The homeowner's report reads easily.
+
+The grade is that of Flesch and Kincaid: 0.39 words per sentence + 11.8 syllables per word - 15.59.
+Source: Kincaid, Fishburne, Rogers and Chissom, Derivation of new readability formulas for Navy
+enlisted personnel, 1975; from memory, not checked against the text. Syllables are counted by groups
+of vowels, which is rough; the grade holds for a whole text, not for one sentence.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from report_jobs import report_input, retrofit, rough_in, with_leaks
+
+from deskapp.report import blocks as b
+from deskapp.report.build.document import build
+
+VOWELS = re.compile(r"[aeiouy]+")
+HIGHEST_GRADE = 8.0
+
+
+def syllables(word: str) -> int:
+    word = word.lower()
+    count = len(VOWELS.findall(word))
+    if word.endswith("e") and not word.endswith(("le", "ee")) and count > 1:
+        count -= 1
+    return max(1, count)
+
+
+def grade(text: str) -> float:
+    sentences = [part for part in re.split(r"[.!?:]+(?:\s|$)", text) if re.search("[A-Za-z]", part)]
+    words = re.findall(r"[A-Za-z]+(?:['’-][A-Za-z]+)*", text)
+    per_sentence = len(words) / len(sentences)
+    per_word = sum(syllables(word) for word in words) / len(words)
+    return 0.39 * per_sentence + 11.8 * per_word - 15.59
+
+
+def sentences_of(document: b.Document) -> str:
+    """The running text of a report: what is read, not what is looked up."""
+    parts: list[str] = []
+    for block in document.blocks:
+        match block:
+            case b.Paragraph(text=text):
+                parts.append("".join(span.text for span in text))
+            case b.Banner(word=word, texts=texts):
+                parts += [word + ".", *("".join(span.text for span in text) for text in texts)]
+            case b.Numbered(items=items):
+                parts += ["".join(span.text for span in item) for item in items]
+            case b.Notices(items=items):
+                parts += ["".join(span.text for span in item.text) for item in items]
+            case _:
+                pass
+    return " ".join(parts)
+
+
+def test_that_the_grade_of_a_known_text_is_right():
+    # Counted by hand: 2 sentences, 10 words, 11 syllables: 0.39 * 5 + 11.8 * 1.1 - 15.59 = -0.66.
+    assert grade("The cat sat on the mat. It was a sunny.") == pytest.approx(-0.66, abs=0.01)
+
+
+@pytest.mark.parametrize("job", [rough_in(), rough_in(retested=True), retrofit()[0], with_leaks(0)])
+def test_that_the_homeowner_report_needs_no_more_than_eight_grades(homeowner, job):
+    text = sentences_of(build(homeowner, report_input(job)))
+    assert len(text.split()) > 150
+    assert grade(text) <= HIGHEST_GRADE
