@@ -8,10 +8,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.dialogs.limit_dialog import LimitDialog
+from deskapp.session.limits_desk import likely_limits
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
+from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.marks import Notice
 from deskapp.ui.pages.result_parts import status_words
 from deskapp.ui.theme import GRID
@@ -150,8 +151,8 @@ class LimitCard(Card):
 
     def open_dialog(self) -> None:
         """Let an edition be picked."""
-        editions = self._bridge.editor.shelf.editions
-        dialog = LimitDialog(editions, self.window())
+        self._bridge.settle()
+        dialog = LimitChooser(lambda: likely_limits(self._bridge.editor), self.window())
         dialog.picked.connect(self._bridge.choose_limit)
         dialog.open()
 

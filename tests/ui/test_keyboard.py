@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from deskapp.ui.dialogs.limit_dialog import LimitDialog
 from deskapp.ui.furnish import Furniture
+from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
 
@@ -76,9 +76,9 @@ def type_the_job(person: Person, window: MainWindow, qtbot: QtBot) -> None:
     person.answer("Air handler in place during the test", "Yes")
     person.tab_to("Choose a limit…")
     person.press(Qt.Key.Key_Space)
-    qtbot.waitUntil(lambda: isinstance(QApplication.activeModalWidget(), LimitDialog))
-    dialog = dialog_of(window, LimitDialog)
-    assert isinstance(dialog, LimitDialog)
+    qtbot.waitUntil(lambda: isinstance(QApplication.activeModalWidget(), LimitChooser))
+    dialog = dialog_of(window, LimitChooser)
+    assert isinstance(dialog, LimitChooser)
     qtbot.keyClicks(dialog.search, "iecc 2018")
     qtbot.keyClick(dialog.search, Qt.Key.Key_Return)
     qtbot.waitUntil(window.isActiveWindow)

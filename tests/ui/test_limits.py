@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from deskapp.session.limit_words import row_words
-from deskapp.session.resources import Shelf
-from deskapp.ui.dialogs.limit_dialog import LimitDialog
 from deskapp.ui.limit_card import LimitCard
+from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.pages.house_page import HousePage
 from deskapp.ui.workbench import Workbench
 
@@ -22,7 +19,7 @@ def card(bench: Workbench) -> LimitCard:
     return bench.page.limits
 
 
-def texts(widget: LimitCard | LimitDialog) -> str:
+def texts(widget: LimitCard) -> str:
     return "\n".join(label.text() for label in widget.findChildren(QLabel) if not label.isHidden())
 
 
@@ -60,7 +57,7 @@ def test_that_a_limit_is_chosen_in_the_dialog_and_removed_on_the_card(
     card: LimitCard, bench: Workbench, qtbot: QtBot
 ) -> None:
     card.add_button.click()
-    dialog = next(d for d in bench.window().findChildren(LimitDialog) if d.isVisible())
+    dialog = next(d for d in bench.window().findChildren(LimitChooser) if d.isVisible())
     qtbot.keyClicks(dialog.search, "2021 energy conservation")
     dialog.take.click()
     chosen = [limit.edition.id for limit in bench.bridge.editor.job.compliance.limits]
@@ -70,36 +67,3 @@ def test_that_a_limit_is_chosen_in_the_dialog_and_removed_on_the_card(
     assert [limit.edition.id for limit in bench.bridge.editor.job.compliance.limits] == [
         "iecc-2021"
     ]
-
-
-def test_that_the_list_gets_shorter_while_one_types_and_tells_what_an_edition_says(
-    qtbot: QtBot, shelf: Shelf
-) -> None:
-    dialog = LimitDialog(shelf.editions, None)
-    qtbot.addWidget(dialog)
-    dialog.search.setText("washington 2021")
-    visible = [n for n in range(dialog.list.count()) if not dialog.list.item(n).isHidden()]
-    assert 0 < len(visible) < 4
-    edition = shelf.edition("washington-2021")
-    assert edition is not None
-    said = texts(dialog)
-    assert edition.name in said
-    for row in edition.rows:
-        words = row_words(row)
-        assert words.title in said
-        assert words.rule in said
-        assert words.status in said
-    dialog.search.setText("no such code anywhere")
-    assert not dialog.take.isEnabled()
-
-
-def test_that_the_dialog_works_without_a_mouse(qtbot: QtBot, shelf: Shelf) -> None:
-    dialog = LimitDialog(shelf.editions, None)
-    qtbot.addWidget(dialog)
-    with qtbot.waitActive(dialog):
-        dialog.open()
-        dialog.activateWindow()
-    qtbot.keyClicks(dialog.search, "iecc 2018")
-    with qtbot.waitSignal(dialog.picked) as picked:
-        qtbot.keyClick(dialog.search, Qt.Key.Key_Return)
-    assert picked.args == ["iecc-2018"]
