@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
+from deskapp.ui.limits.explained import Explained
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.pages.page import PageView
 from deskapp.ui.pages.result_parts import (
@@ -111,6 +112,7 @@ class ResultPage(PageView):
             column.addWidget(Words(system.reason))
         for outcome in system.outcomes:
             column.addWidget(OutcomeBlock(outcome, formatter))
+            column.addWidget(Explained(self._bridge, system.system, outcome))
         keys = dict.fromkeys((*(o.test for o in system.outcomes if o.test), system.test))
         for key in keys:
             self._add_test(column, assessment.test(key), formatter)
