@@ -12,7 +12,7 @@ from deskapp.domain.result import LimitOutcome, SystemResult
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.limits.select import consider, could_fit
+from deskapp.limits.select import choose_row, consider, could_fit
 from deskapp.limits.waivers import Facts, WaiverCheck, check_waivers
 from deskapp.limits.words import rule_text
 
@@ -52,7 +52,7 @@ def not_made(
         for row in _asked_beside(limit, facts.system, test):
             if row.metric not in judged and row.metric not in seen:
                 seen.add(row.metric)
-                yield _missing(limit, row, checks)
+                yield _unsettled(limit, row.metric, latest, facts) or _missing(limit, row, checks)
 
 
 def without_test(limit: ChosenLimit, facts: Facts) -> LimitOutcome | None:
@@ -105,6 +105,24 @@ def _asked_beside(limit: ChosenLimit, system: DuctSystem, test: LeakageTest) -> 
 
 def _holding(checks: Iterable[WaiverCheck], row_id: str) -> WaiverCheck | None:
     return next((check for check in checks if check.holds and check.waiver.covers(row_id)), None)
+
+
+def _unsettled(
+    limit: ChosenLimit, measure: Metric, latest: tuple[LeakageTest, ...], facts: Facts
+) -> LimitOutcome | None:
+    """Return why the test that was made of `measure` has no row yet, if a fact is missing for it."""
+    for test in latest:
+        if test.setup.metric is measure:
+            choice = choose_row(limit.edition, facts.system, test)
+            if any(entry.fits is None for entry in choice.considered):
+                return LimitOutcome(
+                    limit=limit.key,
+                    test=test.key,
+                    edition=limit.edition.name,
+                    body=limit.edition.body,
+                    reason=choice.reason,
+                )
+    return None
 
 
 def _missing(limit: ChosenLimit, row: LimitRow, checks: tuple[WaiverCheck, ...]) -> LimitOutcome:

@@ -8,6 +8,9 @@ from dataclasses import replace
 from deskapp.assess import trial_findings as say
 from deskapp.assess.budget_case import Measurement
 from deskapp.assess.budgets import with_budgets
+from deskapp.assess.duct_classes import classes
+from deskapp.assess.house_findings import about_house
+from deskapp.assess.house_tightness import with_tightness
 from deskapp.assess.outside import above_total, totals_beside
 from deskapp.assess.trial import LARGEST_SPREAD, Trial, ring_of
 from deskapp.domain.job import Job
@@ -32,8 +35,15 @@ def _completed(job: Job, position: int, trial: Trial, results: dict[str, TestRes
         ring=ring_of(job.fan(test.setup.fan), test),
         inside=_inside(job, test, trial.result, results),
     )
-    result = with_budgets(one)
-    findings = [*trial.findings, *say.about_test(position, test, result, LARGEST_SPREAD)]
+    result = with_tightness(job, trial.runs, with_budgets(one))
+    found = classes(job, test, result)
+    if found:
+        result = result.model_copy(update={"classes": found})
+    findings = [
+        *trial.findings,
+        *say.about_test(position, test, result, LARGEST_SPREAD),
+        *about_house(job, position, test, trial.runs, result),
+    ]
     above = above_total(job, position, test, results)
     if above is not None:
         result = result.model_copy(update={"refused": f"{above.what} {above.allowed}"})

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
+from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
+from deskapp.assess.pan import pan_findings
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
@@ -52,11 +54,14 @@ def evaluate(job: Job) -> Assessment:
         judge_system(clean, system, results, nominal=_flow_may_be_nominal(position, aside))
         for position, system in enumerate(clean.systems)
     )
+    systems, told = beside_verdict(clean, systems, results)
+    found += told
     found += _limit_findings(clean, systems)
     found += unsupported_claim(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
     found += area_findings(clean, systems, house)
+    found += pan_findings(clean)
     return Assessment(
         job_number=job.number,
         tests=tuple(trial.result for trial in trials),

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.vocabulary import Caution, LeakLocation
 from deskapp.i18n import _
 from deskapp.limits.catalogue import Catalogue
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 LEAK_LOCATIONS = "leaks/locations.toml"
 CAUTIONS = "safety/cautions.toml"
+PAN_BANDS = "screening/pressure_pan.toml"
+GUIDANCE = "guidance/cannot_reach_target.toml"
 LIMITS = "limits"
 SAMPLE_JOBS = "sample_jobs"
 
@@ -31,6 +34,8 @@ Row = TypeVar("Row", bound=Frozen)
 class Shelf:
     """Editions of limits, kinds of leak places, cautions, and the report templates by id.
 
+    `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order.
+
     `sample_jobs` is the folder of the sample jobs. `problems` are the findings about data files
     that could not be read; the rest stays usable.
     """
@@ -38,6 +43,8 @@ class Shelf:
     catalogue: Catalogue = field(default_factory=Catalogue)
     leak_locations: tuple[LeakLocation, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    pan_bands: tuple[PanBand, ...] = ()
+    guidance: tuple[Guidance, ...] = ()
     templates: dict[str, Path] = field(default_factory=dict[str, Path])
     sample_jobs: Path | None = None
     problems: tuple[Finding, ...] = ()
@@ -66,15 +73,26 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     catalogue = load_catalogue(resources / LIMITS, extra_limits)
     locations, about_locations = _rows(resources / LEAK_LOCATIONS, "locations", LeakLocation)
     cautions, about_cautions = _rows(resources / CAUTIONS, "cautions", Caution)
+    bands, about_bands = _rows(resources / PAN_BANDS, "bands", PanBand)
+    guidance, about_guidance = _rows(resources / GUIDANCE, "steps", Guidance)
     found_templates = {path.stem: path for path in sorted(templates.glob("*.toml"))}
     about_templates = () if found_templates else (_no_templates(templates),)
     return Shelf(
         catalogue=catalogue,
         leak_locations=locations,
         cautions=cautions,
+        pan_bands=bands,
+        guidance=guidance,
         templates=found_templates,
         sample_jobs=resources / SAMPLE_JOBS,
-        problems=(*catalogue.problems, *about_locations, *about_cautions, *about_templates),
+        problems=(
+            *catalogue.problems,
+            *about_locations,
+            *about_cautions,
+            *about_bands,
+            *about_guidance,
+            *about_templates,
+        ),
     )
 
 

@@ -6,13 +6,19 @@ from pathlib import Path
 import pytest
 
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session.resources import CAUTIONS, LEAK_LOCATIONS, load_shelf
+from deskapp.session.resources import (
+    CAUTIONS,
+    GUIDANCE,
+    LEAK_LOCATIONS,
+    PAN_BANDS,
+    load_shelf,
+)
 
 
 @pytest.fixture
 def copied(tmp_path: Path) -> Path:
-    """The folders limits, leaks and safety, to be damaged at will, and a template."""
-    for name in ("limits", "leaks", "safety"):
+    """The folders of the program's data, to be damaged at will, and a template."""
+    for name in ("limits", "leaks", "safety", "screening", "guidance"):
         shutil.copytree(resources_folder() / name, tmp_path / name)
     (tmp_path / "plain.toml").touch()
     return tmp_path
@@ -25,6 +31,8 @@ def test_that_the_shelf_of_the_program_is_whole():
     assert len(shelf.editions) > 20
     assert len({location.id for location in shelf.leak_locations}) == len(shelf.leak_locations) > 20
     assert len({caution.id for caution in shelf.cautions}) == len(shelf.cautions) > 20
+    assert len({band.id for band in shelf.pan_bands}) == len(shelf.pan_bands) > 2
+    assert len({step.id for step in shelf.guidance}) == len(shelf.guidance) > 5
 
 
 def test_that_an_edition_is_found_by_its_id():
@@ -46,7 +54,7 @@ def test_that_the_users_own_limits_are_added(copied: Path, tmp_path: Path):
     assert len(shelf.editions) == len(load_shelf(copied, copied).editions) + 1
 
 
-@pytest.mark.parametrize("name", [LEAK_LOCATIONS, CAUTIONS])
+@pytest.mark.parametrize("name", [LEAK_LOCATIONS, CAUTIONS, PAN_BANDS, GUIDANCE])
 @pytest.mark.parametrize("text", ["not = toml =", "other = 1", None])
 def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
     copied: Path, name: str, text: str | None
@@ -58,7 +66,8 @@ def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
         path.write_text(text, encoding="utf-8")
     shelf = load_shelf(copied, copied)
     assert [path.name in problem.what for problem in shelf.problems] == [True]
-    assert bool(shelf.cautions) != bool(shelf.leak_locations)
+    parts = (shelf.cautions, shelf.leak_locations, shelf.pan_bands, shelf.guidance)
+    assert sum(not part for part in parts) == 1
     assert shelf.editions
 
 
