@@ -142,12 +142,26 @@ class OfferedReader:
     entry_point: EntryPoint
 
 
-def offered_readers() -> tuple[OfferedReader, ...]:
-    """List the readers other packages add, by title; none of them is imported yet."""
-    offers = [
-        OfferedReader(point.name, point.dist.name if point.dist else "", point)
-        for point in entry_points(group=GROUP)
-    ]
+def offered_readers() -> tuple[OfferedReader, ...] | Finding:
+    """List the readers other packages add, by title; none of them is imported yet.
+
+    Where the list itself cannot be read, because a package is damaged, that is told instead.
+    """
+    try:
+        offers = [
+            OfferedReader(point.name, point.dist.name if point.dist else "", point)
+            for point in entry_points(group=GROUP)
+        ]
+    except Exception as error:
+        return Finding(
+            level=Level.CHECK,
+            code="readers-not-listed",
+            what=_("The readers of other packages cannot be listed: {why}.").format(
+                why=_named(error).rstrip(".")
+            ),
+            allowed=_("The reader for comma-separated lines works without them."),
+            mend=_("Install the package named, or the one installed last, once more."),
+        )
     return tuple(sorted(offers, key=lambda offer: (offer.title.lower(), offer.package)))
 
 

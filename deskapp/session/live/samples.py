@@ -6,7 +6,10 @@ import math
 from dataclasses import dataclass
 
 LARGEST = 1e9
-"""Larger SI values than this, in size, come from a broken line, not from a gauge."""
+"""Larger pressures and flows than this, in size, come from a broken line, not from a gauge."""
+
+LATEST_S = 1e12
+"""Later times than this are no times; seconds since 1970 lie well below [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,14 +30,14 @@ class Sample:
     house_pressure: float | None = None
 
     def __post_init__(self) -> None:
-        _require("seconds", self.seconds)
-        _require("duct_pressure", self.duct_pressure)
+        _require("seconds", self.seconds, LATEST_S)
+        _require("duct_pressure", self.duct_pressure, LARGEST)
         for name in ("fan_signal", "flow", "house_pressure"):
             value: float | None = getattr(self, name)
             if value is not None:
-                _require(name, value)
+                _require(name, value, LARGEST)
 
 
-def _require(name: str, value: float) -> None:
-    if not math.isfinite(value) or abs(value) > LARGEST:
-        raise ValueError(f"{name} is {value}; allowed: a number up to {LARGEST:g}")
+def _require(name: str, value: float, largest: float) -> None:
+    if not math.isfinite(value) or abs(value) > largest:
+        raise ValueError(f"{name} is {value}; allowed: a number up to {largest:g}")

@@ -1,9 +1,9 @@
 """Whether a pressure is steady while samples arrive, and its average once it was long enough.
 
-A plain state machine: the only time it knows is that of the samples. Two stretches of the past are
-looked at. The latest few seconds (`look_back`) decide what is said; the run of samples since these
-were first steady becomes the average, if it is as steady as a whole over the averaging time. A
-step, a gap in the stream or a gust begins a new run. No sample counts in two averages.
+A plain state machine: the only time it knows is that of the samples. It keeps the longest stretch
+of the latest past that is steady as a whole, up to the averaging time. Where that is shorter than
+the look back, the latest few seconds say what is the matter. A stretch that is steady over the
+whole averaging time is captured, and a new one begins: no sample counts in two averages.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from enum import StrEnum
 from math import isfinite
 from typing import TYPE_CHECKING
 
-from deskapp.session.live.running_line import RunningLine
+from deskapp.physics.statistics import mean, sample_standard_deviation
+from deskapp.session.live.stretch import Stretch, stretch_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -22,10 +23,14 @@ if TYPE_CHECKING:
     from deskapp.session.live.rules import LiveRules
     from deskapp.session.live.samples import Sample
 
-MOST_SAMPLES = 500
-"""Samples kept of the latest past; streams beyond 100 a second are never called steady."""
+MOST_SAMPLES = 100_000
+"""Samples kept of one stretch; an hour at 25 a second."""
+
+MOST_AT_ONCE = 300
+"""Samples kept of one moment, where the clock of a stream stands still."""
 
 _TINY = 1e-9
+_PARTS = 10
 
 
 class Steadiness(StrEnum):
@@ -48,28 +53,26 @@ class Restart(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The latest past: mean [Pa], scatter about the line [Pa], slope [Pa/s], samples and span [s].
+    """The latest past: mean [Pa], scatter about the line [Pa], drift [Pa], samples and span [s].
 
-    `deviation_limit` and `drift_limit` are what steady allows at this mean [Pa].
+    `deviation_limit` and `drift_limit` are what steady allows at this mean [Pa]. `fan_signal` [Pa]
+    and `flow` [m3/s] are means as well, None where not every sample carries them.
     """
 
     mean: float
     scatter: float
-    slope: float
+    drift: float
     count: int
     seconds: float
     deviation_limit: float
     drift_limit: float
-
-    @property
-    def drift(self) -> float:
-        """How far the line moves within the window, signed [Pa]."""
-        return self.slope * self.seconds
+    fan_signal: float | None
+    flow: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class Capture:
-    """One average over a steady run.
+    """One average over a steady stretch.
 
     Pressures in Pa, flow in m3/s; None where not every sample carried the value. `deviation` is
     the standard deviation of the duct pressure of single samples [Pa], `signal_deviation` that of
@@ -116,116 +119,131 @@ class SteadyWatch:
         self.averaging_time = averaging_time
         self._rules = rules
         self._look_back = min(rules.look_back, averaging_time)
-        self._recent: deque[Sample] = deque(maxlen=MOST_SAMPLES)
-        self._run: list[Sample] = []
-        self._line = RunningLine()
-        self._used_up_to: float | None = None
+        self._kept: deque[Sample] = deque(maxlen=MOST_SAMPLES)
+        self._was_steady = False
 
     def restart(self) -> None:
         """Forget all samples, as for a new reading."""
-        self._recent.clear()
-        self._end_run()
-        self._used_up_to = None
+        self._kept.clear()
+        self._was_steady = False
 
     def take(self, sample: Sample) -> Progress:
         """Take the next sample and say where things stand."""
         restarted = self._broken_off(sample)
-        self._recent.append(sample)
-        self._trim()
-        if restarted is None:
-            restarted = self._after_step()
-        line = _line_through(self._recent)
-        state = self._judged(line, self._look_back)
-        if state is Steadiness.STEADY:
-            self._lengthen_run(sample)
-            if self._line.count >= self._rules.fewest_samples:
-                state = self._judged(self._line, 0.0)
-        if state is not Steadiness.STEADY:
-            restarted = restarted or (Restart.UNSTEADY if self._run else None)
-            self._end_run()
-        averaged = min(self._line.span, self.averaging_time)
-        capture = self._complete() if self._is_long_enough() else None
+        self._kept.append(sample)
+        self._let_go(self.averaging_time)
+        if self._took_a_step():
+            restarted = Restart.STEP
+        state = self._cut_to_steady()
+        if self._was_steady and state is not Steadiness.STEADY:
+            restarted = restarted or Restart.UNSTEADY
+        self._was_steady = state is Steadiness.STEADY
+        window = self._window()
+        averaged = min(self._span(), self.averaging_time) if self._was_steady else 0.0
+        capture = None
+        if self._was_steady and self._span() >= self.averaging_time - _TINY:
+            capture = _average(list(self._kept))
+            self.restart()
         remaining = 0.0 if capture else self.averaging_time - averaged
-        return Progress(state, self._window(line), averaged, remaining, capture, restarted)
+        return Progress(state, window, averaged, remaining, capture, restarted)
+
+    def _span(self) -> float:
+        return self._kept[-1].seconds - self._kept[0].seconds
 
     def _broken_off(self, sample: Sample) -> Restart | None:
         """Begin anew where `sample` does not go on from the one before; say why."""
-        if not self._recent:
+        if not self._kept:
             return None
-        passed = sample.seconds - self._recent[-1].seconds
+        passed = sample.seconds - self._kept[-1].seconds
         if 0.0 <= passed <= self._rules.longest_gap:
             return None
         self.restart()
         return Restart.GAP if passed > 0.0 else Restart.TIME_WENT_BACK
 
-    def _trim(self) -> None:
-        """Let go of samples older than the look back, but keep enough to judge by."""
-        recent, oldest = self._recent, self._recent[-1].seconds - self._look_back
-        while len(recent) > self._rules.fewest_samples and recent[1].seconds <= oldest + _TINY:
-            recent.popleft()
+    def _let_go(self, seconds: float) -> None:
+        """Let go of samples older than `seconds`, but keep enough of them to judge by."""
+        kept, oldest = self._kept, self._kept[-1].seconds - seconds
+        while len(kept) > self._rules.fewest_samples and kept[1].seconds <= oldest + _TINY:
+            kept.popleft()
+        if self._span() == 0.0 and len(kept) > MOST_AT_ONCE:
+            kept.popleft()
 
-    def _after_step(self) -> Restart | None:
+    def _took_a_step(self) -> bool:
         """Keep only what lies beyond a step, if the latest samples took one from a steady state."""
         rules = self._rules
-        recent = list(self._recent)
-        before, latest = recent[: -rules.step_samples], recent[-rules.step_samples :]
-        line = _line_through(before)
-        if self._judged(line, 0.0) is not Steadiness.STEADY:
-            return None
-        size = max(rules.step_floor, rules.step_share * abs(line.mean))
-        size = max(size, rules.step_deviations * line.deviation)
-        away = [sample.duct_pressure - line.mean for sample in latest]
+        recent = self._latest(self._look_back)
+        before, after = recent[: -rules.step_samples], recent[-rules.step_samples :]
+        if len(before) < rules.fewest_samples:
+            return False
+        stretch = stretch_of(before)
+        if self._judged(stretch) is not Steadiness.STEADY:
+            return False
+        size = max(rules.step_floor, rules.step_share * abs(stretch.mean))
+        size = max(size, rules.step_deviations * stretch.scatter)
+        away = [sample.duct_pressure - stretch.mean for sample in after]
         if not (min(away) > size or max(away) < -size):
-            return None
-        self._recent.clear()
-        self._recent.extend(latest)
-        self._end_run()
-        return Restart.STEP
+            return False
+        self._kept.clear()
+        self._kept.extend(after)
+        return True
 
-    def _judged(self, line: RunningLine, shortest: float) -> Steadiness:
-        rules = self._rules
-        if line.count < rules.fewest_samples or line.span < shortest - _TINY:
-            return Steadiness.WAITING
-        drift = (abs(line.slope) - rules.drift_doubt * line.slope_error) * line.span
-        if drift > self._drift_limit(line.mean):
+    def _cut_to_steady(self) -> Steadiness:
+        """Cut the stretch from its beginning until it is steady, down to the look back."""
+        while True:
+            stretch = stretch_of(list(self._kept))
+            if self._is_too_short(stretch):
+                return Steadiness.WAITING
+            state = self._judged(stretch)
+            if state is Steadiness.STEADY:
+                return state
+            shorter = max(stretch.seconds * (1.0 - 1.0 / _PARTS), self._look_back)
+            before = len(self._kept)
+            self._let_go(shorter)
+            if len(self._kept) == before:
+                return state
+
+    def _is_too_short(self, stretch: Stretch) -> bool:
+        few = stretch.count < self._rules.fewest_samples
+        return few or stretch.seconds < self._look_back - _TINY
+
+    def _judged(self, stretch: Stretch) -> Steadiness:
+        error = self._rules.drift_doubt * stretch.slope_error * stretch.seconds
+        if abs(stretch.drift) - error > self._drift_limit(stretch.mean):
             return Steadiness.SETTLING
-        if line.scatter > self._deviation_limit(line.mean):
+        if stretch.scatter > self._deviation_limit(stretch.mean):
             return Steadiness.TOO_GUSTY
         return Steadiness.STEADY
 
-    def _drift_limit(self, mean: float) -> float:
-        return max(self._rules.drift_floor, self._rules.drift_share * abs(mean))
+    def _drift_limit(self, level: float) -> float:
+        return max(self._rules.drift_floor, self._rules.drift_share * abs(level))
 
-    def _deviation_limit(self, mean: float) -> float:
-        return max(self._rules.deviation_floor, self._rules.deviation_share * abs(mean))
+    def _deviation_limit(self, level: float) -> float:
+        return max(self._rules.deviation_floor, self._rules.deviation_share * abs(level))
 
-    def _window(self, line: RunningLine) -> Window:
-        limits = self._deviation_limit(line.mean), self._drift_limit(line.mean)
-        return Window(line.mean, line.scatter, line.slope, line.count, line.span, *limits)
+    def _latest(self, seconds: float) -> list[Sample]:
+        """Return the latest samples, reaching over `seconds` where there are so many."""
+        oldest = self._kept[-1].seconds - seconds
+        latest: list[Sample] = []
+        for sample in reversed(self._kept):
+            latest.append(sample)
+            if sample.seconds <= oldest + _TINY and len(latest) >= self._rules.fewest_samples:
+                break
+        return latest[::-1]
 
-    def _lengthen_run(self, sample: Sample) -> None:
-        """Add `sample` to the run; a new run begins with the recent samples not yet used."""
-        fresh = [sample]
-        if not self._run:
-            used = self._used_up_to
-            fresh = [one for one in self._recent if used is None or one.seconds > used]
-        self._run += fresh
-        for one in fresh:
-            self._line.add(one.seconds, one.duct_pressure)
-
-    def _is_long_enough(self) -> bool:
-        enough = self._line.count >= self._rules.fewest_samples
-        return enough and self._line.span >= self.averaging_time - _TINY
-
-    def _complete(self) -> Capture:
-        capture = _average(self._run)
-        self._used_up_to = self._run[-1].seconds
-        self._end_run()
-        return capture
-
-    def _end_run(self) -> None:
-        self._run = []
-        self._line = RunningLine()
+    def _window(self) -> Window:
+        recent = self._latest(self._look_back)
+        stretch = stretch_of(recent)
+        return Window(
+            mean=stretch.mean,
+            scatter=stretch.scatter,
+            drift=stretch.drift,
+            count=stretch.count,
+            seconds=stretch.seconds,
+            deviation_limit=self._deviation_limit(stretch.mean),
+            drift_limit=self._drift_limit(stretch.mean),
+            fan_signal=_mean_and_deviation([sample.fan_signal for sample in recent])[0],
+            flow=_mean_and_deviation([sample.flow for sample in recent])[0],
+        )
 
 
 def averages(samples: Iterable[Sample], rules: LiveRules, averaging_time: float) -> list[Capture]:
@@ -235,34 +253,25 @@ def averages(samples: Iterable[Sample], rules: LiveRules, averaging_time: float)
     return [capture for capture in taken if capture is not None]
 
 
-def _line_through(samples: Iterable[Sample]) -> RunningLine:
-    line = RunningLine()
-    for sample in samples:
-        line.add(sample.seconds, sample.duct_pressure)
-    return line
-
-
 def _average(run: Sequence[Sample]) -> Capture:
-    duct = _line_through(run)
-    signal, signal_deviation = _mean_of([sample.fan_signal for sample in run])
+    ducts = [sample.duct_pressure for sample in run]
+    signal, signal_deviation = _mean_and_deviation([sample.fan_signal for sample in run])
     return Capture(
-        duct_pressure=duct.mean,
+        duct_pressure=mean(ducts),
         fan_signal=signal,
-        flow=_mean_of([sample.flow for sample in run])[0],
-        house_pressure=_mean_of([sample.house_pressure for sample in run])[0],
-        deviation=duct.deviation,
+        flow=_mean_and_deviation([sample.flow for sample in run])[0],
+        house_pressure=_mean_and_deviation([sample.house_pressure for sample in run])[0],
+        deviation=sample_standard_deviation(ducts),
         signal_deviation=signal_deviation,
         count=len(run),
-        seconds=duct.span,
+        seconds=run[-1].seconds - run[0].seconds,
         began=run[0].seconds,
     )
 
 
-def _mean_of(values: Sequence[float | None]) -> tuple[float | None, float | None]:
+def _mean_and_deviation(values: Sequence[float | None]) -> tuple[float | None, float | None]:
     """Return mean and standard deviation; None for both where a value is missing."""
-    line = RunningLine()
-    for place, value in enumerate(values):
-        if value is None:
-            return None, None
-        line.add(float(place), value)
-    return line.mean, line.deviation
+    known = [value for value in values if value is not None]
+    if len(known) < len(values) or not known:
+        return None, None
+    return mean(known), sample_standard_deviation(known) if len(known) > 1 else 0.0

@@ -11,6 +11,9 @@ import pytest
 from deskapp.domain.finding import Finding
 from deskapp.session.live.rules import LiveRules, load_rules
 from deskapp.session.live.sources import Line, LineSource, SourceState
+from deskapp.session.live.training_data import Training, load_training
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.numbers import NumberStyle
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -57,3 +60,15 @@ def reach() -> Callable[[LineSource, SourceState], None]:
             time.sleep(0.002)
 
     return reached
+
+
+@pytest.fixture(scope="session")
+def training(resources: Path) -> Training:
+    found = load_training(resources)
+    assert not isinstance(found, Finding), found
+    return found
+
+
+@pytest.fixture(scope="session")
+def formatter() -> Formatter:
+    return Formatter(UnitSystem.IP, NumberStyle.POINT)

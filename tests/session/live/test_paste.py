@@ -68,6 +68,10 @@ def test_that_only_fields_of_a_reading_are_filled():
         parse_pasted("1", "note")
 
 
+def test_that_a_cell_of_any_length_is_taken_as_it_is():
+    assert columns("9" * 200_000)["duct_pressure"] == ["9" * 200_000]
+
+
 @pytest.mark.parametrize("text", ["", "\n", "\t\t\n \n"])
 def test_that_an_empty_paste_gives_no_rows(text):
     assert parse_pasted(text, "duct_pressure").rows == ()

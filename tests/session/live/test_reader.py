@@ -87,7 +87,9 @@ def test_that_readers_of_other_packages_are_listed_without_being_imported(monkey
         return points
 
     monkeypatch.setattr(reader_module, "entry_points", listed)
-    assert [offered.title for offered in offered_readers()] == ["alpha", "Zeta"]
+    offers = offered_readers()
+    assert not isinstance(offers, Finding)
+    assert [offered.title for offered in offers] == ["alpha", "Zeta"]
     assert asked == ["ductfolio.readers"]
 
 
@@ -104,11 +106,28 @@ def test_that_a_package_on_disk_is_found_by_its_entry_point(tmp_path, monkeypatc
         "        return Sample(arrived, float(duct), float(signal))\n"
     )
     monkeypatch.syspath_prepend(tmp_path)
-    (found,) = (one for one in offered_readers() if one.title == "two numbers")
+    offers = offered_readers()
+    assert not isinstance(offers, Finding)
+    (found,) = (one for one in offers if one.title == "two numbers")
     assert found.package == "two-numbers"
     opened = open_reader(found)
     assert not isinstance(opened, Finding)
     assert Intake(opened).take("-25 60", 4.0) == Sample(4.0, -25.0, 60.0)
+
+
+def test_that_a_damaged_package_beside_is_told_in_words(tmp_path, monkeypatch):
+    info = tmp_path / "damaged-1.0.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: damaged\nVersion: 1.0\n")
+    (info / "entry_points.txt").write_bytes(b"[ductfolio.readers]\nx = \xff")
+    monkeypatch.syspath_prepend(tmp_path)
+    found = offered_readers()
+    assert isinstance(found, Finding)
+    assert "cannot be listed" in found.what
+
+
+def test_that_nothing_is_remarked_while_every_line_gives_a_reading():
+    assert Intake(Scripted()).tally.text == ""
 
 
 def test_that_each_stream_gets_a_reader_of_its_own():

@@ -241,3 +241,8 @@ def test_that_an_address_is_a_host_and_a_port(text, expected):
 
 def test_that_a_port_is_needed_where_there_is_no_usual_one():
     assert read_address("gauge.local") is None
+
+
+def test_that_an_end_and_a_trouble_are_over_and_nothing_else_is():
+    over = {state for state in SourceState if state.is_over}
+    assert over == {SourceState.ENDED, SourceState.TROUBLE}

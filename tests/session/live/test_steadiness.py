@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from deskapp.session.live.samples import Sample
 from deskapp.session.live.steadiness import (
+    MOST_AT_ONCE,
     Capture,
     Progress,
     Restart,
@@ -90,17 +91,20 @@ def test_that_a_slow_approach_is_settling_until_it_is_there(rules):
     states = [one.state for one in progress]
     first_steady = states.index(STEADY)
     assert set(states[10:first_steady]) == {SETTLING}
-    assert first_steady * 0.5 == pytest.approx(19.3, abs=1.0)
+    # It is called steady somewhat earlier, as the move must be beyond doubt.
+    assert 16.0 <= first_steady * 0.5 <= 19.5
     for capture in captured(progress):
         assert capture.duct_pressure == pytest.approx(-25.0, abs=0.3)
 
 
 def test_that_a_slow_drift_shows_over_the_whole_average_only(rules):
-    # 0.05 Pa/s moves 0.25 Pa in the 5 s looked back, and 1.5 Pa in an average of 30 s.
+    # 0.05 Pa/s moves 0.25 Pa in the 5 s looked back, which is steady. The 0.5 to 0.62 Pa allowed
+    # (2 % of 25 to 31 Pa) are used up after 10 to 12 s, so an average of 30 s never comes about.
     progress = watched(SteadyWatch(rules, 30.0), stream(lambda t: 25.0 + 0.05 * t, 120.0))
     assert captured(progress) == []
-    assert STEADY in {one.state for one in progress}
-    assert Restart.UNSTEADY in {one.restarted for one in progress}
+    assert {one.state for one in progress[10:]} == {STEADY}
+    assert 17.0 < min(one.remaining for one in progress) < 20.0
+    assert len(captured(watched(SteadyWatch(rules, 8.0), stream(lambda t: 0.05 * t, 20.0)))) == 2
 
 
 def test_that_gusts_are_called_gusts_and_not_averaged(rules):
@@ -111,9 +115,9 @@ def test_that_gusts_are_called_gusts_and_not_averaged(rules):
 
 
 def test_that_what_is_gusty_at_one_pressure_is_steady_at_a_higher_one(rules):
-    # A deviation of 1.5 Pa is above 4 % of 25 Pa and below 4 % of 100 Pa.
-    assert captured(watched(SteadyWatch(rules, 10.0), stream(flat, 60.0, noise=1.5))) == []
-    high = stream(lambda _: 100.0, 60.0, noise=1.5)
+    # A deviation of 2 Pa is above 4 % of 25 Pa and below 4 % of 100 Pa.
+    assert captured(watched(SteadyWatch(rules, 10.0), stream(flat, 60.0, noise=2.0))) == []
+    high = stream(lambda _: 100.0, 60.0, noise=2.0)
     assert captured(watched(SteadyWatch(rules, 10.0), high)) != []
 
 
@@ -190,7 +194,7 @@ def test_that_a_slow_gauge_is_averaged_as_well(rules):
 def test_that_a_clock_that_stands_still_neither_raises_nor_grows(rules):
     progress = watched(SteadyWatch(rules, 10.0), [Sample(5.0, -25.0)] * 700)
     assert {one.state for one in progress} == {WAITING}
-    assert progress[-1].window.count <= 500
+    assert progress[-1].window.count <= MOST_AT_ONCE
 
 
 def test_that_a_recording_gives_its_averages(rules):
