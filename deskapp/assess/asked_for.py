@@ -110,7 +110,7 @@ def _holding(checks: Iterable[WaiverCheck], row_id: str) -> WaiverCheck | None:
 def _unsettled(
     limit: ChosenLimit, measure: Metric, latest: tuple[LeakageTest, ...], facts: Facts
 ) -> LimitOutcome | None:
-    """Return why the test that was made of `measure` has no row yet, if a fact is missing for it."""
+    """Return why a test that was made of `measure` has no row yet, if a fact is missing."""
     for test in latest:
         if test.setup.metric is measure:
             choice = choose_row(limit.edition, facts.system, test)

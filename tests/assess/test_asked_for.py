@@ -113,6 +113,16 @@ def test_that_the_total_is_missing_where_only_the_outside_test_was_made() -> Non
     assert judged(made).verdict is Verdict.NONE
 
 
+def test_that_a_total_whose_row_is_not_settled_is_not_called_missing() -> None:
+    made = put(job(CHECKLIST, TOTAL, OUTSIDE), "systems.0.returns", None)
+    system = judged(made)
+    assert system.verdict is Verdict.NONE
+    assert "is not answered" in system.reason
+    assert findings(made, "test_missing") == []
+    (finding,) = findings(made, "not_decided")
+    assert "Ducted returns" in finding.what
+
+
 def test_that_a_total_at_rough_in_serves_beside_an_outside_test_at_the_end() -> None:
     rough = trial("t1", "90.25", Metric.TOTAL, Stage.ROUGH_IN)
     made = job(CHECKLIST, rough, OUTSIDE)
