@@ -147,6 +147,7 @@ class ReadingColumns(Wording):
     factor: str
     at_target: str
     mean: str
+    from_curve: str
 
 
 class ReadingsSpec(TestSpec):
@@ -168,10 +169,12 @@ class ReadingsSpec(TestSpec):
     kind: Literal["readings"]
     columns: ReadingColumns
     result: str
+    result_of_curve: str
     spread: str
     per_area: str
     fan_share: str
     extrapolated: str
+    extrapolated_curve: str
     no_result: str
     no_readings: str
 

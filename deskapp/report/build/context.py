@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from deskapp.domain.choices import Metric
 from deskapp.domain.measured import day_of
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.domain.system import DuctSystem
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 NOT_IN_JOB = -1
+SAME_PRESSURE_PA = 0.5
 VERDICT_SIGNS = {Verdict.PASS: Sign.PASS, Verdict.FAIL: Sign.FAIL, Verdict.NONE: Sign.NONE}
 
 
@@ -34,12 +36,24 @@ class TestView:
     test: LeakageTest
     result: TestResult | None
 
+    def is_like(self, other: TestView) -> bool:
+        """Say whether both measured the same thing, of the same part, at the same target."""
+        if self.result is None or other.result is None:
+            return False
+        targets = (self.result.target_pressure, other.result.target_pressure)
+        return (
+            self.result.metric is other.result.metric
+            and self.result.part is other.result.part
+            and None not in targets
+            and abs((targets[0] or 0.0) - (targets[1] or 0.0)) <= SAME_PRESSURE_PA
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class SystemView:
     """A duct system, its position in the job, its result, and its tests in order.
 
-    Tests that name no system have a view of their own, whose position is `NOT_IN_JOB`.
+    Tests that belong to no system have a view of their own, whose position is `NOT_IN_JOB`.
     """
 
     index: int
@@ -62,16 +76,13 @@ class SystemView:
 
     @property
     def earlier(self) -> TestView | None:
-        """The first test of the same kind as the latest, if there was one before it."""
-        latest = self.latest
-        if latest is None:
-            return None
-        for view in self.tests:
-            if view is latest:
-                return None
-            if view.test.setup.metric is latest.test.setup.metric:
-                return view
-        return None
+        """The first test that the latest one can be compared with, if there was one before it."""
+        return None if self.latest is None else self.first_like(self.latest)
+
+    def first_like(self, test: TestView) -> TestView | None:
+        """Return the first test before `test` that measured the same thing at the same target."""
+        before = self.tests[: self.tests.index(test)] if test in self.tests else ()
+        return next((view for view in before if view.is_like(test)), None)
 
     @property
     def deciding(self) -> LimitOutcome | None:
@@ -87,6 +98,7 @@ class Context:
     """The input of a report, the template, and what holds for this job.
 
     `systems` are those the blocks are to speak of; inside a block for one system it is only that.
+    `others` hold the tests that belong to no system.
     """
 
     source: ReportInput
@@ -94,6 +106,7 @@ class Context:
     situations: frozenset[Situation]
     names: dict[str, str]
     systems: tuple[SystemView, ...]
+    others: tuple[SystemView, ...] = ()
     narrowed: bool = False
     test: TestView | None = None
 
@@ -113,7 +126,7 @@ class Context:
 
     def only(self, system: SystemView) -> Context:
         """Return the context that speaks of one system."""
-        return replace(self, systems=(system,), narrowed=True)
+        return replace(self, systems=(system,), others=(), narrowed=True)
 
     def only_test(self, test: TestView) -> Context:
         """Return the context that speaks of one test."""
@@ -128,41 +141,58 @@ class Context:
 
 def context_of(source: ReportInput, template: Template) -> Context:
     """Return the context of a report."""
-    systems = _system_views(source)
     return Context(
         source=source,
         template=template,
         situations=situations_of(source, template.audience),
         names=_names(source),
-        systems=systems,
+        systems=_system_views(source),
+        others=_other_views(source),
     )
 
 
 def _system_views(source: ReportInput) -> tuple[SystemView, ...]:
     job, assessment = source.job, source.assessment
-    tests = [
-        TestView(position, test, assessment.test(test.key))
-        for position, test in enumerate(job.tests)
-    ]
-    views = tuple(
+    tests = _test_views(source)
+    return tuple(
         SystemView(
             position,
             system,
             assessment.of_system(system.key) or SystemResult(system=system.key, name=system.name),
-            tuple(view for view in tests if view.test.system == system.key),
+            tuple(view for view in tests if view.test in job.tests_of(system.key)),
         )
         for position, system in enumerate(job.systems)
     )
-    loose = tuple(view for view in tests if job.system(view.test.system) is None)
-    return (*views, _nobodys(loose)) if loose else views
 
 
-def _nobodys(tests: tuple[TestView, ...]) -> SystemView:
-    """Return the view that keeps tests of no stated system in sight."""
-    name = _("System not stated")
-    reason = _("It is not stated which duct system was tested.")
-    result = SystemResult(system="", name=name, reason=reason)
-    return SystemView(NOT_IN_JOB, DuctSystem(key="", name=name), result, tests)
+def _other_views(source: ReportInput) -> tuple[SystemView, ...]:
+    """Return views that keep in sight the tests of the house itself and those of no system."""
+    systems = {system.key for system in source.job.systems}
+    of_house: list[TestView] = []
+    of_nothing: list[TestView] = []
+    for view in _test_views(source):
+        if view.test.setup.metric is Metric.ENVELOPE:
+            of_house.append(view)
+        elif view.test.system not in systems:
+            of_nothing.append(view)
+    named = ((_("The house itself"), of_house), (_("System not stated"), of_nothing))
+    return tuple(
+        SystemView(
+            NOT_IN_JOB,
+            DuctSystem(key="", name=name),
+            SystemResult(system="", name=name),
+            tuple(tests),
+        )
+        for name, tests in named
+        if tests
+    )
+
+
+def _test_views(source: ReportInput) -> tuple[TestView, ...]:
+    return tuple(
+        TestView(position, test, source.assessment.test(test.key))
+        for position, test in enumerate(source.job.tests)
+    )
 
 
 def _names(source: ReportInput) -> dict[str, str]:

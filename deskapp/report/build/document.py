@@ -78,7 +78,7 @@ def _blocks(context: Context, spec: AnyBlock | compliance.InnerSpec) -> list[Blo
 
 def _each_system(context: Context, spec: compliance.EachSystemSpec) -> list[Block]:
     blocks: list[Block] = []
-    for view in context.systems:
+    for view in (*context.systems, *context.others):
         inner = [block for part in spec.block for block in _blocks(context.only(view), part)]
         if inner:
             blocks += [*_opening(context, spec, _system_names(view)), *inner]

@@ -10,7 +10,13 @@ from deskapp.domain.choices import BuildingType, Metric
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
 from deskapp.report.blocks import Mark, Paragraph, Scale, TextRole, Zone
-from deskapp.report.build.context import VERDICT_SIGNS, Context, SystemView, TestView
+from deskapp.report.build.context import (
+    SAME_PRESSURE_PA,
+    VERDICT_SIGNS,
+    Context,
+    SystemView,
+    TestView,
+)
 from deskapp.report.build.figures import PlainFigures, plain_figures
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.units.convert import from_unit, kind_of, to_unit
@@ -23,7 +29,6 @@ if TYPE_CHECKING:
 
 _ROOM_BEYOND = 1.12
 """The scale goes this much beyond its greatest number."""
-_SAME_PRESSURE_PA = 0.5
 _UNLIKE_HOMES = {BuildingType.COMMERCIAL, BuildingType.MANUFACTURED}
 
 
@@ -119,9 +124,7 @@ def _before(
 ) -> list[Mark]:
     """Return the mark of the test before repair, where it was made at the same target."""
     earlier, latest = _result_of(view.earlier), _result_of(view.latest)
-    if earlier is None or latest is None or earlier.flow is None:
-        return []
-    if not _is_flow(figures) or not _same_pressure(earlier, latest.target_pressure):
+    if earlier is None or latest is None or earlier.flow is None or not _is_flow(figures):
         return []
     value = to_unit(earlier.flow, figures.unit)
     shown = {**names, "before": figures.shown(context.formatter, value)}
@@ -156,7 +159,7 @@ def _orientation_mark(
 def _same_pressure(result: TestResult, pressure: float | None) -> bool:
     if result.target_pressure is None or pressure is None:
         return False
-    return abs(result.target_pressure - pressure) <= _SAME_PRESSURE_PA
+    return abs(result.target_pressure - pressure) <= SAME_PRESSURE_PA
 
 
 def _worst(systems: tuple[SystemView, ...], most: int) -> list[SystemView]:

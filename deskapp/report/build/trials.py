@@ -18,7 +18,7 @@ from deskapp.report.blocks import (
     Table,
 )
 from deskapp.report.build.field_text import choice_label
-from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE, Formatter, UnitSystem
 from deskapp.units.kinds import Kind
@@ -90,7 +90,9 @@ def _readings_table(context: Context, spec: ReadingsSpec, test: TestView) -> Tab
     has_mean = flow is not None
     if has_mean:
         shown = context.formatter.show(Kind.FLOW, flow)
-        rows.append((heads.mean, *([""] * (len(titles) - 1)), shown))
+        of_curve = test.result is not None and test.result.curve is not None
+        label = heads.from_curve if of_curve else heads.mean
+        rows.append((label, *([""] * (len(titles) - 1)), shown))
     return Table(columns, tuple(rows), total=has_mean)
 
 
@@ -142,7 +144,7 @@ def _after_readings(
     if result is None or result.flow is None:
         return [Paragraph(fill_text(spec.no_result, names))]
     names = {**names, **_result_names(context, result)}
-    wordings = [spec.result]
+    wordings = [spec.result if has_all(spec.result, names) else spec.result_of_curve]
     if result.spread is not None:
         wordings.append(spec.spread)
     if result.flow_per_area is not None:
@@ -152,22 +154,26 @@ def _after_readings(
     text = fill_text(" ".join(wordings), names)
     blocks: list[Block] = [Paragraph(text)]
     if result.extrapolated:
-        words = fill_text(spec.extrapolated, names)
+        told = has_all(spec.extrapolated, names)
+        words = fill_text(spec.extrapolated if told else spec.extrapolated_curve, names)
         blocks.append(Banner(Sign.WARNING, "", (words,)))
     return blocks
 
 
 def _result_names(context: Context, result: TestResult) -> dict[str, str]:
     formatter = context.formatter
-    both, show = formatter.both, formatter.show_optional
+
+    def show(kind: Kind, value: float | None, unit: str | None = None, digits: int | None = None):
+        return "" if value is None else formatter.show(kind, value, unit, digits)
+
     return {
-        "flow": both(Kind.FLOW, result.flow or 0.0),
+        "flow": formatter.both(Kind.FLOW, result.flow or 0.0),
         "low": show(Kind.FLOW, result.flow_low),
         "high": show(Kind.FLOW, result.flow_high),
         "spread": show(Kind.FRACTION, result.spread),
-        "per_area": both(Kind.FLOW_PER_AREA, result.flow_per_area or 0.0),
+        "per_area": formatter.both(Kind.FLOW_PER_AREA, result.flow_per_area or 0.0),
         "fan_share": show(Kind.FRACTION, result.fan_fraction),
-        "exponent": formatter.number(result.exponent or 0.0, 2),
+        "exponent": "" if result.exponent is None else formatter.number(result.exponent, 2),
         "pressure": show(Kind.PRESSURE, result.target_pressure, "Pa", 1),
         "reached": show(Kind.PRESSURE, result.mean_induced_pressure, "Pa", 1),
     }
@@ -213,15 +219,12 @@ def _compared(context: Context, view: SystemView, test: TestView) -> tuple[str, 
 
 def _change(context: Context, view: SystemView, test: TestView) -> str:
     """Return by how much the flow changed since the first like test, as a share of that."""
-    first = next(
-        (other for other in view.tests if other.test.setup.metric is test.test.setup.metric), test
-    )
-    if first is test or not first.result or not test.result:
+    first = view.first_like(test)
+    before = first.result.flow if first and first.result else None
+    after = test.result.flow if test.result else None
+    if not before or after is None:
         return NO_VALUE
-    before, after = first.result, test.result
-    if not before.flow or after.flow is None or before.target_pressure != after.target_pressure:
-        return NO_VALUE
-    share = (after.flow - before.flow) / before.flow
+    share = (after - before) / before
     sign = "+" if share > 0 else ""
     return sign + context.formatter.show(Kind.FRACTION, share)
 

@@ -23,6 +23,7 @@ from deskapp.report.blocks import (
 from deskapp.report.build.context import VERDICT_SIGNS, Context, SystemView
 from deskapp.report.build.figures import ExactFigures, exact_figures, plain_figures
 from deskapp.report.build.wording import fill, fill_text, has_all
+from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
     from deskapp.report.blocks import Block
@@ -96,6 +97,11 @@ def limits(context: Context, spec: LimitsSpec) -> list[Block]:
     return blocks
 
 
+def _with_remark(text: Text, outcome: LimitOutcome) -> Text:
+    """Return `text` with what is to be remarked on the outcome, which changes no verdict."""
+    return _on_lines([text, (Span(printable(outcome.remark)),)]) if outcome.remark else text
+
+
 def _on_lines(texts: list[Text]) -> Text:
     """Return `texts` as one, each on a line of its own."""
     spans = [span for text in texts for span in (*text, Span("\n"))]
@@ -117,7 +123,7 @@ def _card(
             Figure(spec.required if figures.more_is_better else spec.limit, figures.limit),
             Figure(_margin_label(spec, figures), figures.margin),
         ),
-        text=fill_text(wording.text, names),
+        text=_with_remark(fill_text(wording.text, names), outcome),
         warning=_status_warning(context, outcome),
     )
 
@@ -162,7 +168,7 @@ def _outcome_names(context: Context, view: SystemView, outcome: LimitOutcome) ->
         "rule": outcome.rule_text,
         "source": outcome.source,
         "note": outcome.note,
-        "reason": outcome.reason or view.result.reason,
+        "reason": outcome.reason or outcome.waiver or view.result.reason,
         "status": _status(context, outcome.status),
         "measured_exact": figures.measured,
         "limit_exact": figures.limit,

@@ -15,6 +15,8 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.limit import Verification
+from deskapp.domain.result import Verdict
+from deskapp.domain.result_parts import CurveResult
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.units.kinds import Kind
@@ -268,11 +270,64 @@ def test_that_a_test_of_no_system_is_not_lost(compliance):
     tests = (job.tests[0].model_copy(update={"system": "gone"}), job.tests[1])
     source = report_input(job.model_copy(update={"tests": tests}))
     document = build(compliance, source)
-    assert "System not stated" in [
-        card.title.rstrip(" ·") for card in of_type(document, b.VerdictCard)
-    ]
+    assert "System not stated" in [heading.text for heading in of_type(document, b.Heading)]
     tables = [t for t in of_type(document, b.Table) if t.columns[1].title == "Duct pressure"]
     assert len(tables) == 2
+
+
+def test_that_a_test_of_the_house_is_printed_but_no_system_is_judged_by_it(compliance):
+    job = rough_in()
+    setup = job.tests[0].setup.model_copy(update={"metric": c.Metric.ENVELOPE})
+    house = job.tests[0].model_copy(update={"key": "h1", "setup": setup, "label": "House test"})
+    source = report_input(job.model_copy(update={"tests": (*job.tests, house)}))
+    document = build(compliance, source)
+    assert "The house itself" in [heading.text for heading in of_type(document, b.Heading)]
+    assert len(of_type(document, b.VerdictCard)) == 2
+
+
+def test_that_a_remark_on_an_outcome_is_printed_and_changes_no_verdict(compliance):
+    source = report_input(rough_in())
+    first, second = source.assessment.systems
+    [outcome] = first.outcomes
+    told = outcome.model_copy(update={"too_close": True, "remark": "Too close to call {x}."})
+    changed = source.assessment.model_copy(
+        update={"systems": (first.model_copy(update={"outcomes": (told,)}), second)}
+    )
+    card = of_type(build(compliance, report_input(source.job, assessment=changed)), b.VerdictCard)[
+        0
+    ]
+    assert card.sign is b.Sign.PASS
+    assert card.text[-1].text == "Too close to call {x}."
+
+
+def test_that_a_waiver_is_told_where_no_test_was_made(compliance):
+    source = report_input(rough_in())
+    first, second = source.assessment.systems
+    [outcome] = first.outcomes
+    waived = outcome.model_copy(
+        update={"test": "", "verdict": Verdict.NONE, "reason": "", "waiver": "Waived by clause 9."}
+    )
+    changed = source.assessment.model_copy(
+        update={"systems": (first.model_copy(update={"outcomes": (waived,)}), second)}
+    )
+    document = build(compliance, report_input(source.job, assessment=changed))
+    card = of_type(document, b.VerdictCard)[0]
+    assert card.sign is b.Sign.NONE
+    assert "Waived by clause 9." in "".join(span.text for span in card.text)
+
+
+def test_that_a_result_read_from_a_curve_is_called_so(compliance):
+    source = report_input(rough_in())
+    curve = CurveResult.model_construct()
+    tests = tuple(
+        test.model_copy(update={"curve": curve, "mean_induced_pressure": None})
+        for test in source.assessment.tests
+    )
+    changed = source.assessment.model_copy(update={"tests": tests})
+    document = build(compliance, report_input(source.job, assessment=changed))
+    assert "read from the curve through the readings" in words(document)
+    tables = [t for t in of_type(document, b.Table) if t.columns[1].title == "Duct pressure"]
+    assert [table.rows[-1][0] for table in tables] == ["Curve", "Curve"]
 
 
 def _without(job: Job, path: str) -> Job:
