@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.ui.limit_card import LimitCard
+from deskapp.ui.limits.area_card import AreaCard
 from deskapp.ui.pages.form_page import FormPage
 
 if TYPE_CHECKING:
@@ -14,7 +15,11 @@ if TYPE_CHECKING:
 
 
 class HousePage(FormPage):
-    """The form, and the limits below the house: they are known before the systems are."""
+    """The form, with more between and below.
+
+    The limits stand below the house, as they are known before the systems are; the areas beside
+    each other at the end.
+    """
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
         super().__init__(page, bridge, chosen)
@@ -23,3 +28,6 @@ class HousePage(FormPage):
         self.column.insertWidget(below_house, self.limits)
         self.setTabOrder(self.groups[0], self.limits)
         self._parts.append(self.limits)
+        self.areas = AreaCard(bridge)
+        self.column.insertWidget(self.column.indexOf(self.groups[-1]) + 1, self.areas)
+        self._parts.append(self.areas)
