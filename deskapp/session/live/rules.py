@@ -36,7 +36,6 @@ class LiveRules(Frozen):
     target_share: float = Field(gt=0.0, lt=1.0)
     target_floor: float = Field(ge=0.0)
     fan_on: float = Field(gt=0.0)
-    quiet_after: float = Field(gt=0.0)
     notes: dict[str, str] = Field(default_factory=dict)
 
 

@@ -77,7 +77,7 @@ class SerialWire:
                 timeout=PATIENCE_S,
                 exclusive=True,
             )
-        except ValueError as error:
+        except (ValueError, OverflowError) as error:
             words = _("{place} cannot be set up so: {why}. Check speed, bits and parity.")
             raise WireTrouble(words.format(place=self.place, why=error)) from error
         except OSError as error:

@@ -28,6 +28,8 @@ MOST_WAITING = 10_000
 """Lines kept for a reader that does not fetch them; then the wire has to wait."""
 
 QUIET_AFTER_S = 5.0
+"""Silence after which it is said that nothing arrives [s]; a house rule."""
+
 TRIES = 5
 FIRST_PAUSE_S = 1.0
 LONGEST_PAUSE_S = 8.0

@@ -87,10 +87,13 @@ def test_that_a_missing_port_is_told_in_words(tmp_path):
 
 @with_pyserial
 @with_terminals
-def test_that_settings_no_port_has_are_told_in_words(terminal):
+@pytest.mark.parametrize(
+    "wrong", [{"data_bits": 11}, {"parity": "X"}, {"stop_bits": 0}, {"baud": -1}, {"baud": 10**12}]
+)
+def test_that_settings_no_port_has_are_told_in_words(terminal, wrong):
     _near, name, _ends = terminal
     with pytest.raises(WireTrouble, match="set up"):
-        SerialWire(SerialSettings(name, data_bits=11)).open()
+        SerialWire(SerialSettings(name, **wrong)).open()
 
 
 @with_pyserial
