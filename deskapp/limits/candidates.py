@@ -21,7 +21,7 @@ from deskapp.limits.fit import (
     purpose_fit,
 )
 from deskapp.limits.places import Place, read_place
-from deskapp.limits.select import choose_row
+from deskapp.limits.select import RowChoice, choose_row
 from deskapp.limits.words import status_text
 
 if TYPE_CHECKING:
@@ -75,10 +75,15 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """An edition beside a job. `is_chosen`: the job is judged by it already."""
+    """An edition beside a job.
+
+    `is_chosen`: the job is judged by it already. `weakest` is how well the least known of the rows
+    that would apply is known (of all rows, where that is not settled).
+    """
 
     edition: Edition
     points: tuple[Point, ...]
+    weakest: Verification
     is_chosen: bool = False
 
     @property
@@ -100,31 +105,44 @@ def candidates(editions: Iterable[Edition], job: Job) -> tuple[Candidate, ...]:
     """
     chosen = {limit.edition.id for limit in job.compliance.limits}
     place = read_place(job.site.region)
-    found = [
-        Candidate(edition, tuple(_points(edition, job, place)), edition.id in chosen)
-        for edition in editions
-    ]
+    found = [_candidate(edition, job, place, chosen) for edition in editions]
     return tuple(sorted(found, key=_order))
+
+
+def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]) -> Candidate:
+    pairs = _pairs(job)
+    rows = [(system, choose_row(edition, system, test)) for system, test in pairs]
+    likely = [choice.row for _system, choice in rows if choice.row is not None]
+    weakest = min(likely or edition.rows, key=lambda row: _WEAKEST.index(row.status))
+    points = (
+        *_about_edition(edition, job, place),
+        *_about_rows(edition, pairs, rows),
+        Point(Aspect.STATUS, *_status(weakest)),
+    )
+    return Candidate(edition, points, weakest.status, edition.id in chosen)
 
 
 _RANK = {Fit.YES: 0, Fit.MAYBE: 1, Fit.NO: 2}
 
 
-def _order(candidate: Candidate) -> tuple[int, int, int, int, int, str]:
+def _order(candidate: Candidate) -> tuple[int | str, ...]:
     deciding = [point.fits for point in candidate.points if point.decides]
     edition = candidate.edition
-    nearness = 2 if edition.region and edition.country else 1 if edition.country else 0
+    place = candidate.point(Aspect.PLACE)
+    is_here = place is not None and place.fits is Fit.YES
+    of_a_state = bool(edition.region and edition.country)
     return (
         _RANK[candidate.fits],
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
-        -nearness,
+        int(of_a_state is not is_here),
         -(first_year(edition) or 0),
+        int(candidate.weakest is Verification.MEMORY),
         edition.name,
     )
 
 
-def _points(edition: Edition, job: Job, place: Place | None) -> Iterator[Point]:
+def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[Point]:
     yield Point(Aspect.PLACE, *place_fit(edition, job.site.region, place))
     yield Point(Aspect.DATE, *date_fit(edition, day_of(job.site.permit_date)))
     if edition.buildings:
@@ -132,24 +150,23 @@ def _points(edition: Edition, job: Job, place: Place | None) -> Iterator[Point]:
     yield Point(Aspect.PURPOSE, *purpose_fit(edition.role, job.compliance.path))
     if edition.role is Role.PROGRAM:
         yield Point(Aspect.PROGRAM, *program_fit(edition, job.site.program_id))
-    pairs = _pairs(job)
+
+
+def _about_rows(
+    edition: Edition, pairs: list[Pair], rows: list[tuple[DuctSystem, RowChoice]]
+) -> Iterator[Point]:
     yield Point(Aspect.STAGE, *_by_condition(stage, edition.rows, pairs))
     if any(row.air_handler_installed is not None for row in edition.rows):
         yield Point(Aspect.AIR_HANDLER, *_by_condition(air_handler, edition.rows, pairs))
-    rows = [(system, choose_row(edition, system, test)) for system, test in pairs]
     if rows:
-        verdicts = [
-            (Fit.YES, f"{_name(system)}: {choice.row.title}")
-            if choice.row
-            else (
-                Fit.NO if all(one.fits is False for one in choice.considered) else Fit.MAYBE,
-                f"{_name(system)}: {choice.reason}",
-            )
-            for system, choice in rows
-        ]
-        yield Point(Aspect.ROW, *_together(verdicts))
-    likely = [choice.row for _system, choice in rows if choice.row is not None]
-    yield Point(Aspect.STATUS, *_status(likely or list(edition.rows)))
+        yield Point(Aspect.ROW, *_together([_row(system, choice) for system, choice in rows]))
+
+
+def _row(system: DuctSystem, choice: RowChoice) -> tuple[Fit, str]:
+    if choice.row is not None:
+        return Fit.YES, f"{_name(system)}: {choice.row.title}"
+    ruled_out = all(entry.fits is False for entry in choice.considered)
+    return Fit.NO if ruled_out else Fit.MAYBE, f"{_name(system)}: {choice.reason}"
 
 
 def _pairs(job: Job) -> list[Pair]:
@@ -209,8 +226,7 @@ _WEAKEST = (
 )
 
 
-def _status(rows: list[LimitRow]) -> tuple[Fit, str]:
-    weakest = min(rows, key=lambda row: _WEAKEST.index(row.status))
-    known = weakest.status is Verification.CODE_TEXT or bool(weakest.verified_by)
-    words = status_text(weakest.status, weakest.verified_by, weakest.verified_on)
+def _status(row: LimitRow) -> tuple[Fit, str]:
+    known = row.status is Verification.CODE_TEXT or bool(row.verified_by)
+    words = status_text(row.status, row.verified_by, row.verified_on)
     return Fit.YES if known else Fit.MAYBE, words

@@ -298,6 +298,11 @@ def test_that_the_code_of_the_place_and_time_comes_first(
     assert candidates(shipped.editions, of)[0].edition.id == first
 
 
+def test_that_a_place_not_known_here_leaves_the_codes_of_states_behind(shipped: Catalogue) -> None:
+    found = candidates(shipped.editions, job("Narnia", all_ducts_inside=NO))
+    assert found[0].edition.id == "iecc-2021"
+
+
 def test_that_a_program_comes_first_for_a_program(shipped: Catalogue) -> None:
     of = job("OR", path=CompliancePath.PROGRAM, program_id="Energy Star", returns=typed(2, "1"))
     first = candidates(shipped.editions, of)[0].edition
