@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.choices import CHOICE_LABELS, AreaSource
 from deskapp.i18n import _
@@ -171,10 +171,12 @@ class FigureTable(QWidget):
             glyph, word = verdict_of(figure.verdict)
             mark = Mark(glyph, 18)
             mark.show_glyph(glyph, word)
-            grid.addWidget(mark, line, 3, _TOP)
             text = f"{word}. {figure.reason}" if figure.reason else word
-            grid.addWidget(Words(text, size), line, 4, _TOP)
-        grid.setColumnStretch(4, 1)
+            verdict = QHBoxLayout()
+            verdict.addWidget(mark, 0, _TOP)
+            verdict.addWidget(Words(text, size), 1)
+            grid.addLayout(verdict, line, 3)
+        grid.setColumnStretch(3, 1)
 
 
 def source_words(source: AreaSource | None) -> str:

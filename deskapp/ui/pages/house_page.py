@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.ui.form import RowGroup
 from deskapp.ui.limit_card import LimitCard
 from deskapp.ui.limits.area_card import AreaCard
 from deskapp.ui.pages.form_page import FormPage
@@ -18,7 +19,7 @@ class HousePage(FormPage):
     """The form, with more between and below.
 
     The limits stand below the house, as they are known before the systems are; the areas beside
-    each other at the end.
+    each other below the systems.
     """
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
@@ -29,5 +30,6 @@ class HousePage(FormPage):
         self.setTabOrder(self.groups[0], self.limits)
         self._parts.append(self.limits)
         self.areas = AreaCard(bridge)
-        self.column.insertWidget(self.column.indexOf(self.groups[-1]) + 1, self.areas)
+        systems = next(group for group in self.groups if isinstance(group, RowGroup))
+        self.column.insertWidget(self.column.indexOf(systems) + 1, self.areas)
         self._parts.append(self.areas)
