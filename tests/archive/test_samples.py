@@ -174,11 +174,42 @@ def test_that_the_hole_equivalent_of_the_retrofit_shrinks_as_worked_out_by_hand(
 def test_that_the_manufactured_home_is_judged_at_fifty_pascal() -> None:
     after = assessed("crossover")
     assert cfm(after, "t1") == pytest.approx(312.0, abs=0.05)
-    assert cfm(after, "t2") == pytest.approx(121.0, abs=0.05)
+    assert cfm(after, "t2") == pytest.approx(121.3, abs=0.05)
     assert after.verdict is Verdict.PASS
     lines = " ".join(only_outcome(after).lines)
     assert "145.6 cfm" in lines
-    assert "61.2 %" in lines
+    assert "61.1 %" in lines
+
+
+def test_that_the_curve_of_the_manufactured_home_is_the_one_fitted_by_hand() -> None:
+    # ln Q on ln P by hand: Sxy 0.76074, Sxx 1.23226, means 3.4977 and 4.5425.
+    after = assessed("crossover").test("t2")
+    assert after is not None
+    curve = after.curve
+    assert curve is not None
+    assert curve.exponent == pytest.approx(0.76074 / 1.23226, abs=5e-4)
+    by_hand = math.exp(4.5425 - curve.exponent * 3.4977)
+    assert to_unit(curve.coefficient, "cfm") == pytest.approx(by_hand, abs=0.02)
+    assert curve.r_squared == pytest.approx(0.99997, abs=1e-5)
+    assert to_unit(curve.coefficient, "cfm") * 25**curve.exponent == pytest.approx(79.1, abs=0.05)
+    assert [point.is_off for point in curve.points] == [False] * 5
+
+
+def test_that_the_owner_of_the_retrofit_sees_shares_and_a_range_of_money() -> None:
+    system = assessed("maple").of_system("s1")
+    assert system is not None
+    owner = system.owner
+    assert owner is not None
+    assert owner.before is not None
+    assert owner.now is not None
+    assert owner.before.heating is not None
+    assert owner.now.heating is not None
+    assert owner.before.heating < owner.now.heating < 1.0
+    assert owner.saved_low is not None
+    assert owner.saved_high is not None
+    # By hand for shares of 0.69 and 0.83: 1850 * (1 - 0.69 / 0.83) = 312 a year.
+    assert owner.saved_low < 312 < owner.saved_high
+    assert owner.currency == "$"
 
 
 def test_that_taking_fifty_for_twenty_five_pascal_gives_no_verdict() -> None:
