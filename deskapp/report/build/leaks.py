@@ -102,8 +102,8 @@ def _title(context: Context, leak: Leak) -> str:
 def _place_in_full(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
     label = location.label if location else ""
-    parts = [part for part in (label, leak.place) if part]
-    return printable(": ".join(dict.fromkeys(parts)) or _("Leak"))
+    parts = [part for part in (leak.place, label) if part]
+    return printable("\n".join(dict.fromkeys(parts)) or _("Leak"))
 
 
 def _details(context: Context, leak: Leak) -> str:

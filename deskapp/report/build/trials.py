@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     )
 
 
+_EQUALS = "\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}"
 _SMALL_AREA = 0.5
 """Areas up to this, m2, are given in square inches or centimeters."""
 
@@ -257,7 +258,7 @@ def _step(context: Context, step: Step) -> ArithmeticStep:
     return ArithmeticStep(
         label=step.label,
         formula=step.formula,
-        numbers=step.numbers_in(formatter),
+        numbers=step.numbers_in(formatter).replace(" = ", _EQUALS),
         result=formatter.show_optional(step.kind, step.value, _hole_unit(formatter, step)),
         source=step.source,
     )
