@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 _ROOM_BEYOND = 1.12
 """The scale goes this much beyond its greatest number."""
+_ROOM_BEYOND_LIMIT = 1.35
+"""It goes this much beyond the limit, so that there is room on either side of it."""
 _UNLIKE_HOMES = {BuildingType.COMMERCIAL, BuildingType.MANUFACTURED}
 
 
@@ -65,7 +67,8 @@ def _scale(
     names = {**context.names, **_scale_names(context, view, figures)}
     marks = [*_before(context, spec, view, figures, names), *orientation]
     numbers = [figures.measured, figures.limit, figures.high, *(mark.at for mark in marks)]
-    maximum = max(number for number in numbers if number is not None) * _ROOM_BEYOND or 1.0
+    greatest = max(number for number in numbers if number is not None)
+    maximum = max(greatest * _ROOM_BEYOND, (figures.limit or 0.0) * _ROOM_BEYOND_LIMIT) or 1.0
     limit_words = spec.required if figures.more_is_better else spec.limit
     return Scale(
         title=fill(spec.title, names).rstrip(" ,·"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from deskapp.report.blocks import Sign
@@ -16,7 +16,7 @@ from deskapp.report.pdf.text import paragraph
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
-    from deskapp.report.blocks import Mark, Scale, Zone
+    from deskapp.report.blocks import Scale, Zone
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
@@ -26,6 +26,7 @@ _HATCH_STEP = 5.0
 _HATCH_COLOR = "#b9c2c8"
 _ROOM = 5.0
 _ZERO = "0"
+_APART = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +43,24 @@ class _Frame:
         return self.width * min(1.0, max(0.0, share))
 
 
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """Words below the bar: at which number, in which row, and how they are drawn."""
+
+    text: str
+    at: float
+    strong: bool = False
+    pointed: bool = False
+    row: int = 0
+    left: float = 0.0
+
+
 def scale(look: Look, block: Scale) -> list[Flowable]:
     """Draw a scale with its title above it."""
     sizes = look.sizes
-    below = _rows_below(look, block)
+    below = _placed(look, block)
     line = sizes.small * 1.4
-    bar = 12.0 + line * (max((row for _mark, row, _x in below), default=-1) + 1)
+    bar = 12.0 + line * (max((label.row for label in below), default=0) + 1)
     height = bar + _BAR + _POINTER + sizes.figure * 1.25 + 4.0
 
     def paint(pen: Pen) -> None:
@@ -55,8 +68,11 @@ def scale(look: Look, block: Scale) -> list[Flowable]:
         _paint_zones(pen, frame)
         _paint_limit(pen, frame)
         _paint_measured(pen, frame)
-        for mark, row, x in below:
-            _paint_below(pen, frame, mark, bar - 11.0 - line * row - sizes.small * 0.6, x)
+        bases = [bar - 11.0 - line * label.row - sizes.small * 0.6 for label in below]
+        for label, base in zip(below, bases, strict=True):
+            _paint_leader(pen, frame, label, base)
+        for label, base in zip(below, bases, strict=True):
+            _paint_label(pen, frame, label, base)
 
     title = paragraph(look, block.title, sizes.body, face=look.faces.strong, after=0.0)
     unit = paragraph(look, block.unit, sizes.small, color=QUIET, after=3.0)
@@ -76,18 +92,21 @@ def _paint_zones(pen: Pen, frame: _Frame) -> None:
             pen.box(left, frame.bar, right - left, _BAR, fill=sign_tint(Sign.PASS))
         else:
             _hatch(pen, left, frame.bar, right - left)
-        _zone_label(pen, frame, zone, left, right, small)
+        if _fits(frame.look, frame.scale, zone):
+            _zone_label(pen, frame, zone, left, small)
     pen.box(0.0, frame.bar, frame.width, _BAR, outline=QUIET, line=0.6)
     pen.text(0.0, frame.bar - 11.0 - small * 0.6, _ZERO, frame.look.faces.text, small, QUIET)
 
 
-def _zone_label(
-    pen: Pen, frame: _Frame, zone: Zone, left: float, right: float, size: float
-) -> None:
+def _fits(look: Look, scale: Scale, zone: Zone) -> bool:
+    """Say whether the name of a zone fits into it; if not it is written below the bar."""
+    room = look.width * (zone.end - zone.start) / scale.maximum if scale.maximum else 0.0
+    return look.faces.text.width(zone.label, look.sizes.small) <= room - 2 * _ROOM
+
+
+def _zone_label(pen: Pen, frame: _Frame, zone: Zone, left: float, size: float) -> None:
     face = frame.look.faces.text
     width = face.width(zone.label, size)
-    if width > right - left - 2 * _ROOM:
-        return
     base = frame.bar + (_BAR - size * 0.68) / 2
     if not zone.clear:
         pen.box(left + _ROOM - 3.0, frame.bar + 3.0, width + 6.0, _BAR - 6.0, fill=WHITE)
@@ -132,33 +151,49 @@ def _paint_measured(pen: Pen, frame: _Frame) -> None:
     pen.text(left + mark + 5.0, base, text, face, size, color)
 
 
-def _paint_below(pen: Pen, frame: _Frame, mark: Mark, base: float, left: float) -> None:
-    size = frame.look.sizes.small
-    is_limit = mark is frame.scale.limit
-    face = frame.look.faces.strong if is_limit else frame.look.faces.text
-    if not is_limit:
-        x = frame.x(mark.at)
+def _paint_leader(pen: Pen, frame: _Frame, label: _Label, base: float) -> None:
+    size, x = frame.look.sizes.small, frame.x(label.at)
+    if not label.strong:
         pen.line(((x, base + size), (x, frame.bar)), 0.7, QUIET, dash=(1.5, 1.5))
+    if label.pointed:
         pen.disc(x, frame.bar, 2.2, fill=WHITE, outline=QUIET, width=0.9)
-    pen.text(left, base, mark.label, face, size, INK)
 
 
-def _rows_below(look: Look, block: Scale) -> list[tuple[Mark, int, float]]:
-    """Return the limit and the marks with the row below the bar each label fits into, and its x."""
-    marks = [*([block.limit] if block.limit else []), *block.marks]
+def _paint_label(pen: Pen, frame: _Frame, label: _Label, base: float) -> None:
+    size = frame.look.sizes.small
+    face = frame.look.faces.strong if label.strong else frame.look.faces.text
+    width = face.width(label.text, size)
+    pen.box(label.left - 1.5, base - size * 0.25, width + 3.0, size * 1.1, fill=WHITE)
+    pen.text(label.left, base, label.text, face, size, INK)
+
+
+def _placed(look: Look, block: Scale) -> list[_Label]:
+    """Return what is written below the bar, each label in the first row it fits into."""
     zero = look.faces.text.width(_ZERO, look.sizes.small)
     taken: dict[int, list[tuple[float, float]]] = {0: [(0.0, zero)]}
-    placed: list[tuple[Mark, int, float]] = []
-    for mark in marks:
-        face = look.faces.strong if mark is block.limit else look.faces.text
-        width = face.width(mark.label, look.sizes.small)
-        share = mark.at / block.maximum if block.maximum else 0.0
+    placed: list[_Label] = []
+    for label in _labels(look, block):
+        face = look.faces.strong if label.strong else look.faces.text
+        width = face.width(label.text, look.sizes.small)
+        share = label.at / block.maximum if block.maximum else 0.0
         left = min(max(0.0, look.width * share - width / 2), look.width - width)
         row = 0
         while any(
-            left < end + 10.0 and start < left + width + 10.0 for start, end in taken.get(row, [])
+            left < end + _APART and start < left + width + _APART
+            for start, end in taken.get(row, [])
         ):
             row += 1
         taken.setdefault(row, []).append((left, left + width))
-        placed.append((mark, row, left))
+        placed.append(replace(label, row=row, left=left))
     return placed
+
+
+def _labels(look: Look, block: Scale) -> list[_Label]:
+    limit = [_Label(block.limit.label, block.limit.at, strong=True)] if block.limit else []
+    marks = [_Label(mark.label, mark.at, pointed=True) for mark in block.marks]
+    zones = [
+        _Label(zone.label, (zone.start + zone.end) / 2)
+        for zone in block.zones
+        if not _fits(look, block, zone)
+    ]
+    return [*limit, *marks, *zones]

@@ -25,6 +25,7 @@ from report_text import body_of, drawn, numbers_in, pages_of, squashed, texts_in
 
 from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
+from deskapp.report import blocks as b
 from deskapp.report.blocks import Document, Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw, missing_characters
@@ -208,3 +209,19 @@ def test_that_characters_no_face_has_are_told_before_drawing(homeowner):
     client = job.client.model_copy(update={"name": "漢字 と שלום"})
     other: Document = build(homeowner, report_input(job.model_copy(update={"client": client})))
     assert set(missing_characters(other)) == set("漢字とשלום")
+
+
+def test_that_a_zone_too_narrow_for_its_name_is_named_below_the_bar(homeowner):
+    zones = (b.Zone(0.0, 2.0, "meets", True), b.Zone(2.0, 100.0, "does not", False))
+    measured, limit = b.Mark(90.0, "Your system: 90"), b.Mark(2.0, "Limit 2")
+    scale = b.Scale("Title", "", b.Sign.FAIL, 100.0, measured, limit, zones)
+    document = replace(build(homeowner, report_input(Job())), blocks=(scale,))
+    text = pages_of(drawn(document))[0]
+    assert "meets" in text.split("Limit 2")[1]
+    assert "does not" in text.split("Limit 2")[0]
+
+
+def test_that_a_scale_of_nothing_but_zeros_is_drawn(homeowner):
+    scale = b.Scale("Title", "", b.Sign.NONE, 0.0, b.Mark(0.0, "Your system: 0"), None, ())
+    document = replace(build(homeowner, report_input(Job())), blocks=(scale,))
+    assert "Your system: 0" in pages_of(drawn(document))[0]
