@@ -98,10 +98,10 @@ def load_desk(folder: Path) -> Desk:
     from deskapp.session.resources import load_shelf
     from deskapp.ui.desk import Desk
 
-    preferences, _findings = settings.load(folder, habits.guess(habits.system_locale_name()))
+    preferences, remarks = settings.load(folder, habits.guess(habits.system_locale_name()))
     shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
     use_cases.warm_up()
-    return Desk(shelf, preferences, folder)
+    return Desk(shelf, preferences, folder, (*remarks, *shelf.problems))
 
 
 def _memory(folder: Path | None) -> QSettings:

@@ -25,7 +25,7 @@ class Actions:
         """Fill `menus`, one for each of the titles."""
         self._window = window
         self.menus = menus
-        file_menu, edit_menu, report_menu, view_menu, company_menu, help_menu = menus
+        file_menu, edit_menu, limit_menu, report_menu, view_menu, company_menu, help_menu = menus
         self.new = self._add(file_menu, _("&New job"), _Keys.New)
         self.open = self._add(file_menu, _("&Open…"), _Keys.Open)
         self.recent_menu = file_menu.addMenu(_("Open &recent"))
@@ -38,6 +38,9 @@ class Actions:
         self.quit.setMenuRole(QAction.MenuRole.QuitRole)
         self.undo = self._add(edit_menu, _("&Undo"), _Keys.Undo)
         self.redo = self._add(edit_menu, _("&Redo"), "Ctrl+Shift+Z")
+        self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
+        self.choose_limit = self._add(limit_menu, _("&Choose a limit…"), "Ctrl+L")
+        self.own_limits = self._add(limit_menu, _("Limits of your &own…"), "")
         self.homeowner = self._add(report_menu, _("Save the &homeowner report…"), "Ctrl+Shift+H")
         self.compliance = self._add(report_menu, _("Save the &compliance report…"), "Ctrl+Shift+C")
         self.units, self._unit_group = self._choice(
@@ -60,7 +63,7 @@ class Actions:
 
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
-        for action in (self.save, self.save_as, self.homeowner, self.compliance):
+        for action in (self.save, self.save_as, self.choose_limit, self.homeowner, self.compliance):
             action.setEnabled(is_open)
         self.page_menu.setEnabled(is_open)
         if not is_open:

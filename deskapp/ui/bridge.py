@@ -83,6 +83,14 @@ class Bridge(QObject):
         """Return the weightiest finding about a field."""
         return self._editor.finding_at(path)
 
+    def has(self, path: str) -> bool:
+        """Say whether the job has this place: the row of a field may have been removed."""
+        try:
+            self._editor.value_at(path)
+        except KeyError:
+            return False
+        return True
+
     def value_at(self, path: str) -> Any:
         """Return what the job holds at `path`; None where there is no such place (any more)."""
         with suppress(KeyError):
@@ -96,16 +104,16 @@ class Bridge(QObject):
         return 0
 
     def entry_text(self, path: str) -> str:
-        """Return the text of a field while it is edited."""
-        return self._editor.entry_text(path)
+        """Return the text of a field while it is edited; empty where its row is gone."""
+        return self._editor.entry_text(path) if self.has(path) else ""
 
     def shown_text(self, path: str) -> str:
-        """Return the text of a field at rest."""
-        return self._editor.shown_text(path)
+        """Return the text of a field at rest; empty where its row is gone."""
+        return self._editor.shown_text(path) if self.has(path) else ""
 
     def options_at(self, path: str) -> tuple[Option, ...]:
-        """Return the answers a choice or reference field offers."""
-        return self._editor.options_at(path)
+        """Return the answers a choice or reference field offers; none where its row is gone."""
+        return self._editor.options_at(path) if self.has(path) else ()
 
     def unit_label(self, spec: FieldSpec) -> str:
         """Return the symbol of the unit meant where none is typed; empty for other fields."""
@@ -159,7 +167,7 @@ class Bridge(QObject):
             self._take(path, text)
 
     def enter(self, path: str, text: str) -> None:
-        """Take text typed into a field."""
+        """Take text typed into a field. Nothing happens where its row is gone."""
         if self._pending is not None and self._pending[0] == path:
             self._pending = None
         self.settle()
@@ -171,9 +179,10 @@ class Bridge(QObject):
         self._editor.enter_down(path, texts)
 
     def choose(self, path: str, value: str | None) -> None:
-        """Answer a choice; None clears it."""
+        """Answer a choice; None clears it. Nothing happens where its row is gone."""
         self.settle()
-        self._editor.choose(path, value)
+        if self.has(path):
+            self._editor.choose(path, value)
 
     def add_row(self, list_path: str) -> str:
         """Add a row to a list and return its path."""
@@ -221,6 +230,8 @@ class Bridge(QObject):
         self._editor.redo()
 
     def _take(self, path: str, text: str) -> None:
+        if not self.has(path):
+            return
         self._entering = path
         try:
             self._editor.enter(path, text)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
     from deskapp.session.first_look import RecentFile
+    from deskapp.session.limits_desk import LimitsDesk
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
@@ -24,8 +25,18 @@ class Desk:
     Methods that read or write job files raise `JobFileProblem`, which says why in plain words.
     """
 
-    def __init__(self, shelf: Shelf, preferences: Preferences, folder: Path) -> None:
-        """Use what `shelf` holds; keep preferences and branding in `folder`."""
+    def __init__(
+        self,
+        shelf: Shelf,
+        preferences: Preferences,
+        folder: Path,
+        remarks: tuple[Finding, ...] = (),
+    ) -> None:
+        """Use what `shelf` holds; keep preferences and branding in `folder`.
+
+        `remarks` is what there is to say about files that could not be read at the start.
+        """
+        self.remarks = remarks
         self.shelf = shelf
         self.preferences = preferences
         self.folder = folder
@@ -76,6 +87,18 @@ class Desk:
         from deskapp.session.first_look import recent_files
 
         return recent_files(self.preferences.recent)
+
+    @property
+    def limits(self) -> LimitsDesk:
+        """The limits of one's own, kept beside preferences and branding."""
+        from deskapp.domain.data_files import resources_folder
+        from deskapp.session.limits_desk import LimitsDesk
+
+        return LimitsDesk(resources_folder(), self.folder / "limits")
+
+    def read_limits_anew(self) -> None:
+        """Have jobs opened from now on know the limits as they stand in their files."""
+        self.shelf = self.limits.refreshed(self.shelf)
 
     @property
     def branding_path(self) -> Path:

@@ -48,6 +48,10 @@ class Chosen:
         """Return the position of the row shown, within `count` rows; -1 if there is none."""
         return min(self._at.get(list_path, 0), count - 1)
 
+    def forget(self) -> None:
+        """Show the first rows again, as for another job."""
+        self._at.clear()
+
     def pick(self, list_path: str, position: int) -> None:
         """Show another row from now on."""
         self._at[list_path] = position

@@ -49,6 +49,11 @@ class Furniture(QObject):
         """Whether there is a job with unsaved changes."""
         return self.files.editor is not None and self.files.editor.is_dirty
 
+    @property
+    def opening_words(self) -> str:
+        """What there is to say about files that could not be read at the start."""
+        return " ".join(finding.text for finding in self.desk.remarks)
+
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
         self.settle()
@@ -107,6 +112,32 @@ class Furniture(QObject):
             if finding is not None:
                 self.bench.strip.remark(finding.text)
         self._show_units()
+
+    # Limits
+
+    def choose_limit(self) -> None:
+        """Turn to the limits of the job and let one be chosen."""
+        if self.bench is not None:
+            self.bench.choose_limit()
+
+    def edit_limits(self) -> None:
+        """Let limits of one's own be copied, changed and shared."""
+        from deskapp.session.limits_desk import likely_limits
+        from deskapp.ui.limits.own_dialog import OwnLimitsDialog
+
+        self.settle()
+        editor = self.files.editor or self.desk.new_job()
+        own, preferences = self.desk.limits, self.desk.preferences
+        dialog = OwnLimitsDialog(own, preferences, lambda: likely_limits(editor), self._window)
+
+        def read_anew() -> None:
+            self.desk.read_limits_anew()
+            editor.shelf = self.desk.shelf
+            if self.files.editor is not None:
+                self.files.editor.shelf = self.desk.shelf
+
+        dialog.kept.connect(read_anew)
+        dialog.open()
 
     # Reports and company
 

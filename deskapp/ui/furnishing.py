@@ -17,6 +17,11 @@ class Furnishing(Protocol):
         """Whether there is a job with unsaved changes."""
         ...
 
+    @property
+    def opening_words(self) -> str:
+        """What there is to say about files that could not be read at the start."""
+        ...
+
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
 
@@ -49,6 +54,12 @@ class Furnishing(Protocol):
 
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""
+
+    def choose_limit(self) -> None:
+        """Turn to the limits of the job and let one be chosen."""
+
+    def edit_limits(self) -> None:
+        """Let limits of one's own be copied, changed and shared."""
 
     def save_report(self, kind: str) -> None:
         """Ask where to save a report."""

@@ -21,7 +21,15 @@ if TYPE_CHECKING:
     from deskapp.ui.actions import Actions
     from deskapp.ui.furnishing import Furnishing
 
-MENU_TITLES = (N_("&File"), N_("&Edit"), N_("&Report"), N_("&View"), N_("&Company"), N_("&Help"))
+MENU_TITLES = (
+    N_("&File"),
+    N_("&Edit"),
+    N_("&Limits"),
+    N_("&Report"),
+    N_("&View"),
+    N_("&Company"),
+    N_("&Help"),
+)
 
 
 class MainWindow(QMainWindow):
@@ -88,7 +96,7 @@ class MainWindow(QMainWindow):
     def get_ready(self, furniture: Furnishing) -> None:
         """Take over what was loaded, and do what was asked for meanwhile."""
         self.furniture = furniture
-        self.start.remark("")
+        self.start.remark(furniture.opening_words)
         waiting, self._waiting = self._waiting, []
         for action in waiting:
             action()
@@ -151,6 +159,8 @@ class MainWindow(QMainWindow):
         self._when(actions.save_as, lambda f: f.save_as())
         self._when(actions.undo, lambda f: f.undo())
         self._when(actions.redo, lambda f: f.redo())
+        self._when(actions.choose_limit, lambda f: f.choose_limit())
+        self._when(actions.own_limits, lambda f: f.edit_limits())
         self._when(actions.homeowner, lambda f: f.save_report("homeowner"))
         self._when(actions.compliance, lambda f: f.save_report("compliance"))
         self._when(actions.branding, lambda f: f.edit_branding())

@@ -48,6 +48,8 @@ class QuietStyle(QProxyStyle):
             _ring(option, painter)
         elif element == kind.PE_IndicatorRadioButton:
             _radio(option, painter)
+        elif element == kind.PE_IndicatorCheckBox:
+            _tick(option, painter)
         elif element != kind.PE_FrameLineEdit:
             super().drawPrimitive(element, option, painter, widget)
 
@@ -182,6 +184,29 @@ def _radio(option: QStyleOption, painter: QPainter) -> None:
         painter.setBrush(accent)
         inset = side * 0.27
         painter.drawEllipse(disc.adjusted(inset, inset, -inset, -inset))
+    painter.restore()
+
+
+def _tick(option: QStyleOption, painter: QPainter) -> None:
+    role = QPalette.ColorRole
+    is_on = bool(option.state & _State.State_On)
+    accent = option.palette.color(role.Accent)
+    side = min(option.rect.width(), option.rect.height()) - 2
+    box = QRectF(0, 0, side, side)
+    box.moveCenter(QRectF(option.rect).center())
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(accent if is_on else option.palette.color(role.Mid), 1.2))
+    painter.setBrush(accent if is_on else option.palette.color(role.Base))
+    painter.drawRoundedRect(box, 3, 3)
+    if is_on:
+        pen = QPen(option.palette.color(role.HighlightedText), side * 0.15)
+        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+        painter.setPen(pen)
+        points = ((0.24, 0.52), (0.43, 0.71), (0.77, 0.31))
+        painter.drawPolyline(
+            QPolygonF([QPointF(box.left() + side * x, box.top() + side * y) for x, y in points])
+        )
     painter.restore()
 
 

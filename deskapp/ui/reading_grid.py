@@ -14,6 +14,7 @@ from deskapp.ui.fields.cells import Cell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
+from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -64,10 +65,13 @@ class ReadingGrid(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        self._grid = QGridLayout()
+        table = QWidget()
+        self._grid = QGridLayout(table)
+        self._grid.setContentsMargins(0, 0, 0, 2)
         self._grid.setHorizontalSpacing(GRID)
         self._grid.setVerticalSpacing(6)
-        column.addLayout(self._grid)
+        self._table = SideScroll(table)
+        column.addWidget(self._table)
         self._headings = self._head()
         self._append()
         self._empty = Words("", muted=True)
@@ -123,6 +127,7 @@ class ReadingGrid(QWidget):
         for heading in self._headings:
             heading.setVisible(count > 0)
         self._empty.setVisible(count == 0)
+        self._table.setVisible(count > 0)
 
     def reveal(self, path: str) -> bool:
         """Put the cursor into the cell at `path`; say whether there is one."""

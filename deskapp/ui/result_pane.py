@@ -188,6 +188,9 @@ class ResultPane(QScrollArea):
         gap = GRID if flat else 2 * GRID
         self._line.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
         em = self.fontMetrics().averageCharWidth()
+        off, needed = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAsNeeded
+        self.setVerticalScrollBarPolicy(off if flat else needed)
+        self.setHorizontalScrollBarPolicy(needed if flat else off)
         if flat:
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.setMinimumWidth(0)

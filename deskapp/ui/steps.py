@@ -184,6 +184,7 @@ class Steps(QListWidget):
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setBackgroundRole(QPalette.ColorRole.Window)
         self.viewport().setAutoFillBackground(False)
+        self.setViewportMargins(0, 10, 0, 0)
         self.setItemDelegate(_StepPainter(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)

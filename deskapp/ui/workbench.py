@@ -54,6 +54,7 @@ class Workbench(QWidget):
 
     def open(self, editor: Editor) -> None:
         """Turn to another job, at its first page."""
+        self._chosen.forget()
         self.bridge.open(editor)
         self.show_page(PAGES[0].id)
         self.page.to_top()
@@ -70,6 +71,9 @@ class Workbench(QWidget):
     def show_page(self, page_id: str) -> None:
         """Turn to a page."""
         self.bridge.settle()
+        held = _focus_in(self.window())
+        if page_id != self._page_id and held is not None and self.pages.isAncestorOf(held):
+            self.steps.setFocus()
         self._page_id = page_id
         view = self.page_view(page_id)
         view.refresh()
@@ -82,6 +86,14 @@ class Workbench(QWidget):
         if page_id:
             self.show_page(page_id)
             self.page.reveal(path)
+
+    def choose_limit(self) -> None:
+        """Turn to the limits of the job and let one be chosen."""
+        from deskapp.ui.pages.house_page import HousePage
+
+        self.go_to("compliance.limits")
+        if isinstance(self.page, HousePage):
+            self.page.limits.open_dialog()
 
     def refresh(self) -> None:
         """Show the job as it stands."""
@@ -147,6 +159,11 @@ class Workbench(QWidget):
             self._grid.addWidget(self.result, 1, 2, 1, 3)
         else:
             self._grid.addWidget(self.result, 0, 4)
+
+
+def _focus_in(window: QWidget) -> QWidget | None:
+    """Return what has the focus in a window, or would have it if the window were in front."""
+    return window.focusWidget()
 
 
 def _rule(*, vertical: bool) -> QFrame:

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.editor import Editor
 from deskapp.ui.form import RowGroup
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.workbench import Workbench
@@ -86,3 +87,11 @@ def test_that_removing_the_last_row_shown_moves_to_the_one_before(bench: Workben
     rows.tabs.tabs[1].click()
     rows.take_out()
     assert rows.fields[0].path == "systems.0.name"
+
+
+def test_that_another_job_starts_with_its_first_rows(bench: Workbench, new_editor: Editor) -> None:
+    rows = group(bench, "house", "systems")
+    rows.tabs.tabs[1].click()
+    new_editor.add_row("systems")
+    bench.open(new_editor)
+    assert group(bench, "house", "systems").fields[0].path == "systems.0.name"

@@ -99,3 +99,13 @@ def test_that_the_appearance_chosen_before_is_used_from_the_first_paint(
     memory.sync()
     opening = open_window(qtbot, qapp, tmp_path)
     assert opening.theme.colors.dark == is_dark
+
+
+def test_that_damaged_preferences_are_told_at_the_start(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path
+) -> None:
+    (tmp_path / "preferences.json").write_text("{ not read", encoding="utf-8")
+    opening = open_window(qtbot, qapp, tmp_path)
+    opening.window.show()
+    qtbot.waitUntil(lambda: opening.window.furniture is not None, timeout=20_000)
+    assert "preferences" in opening.window.start.remark_text

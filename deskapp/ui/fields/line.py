@@ -47,6 +47,7 @@ class EntryLine(QLineEdit):
         self._value: object = None
         self._shown: tuple[object, ...] | None = None
         self._is_edited = False
+        self._is_unsent = False
         self.setTextMargins(4, 0, 4, 0)
         self.textEdited.connect(self._take_soon)
         self.returnPressed.connect(self._on_return)
@@ -77,15 +78,17 @@ class EntryLine(QLineEdit):
         expected = self._bridge.entry_text(self.path)
         if self._bridge.entering == self.path:
             self._known = expected
+            self._is_unsent = False
         elif expected != self._known:
             self._known = expected
-            self._is_edited = False
+            self._is_edited = self._is_unsent = False
             self._put(expected)
 
     def commit(self) -> None:
-        """Take the text over into the job if it was changed."""
-        if self._is_edited:
-            self._is_edited = False
+        """Take the text over into the job if it was changed and is not there yet."""
+        self._is_edited = False
+        if self._is_unsent:
+            self._is_unsent = False
             self._bridge.enter(self.path, self.text())
 
     def event(self, event: QEvent) -> bool:
@@ -131,7 +134,7 @@ class EntryLine(QLineEdit):
             self.setCursorPosition(0 if not self.hasFocus() else len(text))
 
     def _take_soon(self, text: str) -> None:
-        self._is_edited = True
+        self._is_edited = self._is_unsent = True
         self._bridge.enter_soon(self.path, text)
 
     def _on_return(self) -> None:

@@ -197,6 +197,7 @@ class ParagraphField(Field):
         super().__init__(bridge, spec)
         self._sheet = _Sheet()
         self._is_edited = False
+        self._is_unsent = False
         self._is_filling = False
         self._sheet.textChanged.connect(self._take_soon)
         self._sheet.left.connect(self._leave)
@@ -215,23 +216,25 @@ class ParagraphField(Field):
     def fill(self) -> None:
         """Show the text, unless it is the one being typed."""
         if self._bridge.entering == self.path and self._sheet.hasFocus():
+            self._is_unsent = False
             return
         text = self._bridge.entry_text(self.path)
         if text != self._sheet.toPlainText():
             self._is_filling = True
             self._sheet.setPlainText(text)
             self._is_filling = False
-            self._is_edited = False
+            self._is_edited = self._is_unsent = False
 
     def commit(self) -> None:
-        """Take the text over into the job."""
-        if self._is_edited:
-            self._is_edited = False
+        """Take the text over into the job if it was changed and is not there yet."""
+        self._is_edited = False
+        if self._is_unsent:
+            self._is_unsent = False
             self._bridge.enter(self.path, self._sheet.toPlainText())
 
     def _take_soon(self) -> None:
         if not self._is_filling:
-            self._is_edited = True
+            self._is_edited = self._is_unsent = True
             self._bridge.enter_soon(self.path, self._sheet.toPlainText())
 
     def _leave(self) -> None:

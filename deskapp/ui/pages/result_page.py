@@ -20,6 +20,7 @@ from deskapp.ui.pages.result_parts import (
     Working,
     result_facts,
 )
+from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -131,7 +132,7 @@ class ResultPage(PageView):
         if facts:
             column.addWidget(Facts(facts))
         if result.readings:
-            column.addWidget(_readings(result, formatter))
+            column.addWidget(SideScroll(_readings(result, formatter)))
         if result.steps:
             column.addWidget(Working(result.steps, formatter))
 

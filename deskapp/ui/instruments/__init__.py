@@ -1,0 +1,1 @@
+"""The window's view of a company's own gauges and fans."""

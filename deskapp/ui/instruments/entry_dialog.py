@@ -1,0 +1,56 @@
+"""A dialog to type in: Enter goes on in its fields and presses no button by chance."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from deskapp.ui.theme import GRID
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+class EntryDialog(QDialog):
+    """The frame of such a dialog."""
+
+    def __init__(self, title: str, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(title)
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
+        self.column.setSpacing(2 * GRID)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keep Enter from pressing a button that does not have the focus."""
+        is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if is_enter and not isinstance(self.focusWidget(), QPushButton):
+            event.accept()
+            return
+        super().keyPressEvent(event)
+
+    def foot(self, left: QWidget, buttons: Sequence[QPushButton]) -> None:
+        """Put `left` and then the buttons in a last line."""
+        row = QHBoxLayout()
+        row.setSpacing(GRID)
+        row.addWidget(left, 1)
+        for button in buttons:
+            button.setAutoDefault(False)
+            row.addWidget(button)
+        self.column.addLayout(row)
+
+
+def scrolled(inside: QWidget) -> QScrollArea:
+    """Return `inside` in a frame that scrolls up and down and has no border."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+    area.viewport().setAutoFillBackground(False)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(inside)
+    return area
