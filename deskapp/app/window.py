@@ -65,11 +65,12 @@ class Opening(QObject):
         from deskapp.app.immortal import keep_alive
         from deskapp.session.first_look import first_look
         from deskapp.ui.crash import CrashGuard
+        from deskapp.ui.quiet_style import QuietStyle
         from deskapp.ui.tasks import Dispatcher
 
         keep_alive()
         CrashGuard(self.window).install()
-        self.theme.refine()
+        self.theme.refine(QuietStyle())
         self.window.start.add_pictures()
         self.window.commands.allow_job(False)
         folder = self._folder or settings_folder()

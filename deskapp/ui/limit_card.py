@@ -14,7 +14,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.marks import Notice
-from deskapp.ui.pages.result_parts import status_words
+from deskapp.ui.outcome_words import status_words
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
+    from deskapp.domain.limit import Verification
     from deskapp.domain.result import LimitOutcome
     from deskapp.units.display import Formatter
 
@@ -20,6 +21,13 @@ class OutcomeWords(NamedTuple):
     limit: str
     margin: str
     at_least: bool
+
+
+def status_words(status: Verification | None) -> str:
+    """Return how well a limit is known, in words."""
+    from deskapp.session.limit_words import STATUS_WORDS
+
+    return _(STATUS_WORDS[status]) if status is not None else ""
 
 
 def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords | None:

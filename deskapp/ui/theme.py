@@ -12,7 +12,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QApplication
+    from PySide6.QtWidgets import QApplication, QStyle
 
 GRID = 8
 _USUAL_LINE = 15
@@ -176,15 +176,13 @@ class Theme(QObject):
             return DARK if self._system_is_dark() else LIGHT
         return DARK if self._appearance is Appearance.DARK else LIGHT
 
-    def refine(self) -> None:
-        """Draw fields, choices and scroll bars in our own way, and follow the system from now on.
+    def refine(self, style: QStyle) -> None:
+        """Draw everything in `style`, and follow the system from now on.
 
-        To be called after the first paint, since loading all that takes a while.
+        To be called after the first paint, since loading a style of our own takes a while.
         """
-        from deskapp.ui.quiet_style import QuietStyle
-
         self._is_refined = True
-        self._app.setStyle(QuietStyle())
+        self._app.setStyle(style)
         self._app.styleHints().colorSchemeChanged.connect(self._dress)
         self.choose(self._appearance)
 

@@ -23,6 +23,7 @@ from deskapp.session.settings import Preferences
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
+from deskapp.ui.quiet_style import QuietStyle
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
@@ -104,7 +105,7 @@ def editor(shelf: Shelf) -> Editor:
 @pytest.fixture(scope="session")
 def theme(qapp: QApplication) -> Theme:
     theme = Theme(qapp, Appearance.LIGHT)
-    theme.refine()
+    theme.refine(QuietStyle())
     return theme
 
 

@@ -8,11 +8,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.limit_words import STATUS_WORDS
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.marks import Mark
-from deskapp.ui.outcome_words import outcome_words
+from deskapp.ui.outcome_words import outcome_words, status_words
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -20,16 +19,10 @@ from deskapp.ui.words import Command, Size, Words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from deskapp.domain.limit import Verification
     from deskapp.domain.result import LimitOutcome, Step, TestResult
     from deskapp.units.display import Formatter
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-
-
-def status_words(status: Verification | None) -> str:
-    """Return how well a limit is known, in words."""
-    return _(STATUS_WORDS[status]) if status is not None else ""
 
 
 class FactTable(QWidget):
