@@ -169,6 +169,11 @@ def test_that_humid_attic_air_in_the_return_costs_more_than_dry() -> None:
     assert humid < dry
 
 
+def test_that_a_side_may_lose_all_its_air() -> None:
+    assert carried_share(0.5, 0.5) == 0.0
+    assert heating_effectiveness(0.0, 1.0, 0.9, 0.9, 20.0, 20.0, 20.0) == 0.0
+
+
 def test_that_perfect_ducts_deliver_everything() -> None:
     assert heating_effectiveness(1.0, 1.0, 1.0, 1.0, 20.0, 20.0, 20.0) == 1.0
     capacity = 0.5 * 1.2 * 1005.0 * 10.0
@@ -241,7 +246,7 @@ def test_that_the_specific_heat_is_the_rounded_inch_pound_value() -> None:
         (lambda: carried_share(0.5, 0.51), "leak_flow"),
         (lambda: carried_share(0.0, 0.0), "fan_flow"),
         (lambda: conduction_share(50.0, 0.5, 1.2, 1005.0, 0.0), "resistance"),
-        (lambda: heating_effectiveness(1.1, 1.0, 1.0, 1.0, 0.0, 0.0, 20.0), "supply_carried"),
+        (lambda: heating_effectiveness(1.001, 1.0, 1.0, 1.0, 0.0, 0.0, 20.0), "supply_carried"),
         (lambda: heating_effectiveness(1.0, 1.0, 1.0, 1.0, 0.0, 0.0, 0.0), "rise"),
         (lambda: effectiveness_with_regain(0.8, 0.1, 1.2, 1.0, 1.0, 0.0, 20.0), "return_regain"),
         (lambda: effectiveness_with_regain(0.8, 0.1, 0.2, 1.0, 1.0, 0.0, 0.0), "rise"),

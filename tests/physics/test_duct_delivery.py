@@ -91,6 +91,11 @@ def test_that_more_leakage_delivers_less(supply: float, returns: float, more: fl
         assert found.effectiveness < once.effectiveness
 
 
+def test_that_nothing_is_regained_unless_it_is_said() -> None:
+    found = heating_delivery(summer(0.03, 0.04), 9000.0)
+    assert found.effectiveness == found.without_regain
+
+
 def test_that_tight_ducts_without_surface_deliver_everything() -> None:
     bare = Side(0.0, 1.0, 0.0, 318.15)
     system = replace(summer(), supply=bare, returns=bare)

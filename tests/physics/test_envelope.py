@@ -103,6 +103,8 @@ def test_that_the_leakage_area_of_a_curve_is_the_one_worked_outside(
     coefficient = 100.0 * CFM / 25.0**exponent
     area = curve_leakage_area(coefficient, exponent, ref_pa, discharge_coefficient)
     assert area / inch**2 == pytest.approx(square_inches, abs=6e-4)
+    if ref_pa == 4.0:
+        assert curve_leakage_area(coefficient, exponent) == area
 
 
 def test_that_an_invented_tight_house_comes_out_as_worked_by_hand() -> None:

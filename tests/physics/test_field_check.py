@@ -98,6 +98,11 @@ def test_that_two_checks_give_a_slope_without_interval() -> None:
     assert found.lowest is found.highest is None
 
 
+def test_that_a_year_is_the_400th_part_of_400_years() -> None:
+    found = drift([date(1601, 1, 1), date(2001, 1, 1)], [0.0, 4.0])
+    assert found.per_year == pytest.approx(0.01, rel=1e-12)
+
+
 @given(st.permutations(range(5)), st.integers(-3000, 3000))
 def test_that_neither_order_nor_era_matters(order: list[int], later: int) -> None:
     found = drift(

@@ -70,6 +70,67 @@ def test_that_a_bound_passed_is_the_one_rule_missed(
     assert missed(edition, replace(GOOD, **change)) == {rule}
 
 
+@pytest.mark.parametrize(
+    ("edition", "secondary", "memory"),
+    # The same sources; figures read in a secondary source apart from those known from memory.
+    [
+        (
+            ASTM_E779,
+            {Rule.LOWEST_PRESSURE: 10.0, Rule.HIGHEST_PRESSURE: 60.0},
+            {
+                Rule.FEWEST_POINTS: 5,
+                Rule.LARGEST_STEP: 10.0,
+                Rule.LOWEST_EXPONENT: 0.5,
+                Rule.HIGHEST_EXPONENT: 1.0,
+                Rule.LARGEST_HEIGHT_TIMES_DIFFERENCE: 200.0,
+                Rule.LARGEST_WIND_SPEED: 2.0,
+            },
+        ),
+        (
+            ISO_9972,
+            {
+                Rule.LOWEST_PRESSURE: 10.0,
+                Rule.BASELINES_BELOW_LOWEST: 5.0,
+                Rule.LARGEST_BASELINE: 5.0,
+            },
+            {
+                Rule.FEWEST_POINTS: 5,
+                Rule.PRESSURE_REACHED: 50.0,
+                Rule.LARGEST_STEP: 10.0,
+                Rule.LOWEST_EXPONENT: 0.5,
+                Rule.HIGHEST_EXPONENT: 1.0,
+                Rule.LOWEST_R_SQUARED: 0.98,
+                Rule.LARGEST_HEIGHT_TIMES_DIFFERENCE: 250.0,
+                Rule.LARGEST_WIND_SPEED: 6.0,
+            },
+        ),
+        (
+            CGSB_149_10,
+            {Rule.HIGHEST_PRESSURE: 60.0},
+            {
+                Rule.FEWEST_POINTS: 8,
+                Rule.LOWEST_PRESSURE: 15.0,
+                Rule.LOWEST_EXPONENT: 0.5,
+                Rule.HIGHEST_EXPONENT: 1.0,
+                Rule.LOWEST_R_SQUARED: 0.9801,
+                Rule.LARGEST_WIND_SPEED: 5.5556,
+            },
+        ),
+    ],
+    ids=lambda value: getattr(value, "title", ""),
+)
+def test_that_the_figures_are_those_known(
+    edition: Edition, secondary: dict[Rule, float], memory: dict[Rule, float]
+) -> None:
+    for standing, known in ((Standing.SECONDARY, secondary), (Standing.MEMORY, memory)):
+        held = {
+            rule: figure.value
+            for rule, figure in edition.figures.items()
+            if figure.standing is standing
+        }
+        assert held == pytest.approx(known, rel=1e-5)
+
+
 def test_that_a_large_baseline_voids_a_test_by_either_sign() -> None:
     for baselines in ((5.1, 0.0), (0.0, -5.1)):
         found = missed_rules(ISO_9972, replace(GOOD, baselines=baselines))
