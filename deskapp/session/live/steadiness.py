@@ -15,7 +15,7 @@ from math import isfinite
 from typing import TYPE_CHECKING
 
 from deskapp.physics.statistics import mean, sample_standard_deviation
-from deskapp.session.live.stretch import Stretch, stretch_of
+from deskapp.session.live.stretch import ONE_MOMENT_S, Stretch, stretch_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -165,7 +165,7 @@ class SteadyWatch:
         kept, oldest = self._kept, self._kept[-1].seconds - seconds
         while len(kept) > self._rules.fewest_samples and kept[1].seconds <= oldest + _TINY:
             kept.popleft()
-        if self._span() == 0.0 and len(kept) > MOST_AT_ONCE:
+        if self._span() <= ONE_MOMENT_S and len(kept) > MOST_AT_ONCE:
             kept.popleft()
 
     def _took_a_step(self) -> bool:

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 MOST_JUDGED = 300
 """Samples a stretch is judged by; of a longer one, evenly spaced ones are taken."""
 
+ONE_MOMENT_S = 1e-6
+"""Samples no further apart than this are of one moment and have no slope [s]."""
+
 _CLOSEST_TO_ONE = 0.95
 
 
@@ -57,7 +60,7 @@ def stretch_of(samples: Sequence[Sample]) -> Stretch:
     values = [sample.duct_pressure for sample in judged]
     mean = sum(values) / len(values)
     begin = judged[0].seconds
-    if len(judged) < 3 or judged[-1].seconds <= begin:
+    if len(judged) < 3 or judged[-1].seconds - begin <= ONE_MOMENT_S:
         return Stretch(mean, 0.0, 0.0, 0.0, count, seconds)
     line = fit_line([sample.seconds - begin for sample in judged], values)
     widened = _widening(line.residuals, line.sum_residuals)

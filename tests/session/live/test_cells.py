@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.cells import Moment, read_cell, read_moment, typed_text
@@ -76,6 +76,7 @@ def test_that_a_cell_is_typed_with_its_digits_and_its_unit(cell, column, person,
 _NUMBERS = st.from_regex(r"[-−+]?[0-9]{1,7}([.,][0-9]{1,6})?([eE]-?[0-9])?", fullmatch=True)
 
 
+@settings(deadline=None)
 @given(_NUMBERS, st.sampled_from(NumberStyle), st.sampled_from(NumberStyle))
 def test_that_what_is_typed_means_what_the_cell_meant(cell, column, person):
     found = read_cell(cell, Kind.PRESSURE, "inH2O", column)

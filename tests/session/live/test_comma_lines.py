@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.columns import ColumnMapping, ColumnUse, SampleField
@@ -109,6 +109,7 @@ def test_that_the_reader_fits_the_documented_interface():
 _DIGITS = st.text(alphabet="0123456789.,;-+eE \r\n\t\"'nainf:", max_size=200)
 
 
+@settings(deadline=None)
 @given(
     st.lists(st.one_of(st.binary(max_size=300), _DIGITS.map(str.encode)), max_size=6),
     st.sampled_from([None, MAPPING]),

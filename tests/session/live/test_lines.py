@@ -3,7 +3,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.lines import LineSplitter
@@ -26,6 +26,7 @@ def test_that_each_kind_of_line_end_ends_a_line_once(end):
 _PIECES = st.lists(st.sampled_from([b"\r", b"\n", b"\r\n", b"a", b"25.1", b"\xc2\xb0", b" "]))
 
 
+@settings(deadline=None)
 @given(_PIECES.map(b"".join), st.data())
 def test_that_lines_do_not_depend_on_how_the_bytes_come(data, draw):
     cuts = sorted(draw.draw(st.lists(st.integers(0, len(data)), max_size=8)))

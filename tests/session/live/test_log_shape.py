@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.log_shape import LogShape, shape_with, sniff
@@ -101,6 +101,7 @@ def test_that_a_person_may_choose_otherwise():
     assert shape_with(["a b", "c d"], ";") is None
 
 
+@settings(deadline=None)
 @given(st.lists(st.text(alphabet="0123456789.,;\t| -:eENa\"'[]Pa", max_size=40), max_size=12))
 def test_that_no_text_makes_it_raise(lines):
     found = sniff(lines)

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.paste import MOST_ROWS, parse_pasted
@@ -77,6 +77,7 @@ def test_that_an_empty_paste_gives_no_rows(text):
     assert parse_pasted(text, "duct_pressure").rows == ()
 
 
+@settings(deadline=None)
 @given(st.text(alphabet='0123456789.,;\t\n\r" aPd\0', max_size=80))
 def test_that_no_paste_makes_it_raise(text):
     for row in parse_pasted(text, "duct_pressure").rows:

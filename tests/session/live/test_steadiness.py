@@ -5,10 +5,10 @@ from __future__ import annotations
 import random
 import statistics
 from collections.abc import Callable, Iterable
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.samples import Sample
@@ -203,10 +203,16 @@ def test_that_a_recording_gives_its_averages(rules):
     assert means == [-25, -50]
 
 
-_VALUES = st.floats(-1e9, 1e9)
+_ANY = st.tuples(st.floats(-1e9, 1e9), st.floats(-1e9, 1e9))
+_STEPS = st.tuples(st.floats(0.0, 3.0), st.floats(-30.0, 30.0))
+_GOING_ON = st.lists(_STEPS, max_size=40).map(
+    lambda steps: list(zip(accumulate(s for s, _ in steps), [p for _, p in steps], strict=True))
+)
 
 
-@given(st.lists(st.tuples(_VALUES, _VALUES), max_size=40), st.floats(0.01, 100.0))
+@settings(deadline=None)
+@given(st.one_of(st.lists(_ANY, max_size=40), _GOING_ON), st.floats(0.01, 100.0))
+@example([(-1e-202, 0.0), (0.0, 0.0), (0.0, 0.0)], 1.0)
 def test_that_no_samples_make_it_raise_and_captures_are_long_enough(rules, values, averaging):
     watch = SteadyWatch(rules, averaging)
     for seconds, pressure in values:
