@@ -41,6 +41,8 @@ class Actions:
         self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
         self.choose_limit = self._add(limit_menu, _("&Choose a limit…"), "Ctrl+L")
         self.own_limits = self._add(limit_menu, _("Limits of your &own…"), "")
+        limit_menu.addSeparator()
+        self.sampling = self._add(limit_menu, _("&Units to sample…"), "")
         self.homeowner = self._add(report_menu, _("Save the &homeowner report…"), "Ctrl+Shift+H")
         self.compliance = self._add(report_menu, _("Save the &compliance report…"), "Ctrl+Shift+C")
         self.units, self._unit_group = self._choice(

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.branding import Branding
     from deskapp.domain.finding import Finding
+    from deskapp.domain.sampling import SamplingRule
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
     from deskapp.session.first_look import RecentFile
@@ -95,6 +96,13 @@ class Desk:
         from deskapp.session.limits_desk import LimitsDesk
 
         return LimitsDesk(resources_folder(), self.folder / "limits")
+
+    def sampling_rules(self) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...]]:
+        """Return the rules for checking some units instead of all, and what is wrong with files."""
+        from deskapp.domain.data_files import resources_folder
+        from deskapp.session import sampling_desk
+
+        return sampling_desk.rules(resources_folder())
 
     def read_limits_anew(self) -> None:
         """Have jobs opened from now on know the limits as they stand in their files."""

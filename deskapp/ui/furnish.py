@@ -139,6 +139,13 @@ class Furniture(QObject):
         dialog.kept.connect(read_anew)
         dialog.open()
 
+    def sample_units(self) -> None:
+        """Let some units of a building be checked instead of all."""
+        from deskapp.ui.limits.sampling_dialog import SamplingDialog
+
+        rules, problems = self.desk.sampling_rules()
+        SamplingDialog(rules, problems, self.desk.preferences, self._window).open()
+
     # Reports and company
 
     def save_report(self, kind: str) -> None:

@@ -61,6 +61,9 @@ class Furnishing(Protocol):
     def edit_limits(self) -> None:
         """Let limits of one's own be copied, changed and shared."""
 
+    def sample_units(self) -> None:
+        """Let some units of a building be checked instead of all."""
+
     def save_report(self, kind: str) -> None:
         """Ask where to save a report."""
 

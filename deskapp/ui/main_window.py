@@ -161,6 +161,7 @@ class MainWindow(QMainWindow):
         self._when(actions.redo, lambda f: f.redo())
         self._when(actions.choose_limit, lambda f: f.choose_limit())
         self._when(actions.own_limits, lambda f: f.edit_limits())
+        self._when(actions.sampling, lambda f: f.sample_units())
         self._when(actions.homeowner, lambda f: f.save_report("homeowner"))
         self._when(actions.compliance, lambda f: f.save_report("compliance"))
         self._when(actions.branding, lambda f: f.edit_branding())
