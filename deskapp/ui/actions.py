@@ -58,6 +58,7 @@ class Actions:
             },
         )
         self.page_menu = view_menu.addMenu(_("&Go to"))
+        self.instruments = self._add(company_menu, _("Your &instruments…"), "")
         self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
         self.about.setMenuRole(QAction.MenuRole.AboutRole)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
     from deskapp.session.use_cases import Sample
+    from deskapp.ui.cabinet import Cabinet
 
 
 class Desk:
@@ -41,6 +42,16 @@ class Desk:
         self.shelf = shelf
         self.preferences = preferences
         self.folder = folder
+        self._cabinet: Cabinet | None = None
+
+    @property
+    def cabinet(self) -> Cabinet:
+        """The company's own gauges and fans."""
+        from deskapp.ui.cabinet import Cabinet
+
+        if self._cabinet is None:
+            self._cabinet = Cabinet(self.folder)
+        return self._cabinet
 
     def new_job(self) -> Editor:
         """Return a new job."""

@@ -52,7 +52,13 @@ class Furniture(QObject):
     @property
     def opening_words(self) -> str:
         """What there is to say about files that could not be read at the start."""
-        return " ".join(finding.text for finding in self.desk.remarks)
+        from datetime import date
+
+        told = [finding.text for finding in self.desk.remarks]
+        due = self.desk.cabinet.due_words(self.desk.preferences, date.today())
+        if due:
+            told.append(_("Calibration: {instruments}.").format(instruments=due))
+        return " ".join([*told, *(finding.text for finding in self.desk.cabinet.findings)])
 
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
@@ -152,6 +158,16 @@ class Furniture(QObject):
         """Ask where to save a report."""
         if self.bench is not None:
             self.bench.save_report(kind)
+
+    def show_instruments(self) -> None:
+        """Let the company's gauges and fans be edited."""
+        from datetime import date
+
+        from deskapp.ui.instruments.instruments_dialog import InstrumentsDialog
+
+        self.settle()
+        desk = self.desk
+        InstrumentsDialog(desk.cabinet, desk.preferences, date.today(), self._window).open()
 
     def edit_branding(self) -> None:
         """Let name, logo and color of the reports be edited."""

@@ -67,6 +67,9 @@ class Furnishing(Protocol):
     def save_report(self, kind: str) -> None:
         """Ask where to save a report."""
 
+    def show_instruments(self) -> None:
+        """Let the company's gauges and fans be edited."""
+
     def edit_branding(self) -> None:
         """Let name, logo and color of the reports be edited."""
 

@@ -164,6 +164,7 @@ class MainWindow(QMainWindow):
         self._when(actions.sampling, lambda f: f.sample_units())
         self._when(actions.homeowner, lambda f: f.save_report("homeowner"))
         self._when(actions.compliance, lambda f: f.save_report("compliance"))
+        self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
         self._when(actions.about, lambda f: f.about())
         actions.quit.triggered.connect(self.close)

@@ -24,6 +24,10 @@ def make_page(
         from deskapp.ui.pages.house_page import HousePage
 
         return HousePage(page, bridge, chosen)
+    if page.id == "setup":
+        from deskapp.ui.instruments.setup_page import SetupPage
+
+        return SetupPage(page, bridge, chosen, desk.cabinet)
     if page.id == "readings":
         from deskapp.ui.pages.readings_page import readings_page
 

@@ -15,7 +15,6 @@ from deskapp.ui.fields.make import field_for
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.instruments.sheet_bridge import CheckEntriesDesk, SheetBridge
-from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
@@ -48,6 +47,7 @@ class CheckDialog(EntryDialog):
             field.bind(field.spec.path)
         self.verdict = Notice(Size.BODY)
         self.wanted = Words(muted=True)
+        self._steps: list[str] = []
         self._lines = QVBoxLayout()
         self._lines.setSpacing(GRID)
         self._lay_out()
@@ -64,8 +64,7 @@ class CheckDialog(EntryDialog):
     @property
     def steps_shown(self) -> list[str]:
         """The lines of arithmetic shown."""
-        found = (self._lines.itemAt(at).widget() for at in range(self._lines.count()))
-        return [widget.text() for widget in found if isinstance(widget, Words)]
+        return list(self._steps)
 
     def refresh(self) -> None:
         """Show what was entered and what comes of it."""
@@ -74,6 +73,7 @@ class CheckDialog(EntryDialog):
         outcome = self.sheet.outcome
         formatter = self.sheet.preferences.formatter
         empty(self._lines)
+        self._steps = []
         if outcome is None:
             self.verdict.hide()
         else:
@@ -81,7 +81,8 @@ class CheckDialog(EntryDialog):
             words = outcome_words(outcome.share_off, outcome.tolerance, formatter)
             self.verdict.say(glyph, "", words)
             for step in outcome.steps:
-                self._lines.addWidget(Words(_line(step, formatter)).can_be_copied())
+                self._steps.append(_line(step, formatter))
+                self._lines.addWidget(Words(self._steps[-1]).can_be_copied())
                 if step.source:
                     self._lines.addWidget(Words(step.source, Size.SMALL, muted=True))
         self.wanted.setText("\n".join(finding.text for finding in self.sheet.wanted))

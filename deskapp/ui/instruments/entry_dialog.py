@@ -37,7 +37,11 @@ class EntryDialog(QDialog):
         """Put `left` and then the buttons in a last line."""
         row = QHBoxLayout()
         row.setSpacing(GRID)
-        row.addWidget(left, 1)
+        held = QWidget()
+        inside = QHBoxLayout(held)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.addWidget(left)
+        row.addWidget(held, 1)
         for button in buttons:
             button.setAutoDefault(False)
             row.addWidget(button)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.theme import GRID, scaled
+from deskapp.ui.theme import GRID, colors_of, scaled
 
 if TYPE_CHECKING:
     from datetime import date
@@ -50,8 +51,7 @@ class InstrumentList(QListWidget):
     @property
     def marked_path(self) -> str:
         """The path of the instrument marked; empty for none."""
-        item = self.currentItem()
-        return "" if item is None else str(item.data(_PATH))
+        return "" if self.currentRow() < 0 else str(self.currentItem().data(_PATH))
 
     @property
     def paths(self) -> list[str]:
@@ -123,7 +123,11 @@ class InstrumentList(QListWidget):
     def _draw(self) -> None:
         side = self.iconSize().width()
         for at, glyph in enumerate(self._glyphs):
-            self.item(at).setIcon(icon_of(glyph, self, side))
+            icon = icon_of(glyph, self, side)
+            ink = colors_of(self.palette()).on_accent
+            marked = icon_of(glyph, self, side, ink=ink).pixmap(side, side)
+            icon.addPixmap(marked, QIcon.Mode.Selected)
+            self.item(at).setIcon(icon)
 
     def _tell(self) -> None:
         self.marked.emit(self.marked_path)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from deskapp.session.instruments.ring_fit import RingFitting
     from deskapp.session.settings import Preferences
-    from deskapp.ui.instruments.cabinet import Cabinet
+    from deskapp.ui.cabinet import Cabinet
 
 KEEPING_PAUSE = 700
 

@@ -16,12 +16,19 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
-from deskapp.session.instruments.ring_fit import PairText, fit_ring, pairs_from_text
+from deskapp.session.instruments.ring_fit import (
+    FLOW,
+    SIGNAL,
+    PairText,
+    fit_ring,
+    pairs_from_text,
+)
+from deskapp.session.typed import default_unit
 from deskapp.ui.instruments.entry_dialog import EntryDialog
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice
-from deskapp.ui.theme import GRID, colors_of
+from deskapp.ui.theme import colors_of
 from deskapp.ui.words import Command, Size, Words
 from deskapp.units.kinds import Kind
 
@@ -46,8 +53,8 @@ class PairTable(QTableWidget):
 
     def __init__(self, pairs: Sequence[PairText], preferences: Preferences) -> None:
         super().__init__(0, 3)
-        label, formatter = preferences.formatter.label, preferences.formatter
-        pressure, flow = (formatter.unit_for(kind) for kind in (Kind.PRESSURE, Kind.FLOW))
+        system, label = preferences.unit_system, preferences.formatter.label
+        pressure, flow = (default_unit(spec, system) for spec in (SIGNAL, FLOW))
         self.setHorizontalHeaderLabels(
             [
                 _("Fan signal ({unit})").format(unit=label(pressure)),
@@ -152,6 +159,7 @@ class RingDialog(EntryDialog):
         super().__init__(_("Fit a ring: {ring}").format(ring=ring), parent)
         self._preferences = preferences
         self.fitting: RingFitting | None = None
+        self._notices: list[Notice] = []
         self.column.addWidget(
             Words(
                 _(
@@ -180,8 +188,7 @@ class RingDialog(EntryDialog):
     @property
     def finding_texts(self) -> list[str]:
         """What there is to say about the pairs."""
-        found = (self._findings.itemAt(at).widget() for at in range(self._findings.count()))
-        return [widget.text for widget in found if isinstance(widget, Notice)]
+        return [notice.text for notice in self._notices]
 
     def refresh(self) -> None:
         """Fit the pairs as they stand."""
@@ -190,10 +197,12 @@ class RingDialog(EntryDialog):
         self.law.setText("" if fitting.fit is None else self._law_words(fitting.fit))
         self._show_residuals(fitting)
         empty(self._findings)
+        self._notices = []
         for finding in fitting.findings:
             notice = Notice()
             notice.say(*level_of(finding.level), finding.text)
             self._findings.addWidget(notice)
+            self._notices.append(notice)
 
     def _law_words(self, fit: RingFit) -> str:
         formatter = self._preferences.formatter
@@ -212,7 +221,7 @@ class RingDialog(EntryDialog):
             for pair in fitting.fit.pairs:
                 number = formatter.number(pair.residual_percent, 2)
                 sign = "+" if pair.residual_percent > 0.0 else ""
-                texts[pair.number - 1] = f"{sign}{number} %"
+                texts[pair.number - 1] = f"{sign}{number}%"
         self.table.show_residuals(texts, _rows_named(fitting.findings))
 
     def _fill(self) -> None:
