@@ -40,6 +40,14 @@ def test_that_the_sign_is_taken_after_the_baseline() -> None:
     assert [one.mean_induced_pressure for one in result.directions] == pytest.approx([25, 25])
 
 
+def test_that_a_baseline_beyond_a_reading_turns_its_direction() -> None:
+    # A baseline of 30 Pa (a strong wind): 55 - 30 = 25 one way, 5 - 30 = -25 the other.
+    rows = flow_readings("55 5", "100 110")
+    result = result_of(job_of(made_test(rows, direction=BOTH, baseline="30")))
+    assert [one.readings for one in result.directions] == [1, 1]
+    assert cfm_of(result.flow) == pytest.approx(105.0)
+
+
 def test_that_a_missing_direction_is_asked_for_and_gives_no_result() -> None:
     job = job_of(made_test(flow_readings("25 25", "100 101"), direction=BOTH))
     finding = found_one(job, "one_direction")

@@ -178,6 +178,19 @@ def test_that_cost_and_saving_are_ranges_about_the_plain_sum() -> None:
     assert {"bill", "bill_part", "range"} <= {row.id for row in owner.assumptions}
 
 
+def test_that_the_bill_before_the_work_falls_with_the_work() -> None:
+    # The same leakage now costs less than it would out of a bill that had not fallen.
+    after_work = owner_of(retrofit(bill_low=number("1600")))
+    job = retrofit(bill_low=number("1600"))
+    alone = owner_of(job.model_copy(update={"tests": job.tests[1:]}))
+    assert after_work.before is not None
+    assert after_work.now is not None
+    assert after_work.cost_high is not None
+    assert alone.cost_high is not None
+    assert after_work.cost_high < 0.97 * alone.cost_high
+    assert alone.saved_high is None
+
+
 def test_that_twice_the_bill_costs_twice_as_much() -> None:
     once = owner_of(retrofit(bill_low=number("1000")))
     twice = owner_of(retrofit(bill_low=number("2000")))
