@@ -15,7 +15,7 @@ from deskapp.domain.choices import (
     Stage,
     YesNo,
 )
-from deskapp.domain.field_spec import FieldSpec, Span
+from deskapp.domain.field_spec import FieldSpec, Span, Units
 from deskapp.domain.field_words import choice, clock, day, paragraph, quantity, reference, text
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
@@ -244,8 +244,9 @@ AMBIENT: tuple[FieldSpec, ...] = (
         Kind.PRESSURE,
         N_("Barometric pressure"),
         N_("At the site, not reduced to sea level. If left empty it is taken from the elevation."),
+        units=Units("inHg", "kPa"),
         allowed=Span(30, 120, "kPa"),
-        example="98.9 kPa",
+        example="29.2 inHg",
     ),
     quantity(
         "tests.*.ambient.humidity",

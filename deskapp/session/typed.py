@@ -129,7 +129,7 @@ def _day_to_edit(day: Day, style: NumberStyle) -> str:
 
 
 def _quantity_to_edit(spec: FieldSpec, value: Measured, si: float, preferences: Preferences) -> str:
-    unit = value.unit if value.unit else shown_unit(spec, preferences.unit_system)
+    unit = value.unit if value.unit else default_unit(spec, preferences.unit_system)
     label = preferences.formatter.label(unit)
     candidates = [value.typed]
     parts = split_number(value.typed)
@@ -152,7 +152,7 @@ def text_to_show(spec: FieldSpec, value: object, preferences: Preferences) -> st
             return value.typed
         if spec.kind is Kind.COUNT:
             return f"{value.si:.0f}"
-        return formatter.show(spec.kind, value.si, shown_unit(spec, preferences.unit_system))
+        return formatter.show(spec.kind, value.si, default_unit(spec, preferences.unit_system))
     if isinstance(value, Day):
         return value.typed if value.value is None else formatter.day(value.value)
     if value is None:
@@ -161,15 +161,3 @@ def text_to_show(spec: FieldSpec, value: object, preferences: Preferences) -> st
         words = CHOICE_LABELS[spec.choices].get(str(value), "")
         return _(words) if words else str(value)
     return str(value)
-
-
-def shown_unit(spec: FieldSpec, system: UnitSystem) -> str:
-    """Return the unit a quantity field is shown in.
-
-    It is the unit meant by default, except where the range of the field is written in a unit of
-    neither system (kPa of a barometer): nobody reads an air pressure in Pa.
-    """
-    unit = default_unit(spec, system)
-    if spec.allowed is None or spec.units is None or spec.allowed.unit in spec.units:
-        return unit
-    return spec.allowed.unit

@@ -131,12 +131,12 @@ class Bridge(QObject):
         value = self.value_at(path)
         if spec.kind is None or value is None or value.si is None:
             return ""
-        from deskapp.session.typed import shown_unit
+        from deskapp.session.typed import default_unit
         from deskapp.units.display import Formatter, UnitSystem
 
         here = self.preferences.unit_system
         other = UnitSystem.SI if here is UnitSystem.IP else UnitSystem.IP
-        unit, other_unit = shown_unit(spec, here), shown_unit(spec, other)
+        unit, other_unit = default_unit(spec, here), default_unit(spec, other)
         if value.unit not in ("", unit, other_unit):
             return f"= {value.typed}"
         if other_unit == unit:

@@ -11,7 +11,7 @@ from deskapp.domain.measured import Measured
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
-from deskapp.session.typed import default_unit, shown_unit
+from deskapp.session.typed import default_unit
 from deskapp.units.display import UnitSystem
 from deskapp.units.numbers import NumberStyle
 
@@ -157,16 +157,9 @@ def test_that_a_year_is_shown_without_a_thousands_mark():
     assert editor.shown_text("house.year_built") == "1998"
 
 
-def test_that_a_barometer_is_shown_in_kilopascals():
+def test_that_a_barometer_typed_without_a_unit_is_not_taken_for_pascals():
     field = field_at("tests.*.ambient.barometer")
-    assert [shown_unit(field, system) for system in UnitSystem] == ["kPa", "kPa"]
-
-
-@pytest.mark.parametrize("field", QUANTITIES, ids=[field.path for field in QUANTITIES])
-def test_that_every_other_quantity_is_shown_in_the_unit_meant_by_default(field):
-    if field.path != "tests.*.ambient.barometer":
-        for system in UnitSystem:
-            assert shown_unit(field, system) == default_unit(field, system)
+    assert [default_unit(field, system) for system in UnitSystem] == ["inHg", "kPa"]
 
 
 def test_that_a_field_without_a_quantity_has_no_unit():
