@@ -42,9 +42,8 @@ def log_text(plan: SamplingPlan, formatter: Formatter) -> str:
 
 def _lines(plan: SamplingPlan, formatter: Formatter) -> Iterator[str]:
     found = log(plan)
-    width = max((len(fact.label) for fact in found.facts), default=0)
     for fact in found.facts:
-        yield f"{fact.label:<{width}}  {fact.text}"
+        yield f"{fact.label}: {fact.text}"
     for row in found.draws:
         yield ""
         yield from _draw_lines(row, formatter)

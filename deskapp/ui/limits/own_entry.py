@@ -39,11 +39,15 @@ class Sheet(QPlainTextEdit):
 
     left = Signal()
 
-    def __init__(self, lines: int = 3) -> None:
+    def __init__(self, lines: int = 3, *, grows: bool = False) -> None:
+        """Be `lines` high, or with `grows` at least so high."""
         super().__init__()
         self.setTabChangesFocus(True)
         self.setViewportMargins(3, 2, 3, 2)
-        self.setFixedHeight(self.fontMetrics().lineSpacing() * lines + 16)
+        height = self.fontMetrics().lineSpacing() * lines + 16
+        self.setMinimumHeight(height)
+        if not grows:
+            self.setMaximumHeight(height)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Say that it was left."""

@@ -86,7 +86,7 @@ class SamplingStart(QWidget):
         self.rule = Choices()
         for rule in rules:
             self.rule.addItem(rule.name, rule.id)
-        self.units = Sheet(9)
+        self.units = Sheet(9, grows=True)
         self.units.setPlaceholderText(
             _("One unit a line; paste a column of a table. After the name: kind, then address.")
         )
@@ -117,8 +117,8 @@ class SamplingStart(QWidget):
             left.addWidget(words)
             left.addWidget(part)
             left.addSpacing(4)
+        left.setStretchFactor(self.units, 1)
         left.addWidget(self.count)
-        left.addStretch(1)
         right = QVBoxLayout()
         right.setSpacing(4)
         label = Words(_("Rule"))

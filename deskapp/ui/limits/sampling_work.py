@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import N_, _
-from deskapp.session.sampling_desk import SamplingProblem, StepKind, draw, next_step
+from deskapp.session.sampling_desk import SamplingProblem, StepKind, draw, next_step, progress
 from deskapp.session.sampling_log_file import log_text
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.limits.sampling_check import CheckForm
@@ -57,6 +57,7 @@ class SamplingWork(QWidget):
         self.draw_button = Command(_("Draw at random"), main=True)
         self.draw_button.setAutoDefault(False)
         self.draw_button.clicked.connect(self._draw)
+        self.failing = Notice(Size.BODY)
         self.message = Notice()
         self.form = CheckForm(preferences)
         self.form.recorded.connect(self._take)
@@ -79,6 +80,13 @@ class SamplingWork(QWidget):
         is_due = step.kind in (StepKind.CHECK, StepKind.CORRECT)
         self.due.setText(", ".join(unit.name for unit in names if unit) if is_due else "")
         self.due.setVisible(is_due)
+        names = (plan.unit_list.unit(key) for key in progress(plan).not_met)
+        failing = ", ".join(unit.name for unit in names if unit)
+        if failing and step.kind is not StepKind.CORRECT:
+            text = _("Not met so far, to be corrected and checked again: {units}")
+            self.failing.say(Glyph.CHECK, "", text.format(units=failing))
+        else:
+            self.failing.hide()
         self.form.show_plan(plan, step.units if is_due else ())
         self._fill_table(plan)
         self.log.setPlainText(log_text(plan, self._preferences.formatter))
@@ -121,6 +129,7 @@ class SamplingWork(QWidget):
                     item.setIcon(icon_of(glyph, self))
                 self.table.setItem(row, column, item)
         self.table.blockSignals(False)
+        self.table.resizeColumnsToContents()
 
     def _lay_out(self) -> None:
         card = Card()
@@ -130,6 +139,7 @@ class SamplingWork(QWidget):
         inside.addWidget(Words(_("What is next"), Size.SMALL, muted=True))
         inside.addWidget(self.step)
         inside.addWidget(self.due)
+        inside.addWidget(self.failing)
         inside.addWidget(self.draw_button)
         inside.addWidget(self.message)
         left = QWidget()
@@ -152,7 +162,8 @@ class SamplingWork(QWidget):
         halves.addWidget(left)
         halves.addWidget(right)
         halves.setStretchFactor(0, 1)
-        halves.setStretchFactor(1, 1)
+        halves.setStretchFactor(1, 2)
+        halves.setSizes([440, 560])
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(halves)
@@ -172,5 +183,9 @@ def _table() -> QTableWidget:
     header.setHighlightSections(False)
     header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-    header.setStretchLastSection(True)
+    header.setMinimumSectionSize(table.fontMetrics().averageCharWidth() * 14)
+    rows = table.verticalHeader()
+    rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+    rows.setDefaultSectionSize(table.fontMetrics().height() + 8)
+    header.setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
     return table

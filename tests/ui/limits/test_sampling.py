@@ -137,7 +137,9 @@ def test_that_checks_are_recorded_and_lead_on(dialog: SamplingDialog) -> None:
 def test_that_what_follows_a_failure_is_told(dialog: SamplingDialog) -> None:
     begin(dialog)
     dialog.work.draw_button.click()
+    failing = dialog.work.form.unit.currentText().removesuffix(" (due)")
     record(dialog, met=False)
+    assert failing in dialog.work.failing.text
     for _check in range(4):
         record(dialog, met=True)
     step = next_step(plan_of(dialog))
