@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
@@ -12,6 +12,7 @@ from deskapp.i18n import _
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.limits.candidate_list import CandidateList
 from deskapp.ui.limits.candidate_sheet import CandidateSheet, in_scroll
+from deskapp.ui.limits.room import give_room
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -66,7 +67,7 @@ class LimitChooser(QDialog):
         self.take.clicked.connect(self._take)
         self.add_one.clicked.connect(self._take_one)
         self._fill()
-        self.resize(QSize(1040, 680))
+        give_room(self, 1040, 680)
         self.search.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

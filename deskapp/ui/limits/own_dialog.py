@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
@@ -23,6 +23,7 @@ from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.limits.own_form import OwnForm
+from deskapp.ui.limits.room import give_room
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -80,7 +81,7 @@ class OwnLimitsDialog(QDialog):
         self.export_button.clicked.connect(self._ask_where)
         self.import_button.clicked.connect(self._ask_file)
         self._fill("")
-        self.resize(QSize(1000, 660))
+        give_room(self, 1000, 660)
 
     @property
     def marked_id(self) -> str:

@@ -5,16 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.finding import Finding
 from deskapp.i18n import _
 from deskapp.session.own_limit_form import choose_own, enter_own, own_form
+from deskapp.session.own_rows import with_copy, without_row
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty, in_scroll
 from deskapp.ui.limits.own_entry import OwnEntry
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Size, Words
+from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import Edition
@@ -40,6 +44,9 @@ class OwnForm(QWidget):
         self.parts = Choices()
         self.parts.setAccessibleName(_("Part of the limit"))
         self.parts.activated.connect(self._turn)
+        self.copy_row = Command(_("Copy this row"), Glyph.ADD)
+        self.remove_row = Command(_("Remove this row"), Glyph.REMOVE)
+        self.message = Notice()
         self._inside = QWidget()
         column = QVBoxLayout(self._inside)
         column.setContentsMargins(0, 0, 2 * GRID, 0)
@@ -53,6 +60,8 @@ class OwnForm(QWidget):
         outer.setSpacing(GRID)
         outer.addWidget(label)
         outer.addWidget(self.parts)
+        outer.addLayout(self._row_buttons())
+        outer.addWidget(self.message)
         outer.addWidget(in_scroll(self._inside), 1)
 
     def show_edition(self, edition: Edition | None) -> None:
@@ -75,6 +84,42 @@ class OwnForm(QWidget):
         self.parts.setCurrentIndex(max(0, self.parts.findData(row_id)))
         self._turn()
 
+    @property
+    def row_id(self) -> str:
+        """The row shown; empty for the edition as a whole."""
+        return str(self.parts.currentData() or "")
+
+    def _row_buttons(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(GRID)
+        for button, act in ((self.copy_row, self._copy_row), (self.remove_row, self._remove_row)):
+            button.setAutoDefault(False)
+            button.clicked.connect(act)
+            row.addWidget(button)
+        row.addStretch(1)
+        return row
+
+    def _copy_row(self) -> None:
+        self.commit()
+        if self._edition is not None and self.row_id:
+            self._show_rows(*with_copy(self._edition, self.row_id))
+
+    def _remove_row(self) -> None:
+        self.commit()
+        if self._edition is None or not self.row_id:
+            return
+        shorter = without_row(self._edition, self.row_id)
+        if isinstance(shorter, Finding):
+            glyph, word = level_of(shorter.level)
+            self.message.say(glyph, word, shorter.text)
+        else:
+            self._show_rows(shorter, "")
+
+    def _show_rows(self, edition: Edition, row_id: str) -> None:
+        self.show_edition(edition)
+        self.turn_to(row_id)
+        self.changed.emit(edition)
+
     def _sections(self) -> tuple[OwnSection, ...]:
         return () if self._edition is None else own_form(self._edition, self._preferences)
 
@@ -85,6 +130,9 @@ class OwnForm(QWidget):
     def _build(self) -> None:
         empty(self._body)
         self.entries = {}
+        self.message.hide()
+        for button in (self.copy_row, self.remove_row):
+            button.setVisible(bool(self.row_id))
         sections = self._sections()
         if not sections:
             return

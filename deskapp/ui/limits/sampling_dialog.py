@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
@@ -21,6 +21,7 @@ from deskapp.session.sampling_desk import EXTENSION, SamplingProblem, open_plan,
 from deskapp.session.sampling_log_file import save_log
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.limits.room import give_room
 from deskapp.ui.limits.sampling_start import SamplingStart
 from deskapp.ui.limits.sampling_work import SamplingWork
 from deskapp.ui.marks import Notice
@@ -74,7 +75,7 @@ class SamplingDialog(QDialog):
         self._refresh()
         if problems:
             self._say(" ".join(problem.text for problem in problems))
-        self.resize(QSize(1060, 720))
+        give_room(self, 1060, 720)
 
     @property
     def has_unsaved(self) -> bool:

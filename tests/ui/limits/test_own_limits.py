@@ -122,6 +122,27 @@ def test_that_what_cannot_be_taken_is_told_below_its_entry(
     assert entry.message.isHidden()
 
 
+def test_that_rows_are_copied_and_removed(dialog: OwnLimitsDialog, limits: LimitsDesk) -> None:
+    dialog.copy("iecc-2021", "final")
+    assert dialog.form.copy_row.isHidden()
+    dialog.form.turn_to("final")
+    dialog.form.copy_row.click()
+    type_in(dialog, "rows.1.title", "After construction, small houses")
+    (file,), _problems = limits.own_limits()
+    assert [row.title for row in file.edition.rows] == [
+        "After construction",
+        "After construction, small houses",
+    ]
+    dialog.form.turn_to("final")
+    dialog.form.remove_row.click()
+    (file,), _problems = limits.own_limits()
+    assert [row.title for row in file.edition.rows] == ["After construction, small houses"]
+    dialog.form.turn_to(file.edition.rows[0].id)
+    dialog.form.remove_row.click()
+    assert "only row" in dialog.form.message.text
+    assert len(limits.own_limits()[0][0].edition.rows) == 1
+
+
 def test_that_a_limit_travels_through_a_file(
     dialog: OwnLimitsDialog, limits: LimitsDesk, tmp_path: Path
 ) -> None:
