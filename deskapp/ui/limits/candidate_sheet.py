@@ -93,11 +93,12 @@ class _Why(QWidget):
             mark.setToolTip(word)
             grid.addWidget(mark, line, 0, _TOP)
             label = _(ASPECT_LABELS[point.aspect])
-            grid.addWidget(Words(label, muted=True, wraps=False), line, 1, _TOP)
+            grid.addWidget(Words(label, muted=True), line, 1, _TOP)
             why = Words(point.why[:1].upper() + point.why[1:])
             why.setAccessibleName(f"{label}: {word}: {point.why}")
-            grid.addWidget(why, line, 2)
-        grid.setColumnStretch(2, 1)
+            grid.addWidget(why, line, 2, _TOP)
+        grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(2, 3)
 
 
 def empty(column: QLayout) -> None:

@@ -49,7 +49,7 @@ class LimitChooser(QDialog):
         self.search.setTextMargins(4, 0, 4, 0)
         self.search.setMinimumHeight(self.fontMetrics().height() + 12)
         self.list = CandidateList()
-        self.list.setMinimumWidth(self.fontMetrics().averageCharWidth() * 44)
+        self.list.setMinimumWidth(self.fontMetrics().averageCharWidth() * 30)
         self.sheet = CandidateSheet()
         self.rows = Choices()
         self.rows.setAccessibleName(_("Row"))

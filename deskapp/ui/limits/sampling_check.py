@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QHBoxLayout, QRadioButton, QVBoxLayout
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QRadioButton, QVBoxLayout
 
 from deskapp.i18n import _
 from deskapp.session.sampling_desk import SamplingProblem, enter_check
@@ -43,6 +43,7 @@ class CheckForm(Card):
         self._outcome.addButton(self.met)
         self._outcome.addButton(self.not_met)
         self.day = Line(date.today().isoformat())
+        self.day.setMinimumWidth(self.fontMetrics().averageCharWidth() * 16)
         self.measured = Line()
         self.checked_by = Line()
         self.note = Line()
@@ -123,16 +124,16 @@ class CheckForm(Card):
             line, column = divmod(at, 2)
             words = Words(label)
             words.setBuddy(part)
+            words.setAlignment(Qt.AlignmentFlag.AlignBottom)
             part.setAccessibleName(label)
             grid.addWidget(words, 2 * line, column)
             grid.addWidget(part, 2 * line + 1, column)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1)
-        answers = QHBoxLayout()
-        answers.setSpacing(2 * GRID)
+        answers = QVBoxLayout()
+        answers.setSpacing(6)
         answers.addWidget(self.met)
         answers.addWidget(self.not_met)
-        answers.addStretch(1)
         self.note.setAccessibleName(_("Note"))
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, 12, 2 * GRID, 12)

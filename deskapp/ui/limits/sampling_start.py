@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.limit import Verification
@@ -31,6 +32,7 @@ class RuleSheet(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        self.setBackgroundRole(QPalette.ColorRole.Window)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, GRID, 0)
         self._column = QVBoxLayout()

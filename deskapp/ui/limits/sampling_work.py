@@ -6,6 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -22,6 +23,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.sampling_desk import SamplingProblem, StepKind, draw, next_step, progress
 from deskapp.session.sampling_log_file import log_text
 from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.limits.candidate_sheet import in_scroll
 from deskapp.ui.limits.sampling_check import CheckForm
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
@@ -143,6 +145,7 @@ class SamplingWork(QWidget):
         inside.addWidget(self.draw_button)
         inside.addWidget(self.message)
         left = QWidget()
+        left.setBackgroundRole(QPalette.ColorRole.Window)
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, GRID, 0)
         column.setSpacing(12)
@@ -159,7 +162,9 @@ class SamplingWork(QWidget):
         beside.addWidget(self.log, 1)
         halves = QSplitter()
         halves.setChildrenCollapsible(False)
-        halves.addWidget(left)
+        area = in_scroll(left)
+        area.setMinimumWidth(left.minimumSizeHint().width() + 2 * GRID)
+        halves.addWidget(area)
         halves.addWidget(right)
         halves.setStretchFactor(0, 1)
         halves.setStretchFactor(1, 2)
