@@ -29,6 +29,13 @@ class Span(NamedTuple):
     unit: str
 
 
+class When(NamedTuple):
+    """A field, as a pattern, and the answers that count; without any, whatever is not empty."""
+
+    path: str
+    values: tuple[str, ...] = ()
+
+
 class Units(NamedTuple):
     """The unit meant when none is typed, by unit system."""
 
@@ -42,7 +49,9 @@ class FieldSpec:
 
     `allowed` is the range outside of which a value cannot be right (a stop), `usual` the range
     outside of which it earns a second look (a check). `needed` marks what a compliance report
-    must state. `reference` names the list (or vocabulary) whose keys a REFERENCE field holds.
+    must state. `rare` marks what most jobs never need, `shown_when` what matters only for some
+    answer elsewhere; both may stand out of sight while empty. `reference` names the list (or
+    vocabulary) whose keys a REFERENCE field holds.
     """
 
     path: str
@@ -57,3 +66,5 @@ class FieldSpec:
     usual: Span | None = None
     needed: bool = False
     example: str = ""
+    rare: bool = False
+    shown_when: When | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from deskapp.domain.field_spec import FieldSpec, Form, Span, Units
+from deskapp.domain.field_spec import FieldSpec, Form, Span, Units, When
 from deskapp.units.kinds import Kind
 
 _UNITS: dict[Kind, Units] = {
@@ -38,6 +38,8 @@ def quantity(
     usual: Span | None = None,
     needed: bool = False,
     example: str = "",
+    rare: bool = False,
+    shown_when: When | None = None,
 ) -> FieldSpec:
     """Return a field that holds a quantity of `kind`."""
     return FieldSpec(
@@ -51,12 +53,24 @@ def quantity(
         usual=usual,
         needed=needed,
         example=example,
+        rare=rare,
+        shown_when=shown_when,
     )
 
 
-def text(path: str, label: str, help_text: str = "", *, needed: bool = False) -> FieldSpec:
+def text(
+    path: str,
+    label: str,
+    help_text: str = "",
+    *,
+    needed: bool = False,
+    rare: bool = False,
+    shown_when: When | None = None,
+) -> FieldSpec:
     """Return a field that holds one line of free text."""
-    return FieldSpec(path, Form.TEXT, label, help_text, needed=needed)
+    return FieldSpec(
+        path, Form.TEXT, label, help_text, needed=needed, rare=rare, shown_when=shown_when
+    )
 
 
 def paragraph(path: str, label: str, help_text: str = "", *, needed: bool = False) -> FieldSpec:
@@ -65,15 +79,23 @@ def paragraph(path: str, label: str, help_text: str = "", *, needed: bool = Fals
 
 
 def choice(
-    path: str, choices: type[StrEnum], label: str, help_text: str = "", *, needed: bool = False
+    path: str,
+    choices: type[StrEnum],
+    label: str,
+    help_text: str = "",
+    *,
+    needed: bool = False,
+    rare: bool = False,
 ) -> FieldSpec:
     """Return a field that holds one of a closed list of answers."""
-    return FieldSpec(path, Form.CHOICE, label, help_text, choices=choices, needed=needed)
+    return FieldSpec(path, Form.CHOICE, label, help_text, choices=choices, needed=needed, rare=rare)
 
 
-def day(path: str, label: str, help_text: str = "", *, needed: bool = False) -> FieldSpec:
+def day(
+    path: str, label: str, help_text: str = "", *, needed: bool = False, rare: bool = False
+) -> FieldSpec:
     """Return a field that holds a calendar day."""
-    return FieldSpec(path, Form.DAY, label, help_text, needed=needed)
+    return FieldSpec(path, Form.DAY, label, help_text, needed=needed, rare=rare)
 
 
 def clock(path: str, label: str, help_text: str = "", *, needed: bool = False) -> FieldSpec:

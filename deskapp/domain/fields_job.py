@@ -11,10 +11,12 @@ from deskapp.domain.choices import (
     WorkKind,
     YesNo,
 )
-from deskapp.domain.field_spec import FieldSpec, Span, Units
+from deskapp.domain.field_spec import FieldSpec, Span, Units, When
 from deskapp.domain.field_words import choice, day, paragraph, quantity, text
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
+
+HOUSE_TEST = When("tests.*.setup.metric", ("envelope",))
 
 CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     text("number", N_("Job number"), N_("Your own number for this job."), needed=True),
@@ -22,7 +24,7 @@ CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     text("client.name", N_("Owner or customer")),
     text("client.phone", N_("Owner's phone")),
     text("client.email", N_("Owner's e-mail")),
-    text("client.utility_account", N_("Utility account")),
+    text("client.utility_account", N_("Utility account"), rare=True),
     text("site.address", N_("Street address"), N_("Address or lot: at least one."), needed=True),
     text("site.lot", N_("Lot or unit")),
     text("site.city", N_("City"), needed=True),
@@ -32,19 +34,24 @@ CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     text("site.jurisdiction", N_("Enforcement agency"), N_("Who enforces the code."), needed=True),
     text("site.permit_number", N_("Permit number"), needed=True),
     day("site.permit_date", N_("Permit date"), N_("Decides which edition of a code applies.")),
-    text("site.program_id", N_("Program or project ID")),
+    text("site.program_id", N_("Program or project ID"), rare=True),
     text("site.builder", N_("Builder or contractor")),
-    text("site.builder_license", N_("Builder's license")),
+    text("site.builder_license", N_("Builder's license"), rare=True),
 )
 
 COMPLIANCE: tuple[FieldSpec, ...] = (
     choice("compliance.path", CompliancePath, N_("Reason for the test"), needed=True),
     choice("compliance.exemption_claimed", YesNo, N_("Exemption claimed"), needed=True),
-    text("compliance.exemption_reason", N_("Reason for the exemption")),
+    text(
+        "compliance.exemption_reason",
+        N_("Reason for the exemption"),
+        shown_when=When("compliance.exemption_claimed", ("yes",)),
+    ),
     text(
         "compliance.calibration_override",
         N_("Reason for reporting with an overdue calibration"),
         N_("Only where a calibration had run out on the test day; it is printed."),
+        rare=True,
     ),
 )
 
@@ -75,6 +82,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         allowed=Span(0, 50, "percent"),
         usual=Span(0, 15, "percent"),
         example="2 %",
+        rare=True,
     ),
     quantity(
         "house.volume",
@@ -91,6 +99,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         allowed=Span(0, 200, "1"),
         usual=Span(0.2, 30, "1"),
         example="2.4",
+        rare=True,
     ),
     quantity("house.stories", Kind.COUNT, N_("Stories"), allowed=Span(1, 100, "1")),
     quantity(
@@ -114,6 +123,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         allowed=Span(3, 3_000, "ft"),
         usual=Span(7, 100, "ft"),
         example="18 ft",
+        shown_when=HOUSE_TEST,
     ),
     quantity(
         "house.envelope_area",
@@ -122,6 +132,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         N_("Walls, roof and floor around the conditioned volume, for a test of the house itself."),
         allowed=Span(1, 1_000_000, "ft2"),
         example="5,400 ft2",
+        shown_when=HOUSE_TEST,
     ),
 )
 
@@ -161,12 +172,14 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         Kind.FRACTION,
         N_("Share of ducts outside"),
         allowed=Span(0, 100, "percent"),
+        rare=True,
     ),
     quantity(
         "systems.*.accessible_fraction",
         Kind.FRACTION,
         N_("Share of ducts within reach"),
         allowed=Span(0, 100, "percent"),
+        rare=True,
     ),
     quantity(
         "systems.*.unconditioned_length",
@@ -175,12 +188,14 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Some codes ask for no test of short ducts."),
         allowed=Span(0, 100_000, "ft"),
         example="35 ft",
+        rare=True,
     ),
     choice(
         "systems.*.ventilation_only",
         YesNo,
         N_("Ventilation only, not joined to heating or cooling ducts"),
         N_("Some codes leave such ducts out."),
+        rare=True,
     ),
     text("systems.*.return_location", N_("Where the returns are")),
     quantity("systems.*.supplies", Kind.COUNT, N_("Supply registers"), allowed=Span(0, 500, "1")),
@@ -227,6 +242,7 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         allowed=Span(0, 50, "percent"),
         usual=Span(0, 20, "percent"),
         example="7 %",
+        rare=True,
     ),
     quantity(
         "systems.*.duct_surface",
@@ -234,8 +250,11 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Duct surface of the tested section"),
         N_("For limits per duct surface."),
         allowed=Span(0.1, 1_000_000, "ft2"),
+        rare=True,
     ),
-    choice("systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints")),
+    choice(
+        "systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints"), rare=True
+    ),
     paragraph("systems.*.visual_notes", N_("Visual inspection: sealing, supports, insulation")),
 )
 
@@ -248,6 +267,7 @@ OTHER_AREAS: tuple[FieldSpec, ...] = tuple(
         allowed=Span(1, 1_000_000, "ft2"),
         usual=Span(100, 20_000, "ft2"),
         example="1,520 ft2",
+        rare=True,
     )
     for name, label in (
         ("area_from_plans", N_("Area from the plans")),

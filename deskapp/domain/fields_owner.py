@@ -14,14 +14,23 @@ _PRESSURE = Span(0, 2_500, "Pa")
 
 
 def _surface(path: str, label: str, help_text: str) -> FieldSpec:
-    return quantity(path, Kind.AREA, label, help_text, allowed=_SURFACE, example="400 ft2")
+    return quantity(
+        path, Kind.AREA, label, help_text, allowed=_SURFACE, example="400 ft2", rare=True
+    )
 
 
 def _resistance(path: str, label: str) -> FieldSpec:
     words = N_("R-value of the duct wall with its air films; R-6 ducts are 6 h ft2 F/Btu.")
     usual = Span(0.5, 12, "h.ft2.degF/Btu")
     return quantity(
-        path, Kind.RESISTANCE, label, words, allowed=_RESISTANCE, usual=usual, example="6"
+        path,
+        Kind.RESISTANCE,
+        label,
+        words,
+        allowed=_RESISTANCE,
+        usual=usual,
+        example="6",
+        rare=True,
     )
 
 
@@ -34,6 +43,7 @@ def _temperature(path: str, label: str, help_text: str = "") -> FieldSpec:
         allowed=_TEMPERATURE,
         usual=Span(-40, 160, "degF"),
         example="50 °F",
+        rare=True,
     )
 
 
@@ -41,7 +51,14 @@ def _plenum(path: str, label: str) -> FieldSpec:
     words = N_("While the system runs, without a sign; 50 Pa is taken if left empty.")
     usual = Span(5, 250, "Pa")
     return quantity(
-        path, Kind.PRESSURE, label, words, allowed=_PRESSURE, usual=usual, example="50 Pa"
+        path,
+        Kind.PRESSURE,
+        label,
+        words,
+        allowed=_PRESSURE,
+        usual=usual,
+        example="50 Pa",
+        rare=True,
     )
 
 
@@ -82,6 +99,7 @@ OWNER: tuple[FieldSpec, ...] = (
         N_("As the owner tells it, before the work; leave both empty if it is not known."),
         allowed=Span(0, 10_000_000, "1"),
         example="1600",
+        rare=True,
     ),
     quantity(
         "house.bill_high",
@@ -89,6 +107,7 @@ OWNER: tuple[FieldSpec, ...] = (
         N_("Heating and cooling in a year, at most"),
         allowed=Span(0, 10_000_000, "1"),
         example="2000",
+        rare=True,
     ),
-    text("house.currency", N_("Currency"), N_("Such as $ or €.")),
+    text("house.currency", N_("Currency"), N_("Such as $ or €."), rare=True),
 )

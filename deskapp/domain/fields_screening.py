@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deskapp.domain.choices import DuctSide
-from deskapp.domain.field_spec import FieldSpec, Span
+from deskapp.domain.field_spec import FieldSpec, Span, When
 from deskapp.domain.field_words import choice, quantity, reference, text
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
@@ -29,6 +29,7 @@ def _house(path: str, label: str) -> FieldSpec:
         N_("House against outdoors, with its sign; mostly −50 Pa."),
         allowed=Span(-200, 200, "Pa"),
         example="-50 Pa",
+        shown_when=When("registers"),
     )
 
 

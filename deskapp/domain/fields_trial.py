@@ -15,10 +15,12 @@ from deskapp.domain.choices import (
     Stage,
     YesNo,
 )
-from deskapp.domain.field_spec import FieldSpec, Span, Units
+from deskapp.domain.field_spec import FieldSpec, Span, Units, When
 from deskapp.domain.field_words import choice, clock, day, paragraph, quantity, reference, text
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
+
+TO_OUTSIDE = When("tests.*.setup.metric", ("outside",))
 
 GAUGES: tuple[FieldSpec, ...] = (
     text("gauges.*.description", N_("Gauge")),
@@ -35,6 +37,7 @@ GAUGES: tuple[FieldSpec, ...] = (
         allowed=Span(0, 50, "percent"),
         usual=Span(0.1, 3, "percent"),
         example="1 %",
+        rare=True,
     ),
     quantity(
         "gauges.*.accuracy_absolute",
@@ -43,6 +46,7 @@ GAUGES: tuple[FieldSpec, ...] = (
         allowed=Span(0, 100, "Pa"),
         usual=Span(0.05, 2, "Pa"),
         example="0.25 Pa",
+        rare=True,
     ),
 )
 
@@ -61,8 +65,9 @@ FANS: tuple[FieldSpec, ...] = (
         allowed=Span(0.5, 2.0, "kg/m3"),
         usual=Span(1.15, 1.25, "kg/m3"),
         example="1.2041 kg/m3",
+        rare=True,
     ),
-    day("fans.*.field_check_on", N_("Last field check on")),
+    day("fans.*.field_check_on", N_("Last field check on"), rare=True),
     quantity(
         "fans.*.field_check_error",
         Kind.FRACTION,
@@ -70,6 +75,7 @@ FANS: tuple[FieldSpec, ...] = (
         N_("Minus means it reads low."),
         allowed=Span(-100, 100, "percent"),
         usual=Span(-7, 7, "percent"),
+        rare=True,
     ),
 )
 
@@ -144,6 +150,7 @@ TESTS: tuple[FieldSpec, ...] = (
         Part,
         N_("Part tested"),
         N_("Supply and return apart, with the way between them blocked, add up to the whole."),
+        rare=True,
     ),
     choice(
         "tests.*.setup.direction",
@@ -192,6 +199,7 @@ TESTS: tuple[FieldSpec, ...] = (
         allowed=Span(0.4, 1.0, "1"),
         usual=Span(0.5, 0.75, "1"),
         example="0.60",
+        rare=True,
     ),
     quantity(
         "tests.*.setup.exponent_uncertainty",
@@ -201,6 +209,7 @@ TESTS: tuple[FieldSpec, ...] = (
         allowed=Span(0, 0.5, "1"),
         usual=Span(0, 0.15, "1"),
         example="0.05",
+        rare=True,
     ),
     choice("tests.*.setup.flow_basis", FlowBasis, N_("Air density"), needed=True),
     quantity(
@@ -253,6 +262,7 @@ AMBIENT: tuple[FieldSpec, ...] = (
         Kind.FRACTION,
         N_("Relative humidity"),
         allowed=Span(0, 100, "percent"),
+        rare=True,
     ),
     quantity("tests.*.ambient.wind", Kind.SPEED, N_("Wind speed"), allowed=Span(0, 200, "mph")),
     text("tests.*.ambient.weather", N_("Weather")),
@@ -307,12 +317,14 @@ BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
         N_("House pressure"),
         N_("For leakage to outside: house against outside, with its sign."),
         allowed=Span(-200, 200, "Pa"),
+        shown_when=TO_OUTSIDE,
     ),
     quantity(
         "tests.*.house_fan_flow",
         Kind.FLOW,
         N_("House fan flow"),
         allowed=Span(0, 200_000, "cfm"),
+        shown_when=TO_OUTSIDE,
     ),
     quantity(
         "tests.*.duct_to_house_pressure",
@@ -321,6 +333,7 @@ BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
         N_("For leakage to outside: close to zero."),
         allowed=Span(-200, 200, "Pa"),
         usual=Span(-0.5, 0.5, "Pa"),
+        shown_when=TO_OUTSIDE,
     ),
     text("tests.*.smoke_result", N_("Tracer smoke result")),
     choice("tests.*.witnessed", YesNo, N_("Witnessed by an official")),

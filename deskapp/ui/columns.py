@@ -19,17 +19,28 @@ _MOST = 3
 
 
 class Columns(QWidget):
-    """Lays fields out row by row; wide fields take a whole row."""
+    """Lays the fields in sight out row by row; wide fields take a whole row."""
 
     def __init__(self, fields: Sequence[Field]) -> None:
         super().__init__()
         self._fields = fields
         self._count = 0
+        self._shown: list[Field] = list(fields)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(3 * GRID)
         self._grid.setVerticalSpacing(2 * GRID)
         self._place(1)
+
+    def show_only(self, wanted: Sequence[Field]) -> None:
+        """Lay out these fields, in their order; the others go out of sight."""
+        if wanted == self._shown:
+            return
+        self._shown = list(wanted)
+        for field in self._fields:
+            field.setVisible(field in wanted)
+        self._place(self._count, again=True)
+        self._line_up()
 
     @property
     def column_count(self) -> int:
@@ -43,15 +54,15 @@ class Columns(QWidget):
         self._place(max(1, min(_MOST, (self.width() + 3 * GRID) // (least + 3 * GRID))))
         self._line_up()
 
-    def _place(self, count: int) -> None:
-        if count == self._count:
+    def _place(self, count: int, *, again: bool = False) -> None:
+        if count == self._count and not again:
             return
         for column in range(self._count):
             self._grid.setColumnStretch(column, 0)
         self._count = count
         self._lines: list[list[Field]] = [[]]
         row = column = 0
-        for field in self._fields:
+        for field in self._shown:
             if field.wide and column:
                 row, column = row + 1, 0
             span = count if field.wide else 1

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.domain.fields import field_at, pattern_of
+from deskapp.domain.fields import pattern_of
 from deskapp.i18n import _
-from deskapp.ui.columns import Columns
-from deskapp.ui.fields.make import field_for
+from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.reading_grid import ReadingGrid
@@ -57,39 +56,6 @@ class Chosen:
         self._at[list_path] = position
 
 
-class FieldSheet(QWidget):
-    """The fields of one section, under its title."""
-
-    def __init__(self, bridge: Bridge, section: Section, title: str) -> None:
-        super().__init__()
-        self.fields: list[Field] = [field_for(bridge, field_at(p)) for p in section.fields]
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GRID + 4)
-        if title:
-            column.addWidget(Words(title, Size.HEADING))
-        column.addWidget(Columns(self.fields))
-
-    def bind(self, row_path: str) -> None:
-        """Show the fields of a row, or of the job itself where `row_path` is empty."""
-        for field in self.fields:
-            tail = field.spec.path.partition(".*.")[2] if row_path else field.spec.path
-            field.bind(f"{row_path}.{tail}" if row_path else tail)
-
-    def refresh(self) -> None:
-        """Show what the job holds."""
-        for field in self.fields:
-            field.refresh()
-
-    def reveal(self, path: str) -> bool:
-        """Put the cursor into the field at `path`; say whether it is here."""
-        for field in self.fields:
-            if field.path == path:
-                field.take_focus()
-                return True
-        return False
-
-
 class PlainGroup(Card):
     """A card with the fields of one section that stands by itself."""
 
@@ -102,6 +68,8 @@ class PlainGroup(Card):
         if len(self.fields) == 1:
             self.fields[0].label.setVisible(self.fields[0].label.text() != _(section.title))
         self._sheet.bind("")
+        if not self._sheet.is_called_for:
+            self.hide()
 
     @property
     def fields(self) -> list[Field]:
@@ -111,9 +79,13 @@ class PlainGroup(Card):
     def refresh(self) -> None:
         """Show what the job holds."""
         self._sheet.refresh()
+        self.setVisible(self._sheet.is_called_for)
 
     def reveal(self, path: str) -> bool:
         """Put the cursor into the field at `path`; say whether it is here."""
+        is_here = any(field.path == path for field in self.fields)
+        if is_here:
+            self.show()
         return self._sheet.reveal(path)
 
 
@@ -192,6 +164,8 @@ class RowGroup(Card):
                 part.refresh()
             if self.extra is not None:
                 self.extra.refresh()
+        for sheet in self._sheets:
+            sheet.setVisible(sheet.is_called_for)
 
     def reveal(self, path: str) -> bool:
         """Show the row of `path` and put the cursor into the field; say whether it is here."""
@@ -200,6 +174,9 @@ class RowGroup(Card):
             return False
         if len(parts) > 1 and parts[1].isdigit():
             self._pick(int(parts[1]))
+        for sheet in self._sheets:
+            if any(field.path == path for field in sheet.fields):
+                sheet.show()
         if any(part.reveal(path) for part in (*self._sheets, *self.grids)):
             return True
         if self.extra is not None and self.extra.reveal(path):

@@ -1,0 +1,128 @@
+"""The fields of one section: the usual ones, and below them the rare ones, folded away."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from deskapp.domain.field_shown import is_called_for
+from deskapp.domain.fields import field_at
+from deskapp.i18n import _
+from deskapp.ui.columns import Columns
+from deskapp.ui.fields.make import field_for
+from deskapp.ui.fold import Fold
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.session.pages import Section
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.fields.field import Field
+
+
+class FieldSheet(QWidget):
+    """The fields of one section, under its title.
+
+    A rare field opens the fold by itself as soon as it holds something or there is something to
+    say about it. A field that matters only for some answer elsewhere stands out of sight as long
+    as it is empty and that answer is not given. Nothing that was typed is out of sight unnamed.
+    """
+
+    def __init__(self, bridge: Bridge, section: Section, title: str) -> None:
+        super().__init__()
+        self._bridge = bridge
+        specs = [field_at(path) for path in section.fields]
+        self._usual = [field_for(bridge, spec) for spec in specs if not spec.rare]
+        self._rare = [field_for(bridge, spec) for spec in specs if spec.rare]
+        self._filled = 0
+        self._led_to = ""
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GRID + 4)
+        self._wanted: list[Field] = self._usual
+        self._columns = Columns(self._usual)
+        if self._usual:
+            if title:
+                column.addWidget(Words(title, Size.HEADING))
+            column.addWidget(self._columns)
+        self.fold: Fold | None = None
+        if self._rare:
+            self._words = _("More entries") if self._usual else _(section.title)
+            about = _(section.title) if self._usual else ""
+            self.fold = Fold(self._words, Columns(self._rare), about)
+            column.addWidget(self.fold)
+
+    @property
+    def fields(self) -> list[Field]:
+        """All fields in reading order, also those out of sight."""
+        return [*self._usual, *self._rare]
+
+    @property
+    def is_called_for(self) -> bool:
+        """Whether there is anything to be seen on this sheet."""
+        return bool(self._rare or self._wanted)
+
+    def bind(self, row_path: str) -> None:
+        """Show the fields of a row, or of the job itself where `row_path` is empty."""
+        self._led_to = ""
+        for field in self.fields:
+            tail = field.spec.path.partition(".*.")[2] if row_path else field.spec.path
+            field.bind(f"{row_path}.{tail}" if row_path else tail)
+        self._filled = self._worth_seeing()
+        if self.fold is not None:
+            self.fold.unfold(self._filled > 0)
+        self._arrange()
+
+    def refresh(self) -> None:
+        """Show what the job holds."""
+        for field in self.fields:
+            field.refresh()
+        filled = self._worth_seeing()
+        if self.fold is not None and filled > self._filled:
+            self.fold.unfold()
+        self._filled = filled
+        self._arrange()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor into the field at `path`; say whether it is here."""
+        for field in self.fields:
+            if field.path == path:
+                self._led_to = path
+                if self.fold is not None and field in self._rare:
+                    self.fold.unfold()
+                self._arrange()
+                field.take_focus()
+                return True
+        return False
+
+    def _arrange(self) -> None:
+        """Show what is called for, and say how much the fold holds."""
+        self._wanted = [field for field in self._usual if self._is_wanted(field)]
+        self._columns.show_only(self._wanted)
+        if self.fold is not None:
+            words = self._words
+            held = sum(self._holds(field) for field in self._rare)
+            if held:
+                words = _("{words} ({n} filled in)").format(words=words, n=held)
+            self.fold.button.say(words)
+
+    def _is_wanted(self, field: Field) -> bool:
+        return (
+            field.spec.shown_when is None
+            or field.path == self._led_to
+            or self._holds(field)
+            or self._bridge.finding_at(field.path) is not None
+            or is_called_for(self._bridge.editor.job, field.spec, field.path)
+            or field.input.hasFocus()
+        )
+
+    def _worth_seeing(self) -> int:
+        """Count the rare fields that hold something or that there is something to say about."""
+        return sum(
+            self._holds(field) or self._bridge.finding_at(field.path) is not None
+            for field in self._rare
+        )
+
+    def _holds(self, field: Field) -> bool:
+        return self._bridge.value_at(field.path) not in (None, "")
