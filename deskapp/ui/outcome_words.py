@@ -4,23 +4,55 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
+from deskapp.ui.levels import verdict_of
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import Verification
-    from deskapp.domain.result import LimitOutcome
+    from deskapp.domain.result import LimitOutcome, SystemResult
+    from deskapp.ui.glyphs import Glyph
     from deskapp.units.display import Formatter
 
 _MOST_DIGITS = 12
+_WAIVED = N_("Waived")
 
 
 class OutcomeWords(NamedTuple):
-    """The texts of one outcome; `at_least` when the measured value must reach the limit."""
+    """The texts of one outcome; `at_least` when the measured value must reach the limit.
+
+    `unsure` is the expanded uncertainty of the measured value, such as ``± 3.1 cfm``, or empty.
+    """
 
     measured: str
     limit: str
     margin: str
     at_least: bool
+    unsure: str = ""
+
+
+def sign_of(outcome: LimitOutcome) -> tuple[Glyph, str]:
+    """Return glyph and word of an outcome; a test that is not asked for is waived, no pass."""
+    glyph, word = verdict_of(outcome.verdict)
+    return (glyph, _(_WAIVED)) if outcome.is_waived else (glyph, word)
+
+
+def system_sign_of(system: SystemResult) -> tuple[Glyph, str]:
+    """Return glyph and word of a system; waived where every limit waives its test."""
+    glyph, word = verdict_of(system.verdict)
+    is_waived = bool(system.outcomes) and all(outcome.is_waived for outcome in system.outcomes)
+    return (glyph, _(_WAIVED)) if is_waived else (glyph, word)
+
+
+def close_words(outcome: LimitOutcome, formatter: Formatter) -> str:
+    """Return the remark on an outcome that is too close to call, in a few words."""
+    from deskapp.units.kinds import Kind
+
+    if outcome.probability is None:
+        return _("Too close to call")
+    chance = formatter.show(Kind.FRACTION, outcome.probability, digits=0)
+    return _("Too close to call: the limit is kept with a probability of {chance}").format(
+        chance=chance
+    )
 
 
 def status_words(status: Verification | None) -> str:
@@ -42,11 +74,15 @@ def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords |
     room = _("{margin} {unit} to spare") if margin >= 0 else _("{margin} {unit} too much")
     if at_least and margin < 0:
         room = _("{margin} {unit} short")
+    unsure = ""
+    if outcome.uncertainty is not None:
+        unsure = f"± {formatter.number(outcome.uncertainty, digits)} {label}".strip()
     return OutcomeWords(
         f"{formatter.number(measured, digits)} {label}".strip(),
         wording.format(limit=formatter.number(limit, digits), unit=label).strip(),
         room.format(margin=formatter.number(abs(margin), digits), unit=label),
         at_least,
+        unsure,
     )
 
 

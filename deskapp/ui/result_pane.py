@@ -18,9 +18,8 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import verdict_of
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import outcome_words
+from deskapp.ui.outcome_words import close_words, outcome_words, system_sign_of
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
@@ -32,7 +31,10 @@ if TYPE_CHECKING:
 
 
 class _OutcomeLine(QWidget):
-    """One limit: measured against allowed, the scale, and what is to spare."""
+    """One limit: measured against allowed, the scale, and what is to spare.
+
+    With `brief` the limit stands in the line of the measured value, otherwise below the scale.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -40,17 +42,20 @@ class _OutcomeLine(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         self._measured = Words(size=Size.HEADING, wraps=False)
+        self._unsure = Words(muted=True, wraps=False)
         self._limit = Words(wraps=False)
         values = QHBoxLayout()
         values.setSpacing(GRID)
-        values.addWidget(self._measured, 0, Qt.AlignmentFlag.AlignBaseline)
+        for part in (self._measured, self._unsure):
+            values.addWidget(part, 0, Qt.AlignmentFlag.AlignBaseline)
         values.addStretch(1)
         values.addWidget(self._limit, 0, Qt.AlignmentFlag.AlignBaseline)
         column.addLayout(values)
         self._bar = ScaleBar()
         self._margin = Words()
+        self.close_call = Notice()
         self._source = Words(size=Size.SMALL, muted=True)
-        for part in (self._bar, self._margin, self._source):
+        for part in (self._bar, self._margin, self.close_call, self._source):
             column.addWidget(part)
 
     def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, *, brief: bool) -> None:
@@ -63,13 +68,19 @@ class _OutcomeLine(QWidget):
             " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
         )
         self._measured.setVisible(words is not None)
-        self._limit.setVisible(words is not None)
+        self._limit.setVisible(words is not None and brief)
+        self._unsure.setVisible(words is not None and bool(words.unsure) and not brief)
+        if outcome.too_close and not brief:
+            self.close_call.say(Glyph.CHECK, "", close_words(outcome, formatter))
+        else:
+            self.close_call.hide()
         if words is None or outcome.measured is None or outcome.limit_value is None:
-            self._margin.setText(outcome.reason)
+            self._margin.setText(outcome.reason or outcome.waiver)
             return
         self._measured.setText(words.measured)
+        self._unsure.setText(words.unsure)
         self._limit.setText(words.limit)
-        self._margin.setText(words.margin)
+        self._margin.setText(f"{words.limit}\n{words.margin}")
         texts = (words.measured, words.limit)
         self._bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
 
@@ -111,7 +122,7 @@ class SystemCard(Card):
 
     def show_system(self, system: SystemResult, formatter: Formatter, *, brief: bool) -> None:
         """Show the result of one system."""
-        glyph, word = verdict_of(system.verdict)
+        glyph, word = system_sign_of(system)
         self._put_in_one_line(brief)
         self._mark.show_glyph(glyph, word)
         self._verdict.setText(word)
@@ -226,7 +237,7 @@ class ResultPane(QScrollArea):
         self._announce()
 
     def _announce(self) -> None:
-        pairs = [(s.name, verdict_of(s.verdict)[1]) for s in self._bridge.assessment.systems]
+        pairs = [(s.name, system_sign_of(s)[1]) for s in self._bridge.assessment.systems]
         told = "; ".join(f"{name}: {word}" for name, word in pairs)
         if told != self._told:
             self._told = told

@@ -12,6 +12,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.limits.explained import Explained
 from deskapp.ui.marks import Mark, Notice
+from deskapp.ui.outcome_words import system_sign_of
 from deskapp.ui.pages.page import PageView
 from deskapp.ui.pages.result_parts import (
     Facts,
@@ -106,7 +107,7 @@ class ResultPage(PageView):
     ) -> QWidget:
         card = Card()
         column = _column(card)
-        glyph, word = verdict_of(system.verdict)
+        glyph, word = system_sign_of(system)
         column.addLayout(_headed(glyph, f"{system.name}: {word}"))
         told = {outcome.reason for outcome in system.outcomes}
         if system.reason and system.reason not in told:

@@ -9,9 +9,8 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import verdict_of
-from deskapp.ui.marks import Mark
-from deskapp.ui.outcome_words import outcome_words, status_words
+from deskapp.ui.marks import Mark, Notice
+from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -75,7 +74,7 @@ class OutcomeBlock(QWidget):
         column.setSpacing(6)
         head = QGridLayout()
         head.setHorizontalSpacing(10)
-        glyph, word = verdict_of(outcome.verdict)
+        glyph, word = sign_of(outcome)
         head.addWidget(Mark(glyph, 22), 0, 0, Qt.AlignmentFlag.AlignTop)
         words = outcome_words(outcome, formatter)
         title = f"{word}: {words.margin}" if words is not None else word
@@ -84,11 +83,15 @@ class OutcomeBlock(QWidget):
         column.addLayout(head)
         if words is not None and outcome.measured is not None and outcome.limit_value is not None:
             bar = ScaleBar(labels=True)
-            texts = (words.measured, words.limit)
+            texts = (f"{words.measured} {words.unsure}".strip(), words.limit)
             bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
             column.addWidget(bar)
+        if outcome.too_close and outcome.remark:
+            close = Notice(Size.BODY)
+            close.say(Glyph.CHECK, "", outcome.remark)
+            column.addWidget(close)
         rule = _("Allowed: {rule}.").format(rule=outcome.rule_text) if outcome.rule_text else ""
-        for line in (rule, outcome.reason, *outcome.lines):
+        for line in (rule, outcome.reason, _waiver(outcome), *outcome.lines):
             if line:
                 column.addWidget(Words(line).can_be_copied())
         for line in self._about(outcome):
@@ -103,6 +106,10 @@ class OutcomeBlock(QWidget):
             source = _("Source: {source}.").format(source=outcome.source.rstrip("."))
             lines.append(f"{status_words(outcome.status)} {source}")
         return lines
+
+
+def _waiver(outcome: LimitOutcome) -> str:
+    return "" if outcome.waiver == outcome.reason else outcome.waiver
 
 
 class Working(QWidget):
@@ -187,7 +194,9 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
         high = formatter.show(Kind.FLOW, result.flow_high)
         text = _("{low} to {high}, as the exponent may be 0.5 to 0.7")
         rows.append((_("Converted to the target: range"), text.format(low=low, high=high)))
-    add(_("Leakage exponent used"), Kind.NUMBER, result.exponent)
+    if result.exponent is not None:
+        exponent = formatter.show(Kind.NUMBER, result.exponent, digits=2)
+        rows.append((_("Leakage exponent used"), exponent))
     add(_("Air density at the fan"), Kind.DENSITY, result.air_density, ("", "kg/m3"))
     add(_("All leaks together, as one hole"), Kind.AREA, result.hole_area, ("in2", "cm2"))
     add(_("Diameter of that hole"), Kind.LENGTH, result.hole_diameter, ("in", "cm"))
