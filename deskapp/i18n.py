@@ -23,6 +23,11 @@ def set_language(language: str, folder: Path) -> bool:
     return True
 
 
+def catalog() -> object:
+    """Return the catalog in use, as a key for anything that is kept with its words."""
+    return _current
+
+
 def _(text: str) -> str:
     """Return `text` in the chosen language."""
     return _current.gettext(text)

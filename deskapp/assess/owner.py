@@ -19,7 +19,7 @@ from deskapp.domain.result_parts import Assumption
 from deskapp.domain.site import House
 from deskapp.domain.step import Step, StepInput
 from deskapp.domain.system import DuctSystem
-from deskapp.i18n import _
+from deskapp.i18n import _, catalog
 from deskapp.physics.duct_delivery import Delivery
 from deskapp.physics.target import RESIDENTIAL_EXPONENT
 from deskapp.units.kinds import Kind
@@ -43,7 +43,8 @@ def owner_result(
     shares = _measured_shares(job, judged)
     seen = tuple(_seen(result, shares) for result in (tests[0], tests[-1]))
     now, before = seen[-1], seen[0] if len(tests) > 1 else None
-    return _worked_out(_Case(job.house, system, part_of_bill(job, system), basis, now, before))
+    case = _Case(job.house, system, part_of_bill(job, system), basis, now, before)
+    return _worked_out(case, catalog())
 
 
 def _tests(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> list[TestResult]:
@@ -92,7 +93,7 @@ class _Case:
 
 
 @lru_cache(maxsize=64)
-def _worked_out(case: _Case) -> OwnerResult:
+def _worked_out(case: _Case, _catalog: object) -> OwnerResult:
     """Work out one system; kept, as most edits leave the owner's figures as they are."""
     view, listed = _view(case)
     try:

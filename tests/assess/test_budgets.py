@@ -5,6 +5,7 @@ Invented readings. Expected: the `uncertainties` library, a Monte Carlo run, and
 
 from __future__ import annotations
 
+import gettext
 import random
 from math import sqrt
 from statistics import stdev
@@ -23,6 +24,7 @@ from multi import (
 from typed import FAN, GAUGE, cfm, ft2, pa, readings, typed
 from uncertainties import ufloat
 
+from deskapp import i18n
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import AreaSource, FanFlowMethod, Metric
 from deskapp.domain.job import Job
@@ -324,3 +326,22 @@ def test_that_leakage_of_nothing_has_a_budget_without_a_share_of_it() -> None:
 def test_that_the_same_job_gives_the_same_budget_twice() -> None:
     job = repeats_job()
     assert evaluate(job) == evaluate(job)
+
+
+class OtherWords(gettext.NullTranslations):
+    """Invented words, to tell two languages apart."""
+
+    def gettext(self, message: str) -> str:
+        return f"«{message}»"
+
+
+def test_that_words_kept_with_a_budget_follow_the_language(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    english = result_of(repeats_job()).budget
+    monkeypatch.setattr(i18n, "_current", OtherWords())
+    other = result_of(repeats_job()).budget
+    assert english is not None
+    assert other is not None
+    assert [row.label for row in other.rows] == [f"«{row.label}»" for row in english.rows]
+    assert other.combined == english.combined
