@@ -6,6 +6,7 @@ each unit that is tested.
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal, Self
@@ -92,12 +93,12 @@ class UnitList(Frozen):
 
     @model_validator(mode="after")
     def _are_different(self) -> Self:
-        keys = [unit.key for unit in self.units]
-        names = [unit.name.casefold() for unit in self.units]
+        keys = Counter(unit.key for unit in self.units)
+        names = Counter(unit.name.casefold() for unit in self.units)
         for unit in self.units:
-            if keys.count(unit.key) > 1:
+            if keys[unit.key] > 1:
                 raise ValueError(f"two units have the key {unit.key!r}")
-            if names.count(unit.name.casefold()) > 1:
+            if names[unit.name.casefold()] > 1:
                 raise ValueError(f"two units have the name {unit.name!r}")
         return self
 

@@ -80,7 +80,8 @@ def sampling_log(plan: SamplingPlan) -> SamplingLog:
 def _facts(plan: SamplingPlan) -> list[Fact]:
     rule, done = plan.rule, progress(plan)
     keep = _("{years} years").format(years=rule.keep_years) if rule.keep_years else ""
-    open_units = ", ".join(_name(plan, key) for key in done.not_met)
+    names = _names(plan)
+    open_units = ", ".join(names.get(key, key) for key in done.not_met)
     pairs = [
         (_("Project"), plan.project),
         (_("Feature"), plan.feature),
@@ -99,12 +100,12 @@ def _facts(plan: SamplingPlan) -> list[Fact]:
     return [Fact(label, text) for label, text in pairs if text]
 
 
-def _name(plan: SamplingPlan, key: str) -> str:
-    unit = plan.unit_list.unit(key)
-    return unit.name if unit else key
+def _names(plan: SamplingPlan) -> dict[str, str]:
+    return {unit.key: unit.name for unit in plan.unit_list.units}
 
 
 def _draws(plan: SamplingPlan) -> tuple[DrawRow, ...]:
+    names = _names(plan)
     return tuple(
         DrawRow(
             number=number,
@@ -112,8 +113,8 @@ def _draws(plan: SamplingPlan) -> tuple[DrawRow, ...]:
             purpose=_(PURPOSE_LABELS[draw.purpose]),
             set_number=draw.set_number,
             seed=draw.seed,
-            pool=tuple(_name(plan, key) for key in draw.pool),
-            drawn=tuple(_name(plan, key) for key in draw.drawn),
+            pool=tuple(names.get(key, key) for key in draw.pool),
+            drawn=tuple(names.get(key, key) for key in draw.drawn),
             repeats=repeats(draw, plan),
         )
         for number, draw in enumerate(plan.draws, start=1)
@@ -123,13 +124,14 @@ def _draws(plan: SamplingPlan) -> tuple[DrawRow, ...]:
 def _checks(plan: SamplingPlan) -> tuple[CheckRow, ...]:
     rows: list[CheckRow] = []
     seen: set[str] = set()
+    units = {unit.key: unit for unit in plan.unit_list.units}
     for number, check in enumerate(plan.checks, start=1):
-        unit, draw = plan.unit_list.unit(check.unit), plan.draw_of(check.unit)
+        unit, draw = units.get(check.unit), plan.draw_of(check.unit)
         rows.append(
             CheckRow(
                 number=number,
                 day=check.checked_on,
-                unit=_name(plan, check.unit),
+                unit=unit.name if unit else check.unit,
                 kind=unit.kind if unit else "",
                 address=unit.address if unit else "",
                 purpose=_(PURPOSE_LABELS[draw.purpose]) if draw else _("Not drawn, does not count"),
