@@ -11,6 +11,7 @@ import pytest
 import statsmodels.api as sm
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from deskapp.physics.curve_doubts import (
     DUCT_RULES,
@@ -59,6 +60,23 @@ def test_that_the_points_named_are_those_statsmodels_names(
     corrected = theirs.outlier_test(method="bonf")[:, 2]
     named = [one.index for one in off_line(fit(PRESSURES, flows), significance)]
     assert named == [place for place, p in enumerate(corrected) if p < significance]
+
+
+@pytest.mark.parametrize("significance", [0.01, 0.05])
+def test_that_the_bound_is_bonferronis(significance: float) -> None:
+    (doubt,) = off_line(fit(PRESSURES, ONE_OFF), significance)
+    theirs = stats.t.ppf(1.0 - significance / (2.0 * 8), 8 - 3)
+    assert doubt.bound == pytest.approx(theirs, rel=1e-9)
+
+
+def test_that_four_points_are_enough_to_name_one() -> None:
+    pressures, flows = [15.0, 25.0, 35.0, 50.0], law([15.0, 25.0, 35.0, 50.0], 0.6)
+    flows = [flows[0], flows[1], flows[2] * 1.3, flows[3] * 1.0001]
+    curve = fit(pressures, flows)
+    theirs: Any = sm.OLS(np.log(flows), sm.add_constant(np.log(pressures))).fit()
+    external = list(theirs.get_influence().resid_studentized_external)
+    assert studentized_residuals(curve) == pytest.approx(external, rel=1e-6)
+    assert [one.index for one in off_line(curve)] == [2]
 
 
 def test_that_a_reading_off_the_line_is_named_by_its_place() -> None:
@@ -140,6 +158,25 @@ def test_that_a_ring_is_held_to_its_own_bounds() -> None:
     ring = fit(signals, law(signals, 0.49))
     assert doubts(ring, RING_RULES) == ()
     assert [one.doubt for one in doubts(ring)] == [Doubt.EXPONENT_LOW]
+
+
+@pytest.mark.parametrize(
+    ("signals", "exponent", "expected"),
+    # House rules of this program; common practice, no source.
+    [
+        ([25.0, 40.0, 60.0, 80.0, 100.0], 0.451, []),
+        ([25.0, 40.0, 60.0, 80.0, 100.0], 0.549, []),
+        ([25.0, 40.0, 60.0, 80.0, 100.0], 0.449, [Doubt.EXPONENT_LOW]),
+        ([25.0, 40.0, 60.0, 80.0, 100.0], 0.551, [Doubt.EXPONENT_HIGH]),
+        ([25.1, 40.0, 60.0, 80.0, 100.0], 0.5, [Doubt.NARROW_SPAN]),
+        ([25.0, 40.0, 80.0, 100.0], 0.5, [Doubt.TOO_FEW_POINTS]),
+    ],
+)
+def test_that_each_bound_of_a_ring_is_kept(
+    signals: list[float], exponent: float, expected: list[Doubt]
+) -> None:
+    found = doubts(fit(signals, law(signals, exponent)), RING_RULES)
+    assert [one.doubt for one in found] == expected
 
 
 def test_that_a_rule_left_out_asks_nothing() -> None:
