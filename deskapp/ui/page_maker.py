@@ -29,9 +29,9 @@ def make_page(
 
         return SetupPage(page, bridge, chosen, desk.cabinet)
     if page.id == "readings":
-        from deskapp.ui.pages.readings_page import readings_page
+        from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 
-        return readings_page(page, bridge, chosen)
+        return GaugeReadingsPage(page, bridge, chosen, desk.folder)
     if page.id == "result":
         from deskapp.ui.pages.result_page import ResultPage
 

@@ -231,12 +231,33 @@ class ReadingGrid(QWidget):
             self._bridge.add_row(self.list_path)
         self._rows[at + 1].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
 
-    def _paste_down(self, texts: list[str]) -> None:
+    def _paste_down(self, lines: list[str]) -> None:
         cell = self.sender()
         if isinstance(cell, LineCell):
-            self._bridge.enter_down(cell.path, texts)
+            self._paste_at(cell, lines)
             cell.clearFocus()
             cell.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _paste_at(self, cell: LineCell, lines: list[str]) -> None:
+        """Put a table in at a cell: columns of readings by their headings, others as they come."""
+        head, _dot, field = cell.path.rpartition(".")
+        list_path, _dot, first = head.rpartition(".")
+        if list_path.endswith(".readings") and any("\t" in line for line in lines):
+            from deskapp.session.live.import_log import READING_FIELDS
+            from deskapp.session.live.paste import parse_pasted
+            from deskapp.session.live.placing import place_readings
+
+            if field in READING_FIELDS.values():
+                pasted = parse_pasted("\n".join(lines), field)
+                place_readings(self._bridge.editor, list_path, pasted.rows, int(first))
+                return
+        _at, column = self._position_of(cell)
+        table = [line.split("\t") for line in lines]
+        width = max(len(row) for row in table)
+        for offset, spec in enumerate(self._specs[column : column + width]):
+            place = f"{head}.{spec.path.rpartition('.')[2]}"
+            texts = [row[offset] if offset < len(row) else "" for row in table]
+            self._bridge.enter_down(place, texts)
 
     def _remove(self) -> None:
         sender = self.sender()

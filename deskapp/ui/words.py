@@ -128,6 +128,10 @@ class Command(QPushButton):
             palette.setColor(QPalette.ColorRole.Button, QColor(colors.accent))
             palette.setColor(QPalette.ColorRole.ButtonText, QColor(colors.on_accent))
             palette.setColor(QPalette.ColorRole.Mid, QColor(colors.accent))
+            off = QPalette.ColorGroup.Disabled
+            palette.setColor(off, QPalette.ColorRole.Button, QColor(colors.still_tint))
+            palette.setColor(off, QPalette.ColorRole.ButtonText, QColor(colors.muted))
+            palette.setColor(off, QPalette.ColorRole.Mid, QColor(colors.line))
             self.setPalette(palette)
         if self._glyph is not None:
             from deskapp.ui.glyphs import icon_of

@@ -120,3 +120,29 @@ def test_that_a_new_reading_starts_with_the_cursor_in_its_first_cell(
 ) -> None:
     grid.add_row()
     assert cell(grid, 3, "duct_pressure").hasFocus()
+
+
+def test_that_a_pasted_table_fills_several_columns_by_its_headings(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    top = cell(grid, 0, "duct_pressure")
+    top.setFocus()
+    QGuiApplication.clipboard().setText(
+        "Fan signal [Pa]\tDuct pressure [Pa]\n31.0\t-25.1\n32.0\t-25.2\n33.0\t-25.3\n34.0\t-25.4\n"
+    )
+    qtbot.keyClick(top, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    for row, (signal, pressure) in enumerate(((31, -25.1), (32, -25.2), (33, -25.3), (34, -25.4))):
+        held = bench.bridge.value_at(f"tests.0.readings.{row}")
+        assert (held.fan_signal.si, held.duct_pressure.si) == (signal, pressure)
+
+
+def test_that_one_pasted_row_of_two_cells_fills_both(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    top = cell(grid, 1, "duct_pressure")
+    top.setFocus()
+    QGuiApplication.clipboard().setText("-24.7\t30.3")
+    qtbot.keyClick(top, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    held = bench.bridge.value_at("tests.0.readings.1")
+    assert (held.duct_pressure.si, held.fan_signal.si) == (-24.7, 30.3)
+    assert bench.bridge.row_count("tests.0.readings") == 3

@@ -45,6 +45,16 @@ def ask_job_to_open(parent: QWidget, then: Callable[[Path], None]) -> QFileDialo
     return dialog
 
 
+def ask_log(parent: QWidget, then: Callable[[Path], None]) -> QFileDialog:
+    """Ask for a text log of readings."""
+    filters = [_("Text logs (*.csv *.txt *.log *.tsv)"), _("All files (*)")]
+    dialog = _dialog(parent, _("Choose a log of readings"), filters)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.fileSelected.connect(_path_to(then))
+    dialog.open()
+    return dialog
+
+
 def ask_where_to_save(
     parent: QWidget, title: str, proposed: Path, words: str, then: Callable[[Path], None]
 ) -> QFileDialog:

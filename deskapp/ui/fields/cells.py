@@ -21,9 +21,10 @@ _CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
 class LineCell(EntryLine):
-    """A line in a grid; a pasted column goes down the rows, Ctrl+Delete removes the row.
+    """A line in a grid; what was copied from a table goes down the rows, Ctrl+Delete removes one.
 
-    Signals: `pasted` with the texts of a column, `removed` when the row shall go.
+    Signals: `pasted` with the lines of a table, its columns apart by tabs; `removed` when the row
+    shall go.
     """
 
     pasted = Signal(list)
@@ -51,7 +52,7 @@ class LineCell(EntryLine):
             return
         if event.matches(QKeySequence.StandardKey.Paste):
             texts = QGuiApplication.clipboard().text().strip("\r\n").splitlines()
-            if len(texts) > 1:
+            if len(texts) > 1 or any("\t" in text for text in texts):
                 self.pasted.emit(texts)
                 return
         super().keyPressEvent(event)

@@ -1,20 +1,11 @@
-"""The page of readings: each row shows the flow it comes to at the target pressure."""
+"""What stands beside a reading: the flow it comes to at the target pressure."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.ui.pages.form_page import FormPage
-
 if TYPE_CHECKING:
-    from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
-    from deskapp.ui.form import Chosen
-
-
-def readings_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:
-    """Return the page."""
-    return FormPage(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
 
 
 def flow_at_target(bridge: Bridge, reading_path: str) -> str:

@@ -1,0 +1,1 @@
+"""Live readings, and readings from files, in the window."""

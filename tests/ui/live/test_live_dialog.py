@@ -1,0 +1,150 @@
+"""Live readings: from the simulated stream to the next reading of the test."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from deskapp.session.live.watch import Plan
+from deskapp.session.settings import Preferences
+from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
+from deskapp.ui.live.kit import LiveKit, load_kit
+from deskapp.ui.live.live_dialog import LiveDialog
+from deskapp.ui.live.source_form import Way
+from deskapp.ui.workbench import Workbench
+
+LONGEST_MS = 20_000
+HEADER = "time [s],duct pressure [Pa],fan signal [Pa]"
+# An invented log: steady at 25 Pa for half a minute.
+STEADY = "\n".join([HEADER, *(f"{n / 2},-25.{n % 3},32.{n % 2}" for n in range(60))]) + "\n"
+
+
+@pytest.fixture
+def kit() -> LiveKit:
+    kit = load_kit()
+    assert isinstance(kit, LiveKit)
+    return kit
+
+
+def threads() -> list[str]:
+    named = (thread.name for thread in threading.enumerate())
+    return [name for name in named if name in ("line source", "training")]
+
+
+def opened(qtbot: QtBot, dialog: LiveDialog) -> LiveDialog:
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
+    qtbot.addWidget(dialog)
+    dialog.open()
+    return dialog
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, theme: object, kit: LiveKit) -> Iterator[LiveDialog]:
+    assert theme
+    formatter = Preferences().formatter
+    dialog = opened(qtbot, LiveDialog(kit, lambda: Plan(5.0, -25.0), formatter, None, pace=0.002))
+    yield dialog
+    dialog.reject()
+
+
+def read_log(dialog: LiveDialog, path: Path) -> None:
+    dialog.form.way.setCurrentIndex(dialog.form.way.findData(Way.LOG))
+    dialog.form.path.setText(str(path))
+    dialog.form.follow.setChecked(False)
+    dialog.start_button.click()
+
+
+def test_that_a_steady_log_is_captured_and_handed_over(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY, encoding="utf-8")
+    assert not dialog.use.isEnabled()
+    read_log(dialog, log)
+    qtbot.waitUntil(lambda: len(dialog.capture_texts) > 2, timeout=LONGEST_MS)
+    with qtbot.waitSignal(dialog.used) as used:
+        dialog.use.click()
+    texts = used.args[0]
+    assert texts["duct_pressure"].startswith("-25.1")
+    assert texts["fan_signal"].startswith("32.")
+    assert "simulated" not in texts["note"]
+    assert not dialog.use.isEnabled()
+    assert dialog.face.trace.count > 50
+    assert "On target" in dialog.face.aim.text()
+    qtbot.waitUntil(lambda: dialog.start_button.isEnabled(), timeout=LONGEST_MS)
+
+
+def test_that_a_log_that_is_not_there_is_told_in_words(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    read_log(dialog, tmp_path / "none.csv")
+    qtbot.waitUntil(lambda: "There is no file" in dialog.state.text, timeout=LONGEST_MS)
+    qtbot.waitUntil(lambda: dialog.start_button.isEnabled(), timeout=LONGEST_MS)
+
+
+def test_that_a_training_follows_the_simulated_hand_and_says_so_in_its_note(
+    dialog: LiveDialog, qtbot: QtBot
+) -> None:
+    assert dialog.form.chosen is Way.TRAINING
+    dialog.start_button.click()
+    qtbot.waitUntil(lambda: dialog.face.trace.count > 2, timeout=LONGEST_MS)
+    assert dialog.training is not None
+    target = dialog.training.plan.target
+    dialog.hand.setValue(25)
+    qtbot.waitUntil(lambda: dialog.face.aim.text() == "On target.", timeout=LONGEST_MS)
+    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    with qtbot.waitSignal(dialog.used) as used:
+        dialog.use.click()
+    assert used.args[0]["note"].startswith("simulated for training")
+    assert target in (25.0, -25.0)
+    dialog.stop_button.click()
+    assert "leak" in dialog.state.text
+
+
+def test_that_closing_ends_every_thread(dialog: LiveDialog, qtbot: QtBot) -> None:
+    dialog.start_button.click()
+    qtbot.waitUntil(lambda: dialog.face.trace.count > 2, timeout=LONGEST_MS)
+    assert sorted(threads()) == ["line source", "training"]
+    dialog.close()
+    qtbot.waitUntil(lambda: threads() == [], timeout=LONGEST_MS)
+
+
+def test_that_nothing_starts_without_an_address(dialog: LiveDialog) -> None:
+    dialog.form.way.setCurrentIndex(dialog.form.way.findData(Way.TCP))
+    assert not dialog.start_button.isEnabled()
+    assert "host and port" in dialog.state.text
+    dialog.form.address.setText("192.0.2.1:9000")
+    assert dialog.start_button.isEnabled()
+
+
+def test_that_nothing_claims_to_control_a_fan(dialog: LiveDialog) -> None:
+    from PySide6.QtWidgets import QLabel
+
+    said = " ".join(label.text() for label in dialog.findChildren(QLabel))
+    assert "never controls a fan" in said
+    assert "set by hand" in said
+
+
+def test_that_a_live_average_becomes_the_next_reading_of_the_test_shown(
+    bench: Workbench, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY, encoding="utf-8")
+    bench.show_page("readings")
+    assert isinstance(bench.page, GaugeReadingsPage)
+    bench.page.gauge.live.click()
+    dialog = bench.window().findChild(LiveDialog)
+    assert dialog is not None
+    read_log(dialog, log)
+    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    dialog.use.click()
+    readings = bench.bridge.value_at("tests.0.readings")
+    assert len(readings) == 4
+    assert readings[3].duct_pressure.si == pytest.approx(-25.1, abs=0.1)
+    assert readings[3].note.startswith("average of")
+    dialog.accept()
