@@ -22,6 +22,9 @@ LOWEST_EXPONENT, HIGHEST_EXPONENT = 0.5, 1.0
 """Exponents an opening can have: turbulent to laminar flow. ASTM E779 and ISO 9972:2015 void a test
 outside of them; from memory, not checked against the text."""
 
+USUAL_EXPONENT = 0.75
+"""Ducts rarely have a greater exponent. Common practice, no source."""
+
 _OF_EXPONENT = (Doubt.EXPONENT_LOW, Doubt.EXPONENT_HIGH)
 
 
@@ -59,6 +62,8 @@ def draw(
     findings = tuple(
         say.doubted(path, one, result, void=void and one.doubt in _OF_EXPONENT) for one in found
     )
+    if not strict:
+        findings += tuple(say.unusual_exponent(path, result.exponent, USUAL_EXPONENT))
     if target is not None:
         sizes = [point.pressure for point in result.points]
         findings += tuple(say.target_outside(path, target, min(sizes), max(sizes)))

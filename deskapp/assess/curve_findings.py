@@ -159,6 +159,26 @@ def _off_line(path: str, index: int, curve: CurveResult) -> Finding:
     )
 
 
+def unusual_exponent(path: str, exponent: float, usual: float) -> Iterator[Finding]:
+    """Yield the remark on an exponent that an opening can have but ducts rarely do."""
+    if not usual < exponent <= 1.0:
+        return
+    yield Finding(
+        level=Level.CHECK,
+        code="curve_exponent_unusual",
+        path=f"{path}.readings.0.duct_pressure",
+        what=_("The exponent of {test} comes out as {value}.").format(
+            test=label_of(path), value=_TEXT.number(exponent, 3)
+        ),
+        allowed=_("Ducts usually lie between 0.5 and {usual}.").format(
+            usual=_TEXT.number(usual, 2)
+        ),
+        mend=_(
+            "Look for tape that lifts with pressure, and check that the ring is the one entered."
+        ),
+    )
+
+
 def target_outside(path: str, wanted: float, lowest: float, highest: float) -> Iterator[Finding]:
     """Yield the remark on a target that lies below all points of the curve."""
     if wanted >= lowest:

@@ -202,6 +202,16 @@ def test_that_an_exponent_just_outside_is_a_check_where_chance_explains_it() -> 
     assert result_of(job).flow is not None
 
 
+def test_that_an_exponent_rare_among_ducts_is_a_check_and_of_a_house_none() -> None:
+    rows = flow_readings("15 20 25 30 35 40", "50 63 75 86.5 97.5 108.5")
+    job = job_of(curve_test(rows))
+    assert 0.75 < curve_of(job).exponent < 1.0
+    assert "curve_exponent_unusual" in found_codes(job, Level.CHECK)
+    assert result_of(job).flow is not None
+    house = job_of(curve_test(rows, metric=Metric.ENVELOPE, system=""))
+    assert "curve_exponent_unusual" not in found_codes(house)
+
+
 def test_that_a_low_point_is_told_and_stays_in() -> None:
     job = job_of(
         curve_test(flow_readings(f"8 {SHELF_PRESSURES}", f"{14.345 * 8**0.6056:.2f} {SHELF_FLOWS}"))
