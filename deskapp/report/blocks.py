@@ -199,12 +199,48 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table whose headings repeat on each page; the last row may be a strong `total`."""
+    """A table whose headings repeat on each page; the last row may be a strong `total`.
+
+    `shares` from 0 to 1 are drawn as bars beside the last cell of the first rows.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     caption: str = ""
     total: bool = False
+    shares: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlotPoint:
+    """A point of a plot; one that `is_off` the curve is drawn as a ring with its label."""
+
+    x: float
+    y: float
+    label: str = ""
+    is_off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Points and a curve on logarithmic axes, with facts beside them.
+
+    `band` holds x, its lower and its upper edge; ticks are marks on the axes. `key` tells how the
+    signs are drawn, `description` in words what the picture shows.
+    """
+
+    x_title: str
+    y_title: str
+    x_ticks: tuple[Mark, ...]
+    y_ticks: tuple[Mark, ...]
+    points: tuple[PlotPoint, ...]
+    curve: tuple[tuple[float, float], ...]
+    band: tuple[tuple[float, float, float], ...] = ()
+    target: PlotPoint | None = None
+    caption: str = ""
+    facts: tuple[Fact, ...] = ()
+    key: str = ""
+    description: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,6 +370,7 @@ Block = (
     | Scale
     | Facts
     | Table
+    | Plot
     | Steps
     | Lines
     | Numbered

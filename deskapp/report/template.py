@@ -14,7 +14,9 @@ from deskapp.domain.vocabulary import Audience
 from deskapp.i18n import _
 from deskapp.report import template_common as common
 from deskapp.report import template_compliance as compliance
+from deskapp.report import template_evidence as evidence
 from deskapp.report import template_homeowner as homeowner
+from deskapp.report import template_nested as nested
 from deskapp.report.template_base import Wording
 
 AnyBlock = Annotated[
@@ -33,7 +35,7 @@ AnyBlock = Annotated[
     | homeowner.NextStepsSpec
     | homeowner.HoleSpec
     | compliance.MissingSpec
-    | compliance.EachSystemSpec
+    | nested.EachSystemSpec
     | compliance.VerdictsSpec
     | compliance.LimitsSpec
     | compliance.SystemFactsSpec
@@ -43,7 +45,10 @@ AnyBlock = Annotated[
     | compliance.ArithmeticSpec
     | compliance.InstrumentsSpec
     | compliance.FindingsSpec
-    | compliance.SignatureSpec,
+    | compliance.SignatureSpec
+    | evidence.HouseSpec
+    | evidence.PansSpec
+    | evidence.GuidanceSpec,
     Field(discriminator="kind"),
 ]
 

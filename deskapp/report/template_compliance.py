@@ -51,12 +51,14 @@ class MissingSpec(BlockSpec):
 class VerdictsSpec(BlockSpec):
     """A card for each system and limit: verdict, measured, limit, margin, what it rests on."""
 
-    names: ClassVar[tuple[str, ...]] = VerdictWording.names
+    names: ClassVar[tuple[str, ...]] = (*VerdictWording.names, "uncertainty", "chance")
 
     kind: Literal["verdicts"]
     passes: VerdictWording
     fails: VerdictWording
     undecided: VerdictWording
+    waived: VerdictWording
+    sure: str
     title: str
     measured: str
     limit: str
@@ -80,21 +82,18 @@ class LimitsSpec(BlockSpec):
         "note",
         "reason",
         "status",
+        "exceptions",
     )
 
     kind: Literal["limits"]
     title: str
+    conditions: str
+    considered: str
+    fits: str
+    fits_not: str
+    fits_open: str
     about: tuple[str, ...]
     none_chosen: str
-
-
-class EachSystemSpec(BlockSpec):
-    """The inner blocks, printed for one system after the other."""
-
-    names: ClassVar[tuple[str, ...]] = ("system", "serves", "number")
-
-    kind: Literal["each_system"]
-    block: tuple[InnerSpec, ...] = Field(min_length=1)
 
 
 class SystemFactsSpec(BlockSpec):
@@ -270,23 +269,3 @@ class SignatureSpec(BlockSpec):
 
 
 VERDICT_FIELDS = {Verdict.PASS: "passes", Verdict.FAIL: "fails", Verdict.NONE: "undecided"}
-
-
-class EachTestSpec(TestSpec):
-    """The inner blocks, printed for one test of the system after the other."""
-
-    kind: Literal["each_test"]
-    block: tuple[SetUpSpec | ReadingsSpec | ArithmeticSpec, ...] = Field(min_length=1)
-
-
-InnerSpec = (
-    LimitsSpec
-    | SystemFactsSpec
-    | SetUpSpec
-    | ReadingsSpec
-    | ComparisonSpec
-    | ArithmeticSpec
-    | VerdictsSpec
-    | EachTestSpec
-)
-EachSystemSpec.model_rebuild()

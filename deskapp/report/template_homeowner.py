@@ -35,6 +35,8 @@ class VerdictWording(Wording):
         "limit_exact",
         "margin_exact",
         "rule",
+        "waiver",
+        "status",
     )
 
     word: str

@@ -96,6 +96,8 @@ def order_reports(editor: Editor, branding: BrandingFile, issued_on: date) -> Re
         issued_on=issued_on,
         leak_locations=editor.shelf.leak_locations,
         cautions=editor.shelf.cautions,
+        pan_bands=editor.shelf.pan_bands,
+        guidance=editor.shelf.guidance,
         photos=editor.photos,
         logo=_bytes_of(branding.logo),
         paper=preferences.paper,

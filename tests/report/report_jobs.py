@@ -9,9 +9,11 @@ from report_parts import ROOT, SITE
 from report_retrofit import retrofit
 from report_rough_in import rough_in
 
+from deskapp.archive.job_file import read
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.branding import Branding
 from deskapp.domain.job import Job
+from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.site import Client
 from deskapp.domain.vocabulary import Caution, LeakLocation
 from deskapp.report.build.report_input import ReportInput
@@ -43,6 +45,13 @@ def shelf_parts() -> dict[str, object]:
         "cautions": tuple(
             Caution.model_validate(item) for item in rows("safety/cautions.toml", "cautions")
         ),
+        "pan_bands": tuple(
+            PanBand.model_validate(item) for item in rows("screening/pressure_pan.toml", "bands")
+        ),
+        "guidance": tuple(
+            Guidance.model_validate(item)
+            for item in rows("guidance/cannot_reach_target.toml", "steps")
+        ),
     }
 
 
@@ -57,6 +66,11 @@ def report_input(job: Job, **given: object) -> ReportInput:
         **given,
     }
     return ReportInput(job=job, **made)
+
+
+def sample(name: str) -> Job:
+    """One of the invented sample jobs the program ships."""
+    return read(ROOT / "resources" / "sample_jobs" / name).job
 
 
 LONG_NAME = "Łukasz-Maximilian Нгуен <b>O’Brien & Søns</b> " * 6

@@ -7,9 +7,22 @@ from typing import TYPE_CHECKING
 from deskapp.domain.branding import Branding
 from deskapp.report import template_common as common
 from deskapp.report import template_compliance as compliance
+from deskapp.report import template_evidence as evidence_spec
 from deskapp.report import template_homeowner as homeowner
+from deskapp.report import template_nested as nested
 from deskapp.report.blocks import Document, Heading, Letterhead, PageBreak, Running
-from deskapp.report.build import advice, leaks, records, scales, trials, verdicts
+from deskapp.report.build import (
+    advice,
+    curves,
+    evidence,
+    leaks,
+    pans,
+    records,
+    scales,
+    sureness,
+    trials,
+    verdicts,
+)
 from deskapp.report.build.context import Context, SystemView, context_of
 from deskapp.report.build.missing import missing_block
 from deskapp.report.build.wording import fill, has_all
@@ -59,15 +72,15 @@ def build(template: Template, source: ReportInput) -> Document:
     )
 
 
-def _blocks(context: Context, spec: AnyBlock | compliance.InnerSpec) -> list[Block]:
+def _blocks(context: Context, spec: AnyBlock | nested.InnerSpec) -> list[Block]:
     """Return the blocks of one entry of the template, with its heading; none if it has nothing."""
     if not context.prints(spec.when, spec.unless):
         return []
     if isinstance(spec, common.PageBreakSpec):
         return [PageBreak()]
-    if isinstance(spec, compliance.EachSystemSpec):
+    if isinstance(spec, nested.EachSystemSpec):
         return _each_system(context, spec)
-    if isinstance(spec, compliance.EachTestSpec):
+    if isinstance(spec, nested.EachTestSpec):
         return _each_test(context, spec)
     builder: Callable[..., list[Block]] = _BUILDERS[type(spec)]
     blocks = builder(context, spec)
@@ -76,7 +89,7 @@ def _blocks(context: Context, spec: AnyBlock | compliance.InnerSpec) -> list[Blo
     return [*_opening(context, spec, {}), *blocks]
 
 
-def _each_system(context: Context, spec: compliance.EachSystemSpec) -> list[Block]:
+def _each_system(context: Context, spec: nested.EachSystemSpec) -> list[Block]:
     blocks: list[Block] = []
     for view in (*context.systems, *context.others):
         inner = [block for part in spec.block for block in _blocks(context.only(view), part)]
@@ -85,7 +98,7 @@ def _each_system(context: Context, spec: compliance.EachSystemSpec) -> list[Bloc
     return blocks
 
 
-def _each_test(context: Context, spec: compliance.EachTestSpec) -> list[Block]:
+def _each_test(context: Context, spec: nested.EachTestSpec) -> list[Block]:
     blocks: list[Block] = []
     for view in context.systems:
         for test in context.tests_of(view, earlier_too=spec.earlier_too):
@@ -149,4 +162,13 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     compliance.InstrumentsSpec: records.instruments,
     compliance.FindingsSpec: advice.findings,
     compliance.SignatureSpec: records.signature,
+    evidence_spec.BudgetSpec: sureness.budget,
+    evidence_spec.FitSpec: curves.fit,
+    evidence_spec.DirectionsSpec: evidence.directions,
+    evidence_spec.OutsideSpec: evidence.outside,
+    evidence_spec.ClassesSpec: evidence.classes,
+    evidence_spec.HouseSpec: evidence.house_air,
+    evidence_spec.SidesSpec: evidence.sides,
+    evidence_spec.PansSpec: pans.pans,
+    evidence_spec.GuidanceSpec: evidence.guidance,
 }

@@ -22,6 +22,8 @@ _MOST_DECIMALS = 6
 class ExactFigures:
     """Measured value, limit and the size of the margin with their unit; a dash for none.
 
+    `uncertainty` is the expanded one of the measured value, empty where it is not known.
+
     `more_is_better` is true for a reduction that has to reach its limit.
     """
 
@@ -30,6 +32,7 @@ class ExactFigures:
     margin: str
     is_met: bool
     more_is_better: bool
+    uncertainty: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ def exact_figures(formatter: Formatter, outcome: LimitOutcome) -> ExactFigures:
         margin=show(None if margin is None else abs(margin)),
         is_met=margin is not None and margin >= 0,
         more_is_better=_more_is_better(outcome),
+        uncertainty="" if outcome.uncertainty is None else show(outcome.uncertainty),
     )
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from deskapp.domain.branding import Branding
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
+    from deskapp.domain.screening import Guidance, PanBand
     from deskapp.domain.vocabulary import Caution, LeakLocation
     from deskapp.units.display import Formatter
 
@@ -22,8 +23,9 @@ if TYPE_CHECKING:
 class ReportInput:
     """A job, what was worked out from it, and what its report needs besides.
 
-    `cautions` are all the program knows; those the job calls for are chosen here. `photos` holds
-    picture bytes by digest, `issued_on` the day printed on the report and written into the file.
+    `cautions` are all the program knows; those the job calls for are chosen here. `pan_bands` say
+    what pressure-pan readings tell, `guidance` what to try in which order. `photos` holds picture
+    bytes by digest, `issued_on` the day printed on the report and written into the file.
     """
 
     job: Job
@@ -33,6 +35,8 @@ class ReportInput:
     issued_on: date
     leak_locations: tuple[LeakLocation, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    pan_bands: tuple[PanBand, ...] = ()
+    guidance: tuple[Guidance, ...] = ()
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
     logo: bytes | None = None
     paper: Paper = Paper.LETTER

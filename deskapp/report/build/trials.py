@@ -168,7 +168,7 @@ def _result_names(context: Context, result: TestResult) -> dict[str, str]:
         return "" if value is None else formatter.show(kind, value, unit, digits)
 
     return {
-        "flow": formatter.both(Kind.FLOW, result.flow or 0.0),
+        "flow": _flow_words(formatter, result),
         "low": show(Kind.FLOW, result.flow_low),
         "high": show(Kind.FLOW, result.flow_high),
         "spread": show(Kind.FRACTION, result.spread),
@@ -178,6 +178,19 @@ def _result_names(context: Context, result: TestResult) -> dict[str, str]:
         "pressure": show(Kind.PRESSURE, result.target_pressure, "Pa", 1),
         "reached": show(Kind.PRESSURE, result.mean_induced_pressure, "Pa", 1),
     }
+
+
+def _flow_words(formatter: Formatter, result: TestResult) -> str:
+    """Return the flow with its expanded uncertainty where that is known, in both units."""
+    shown = formatter.both(Kind.FLOW, result.flow or 0.0)
+    budget = result.budget
+    if budget is None:
+        return shown
+    first = formatter.unit_for(Kind.FLOW)
+    value, _space, other = shown.partition(" (")
+    expanded = formatter.show(Kind.FLOW, budget.expanded, first)
+    number = value.removesuffix(formatter.label(first)).rstrip()
+    return f"{number} ± {expanded} ({other.rstrip(')')}; k = {budget.coverage_factor:g})"
 
 
 def comparison(context: Context, spec: ComparisonSpec) -> list[Block]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.assess.conformity import chance_words
+from deskapp.assess.explain import Part, explain_in
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.report.blocks import (
@@ -84,6 +86,7 @@ def limits(context: Context, spec: LimitsSpec) -> list[Block]:
         for outcome in view.result.outcomes:
             names = {**context.names, **_outcome_names(context, view, outcome)}
             blocks.append(Heading(fill(spec.title, names), 3))
+            blocks += _conditions(context, spec, view, outcome)
             if outcome.lines:
                 blocks.append(Lines(outcome.lines))
             if outcome.reason:
@@ -97,9 +100,39 @@ def limits(context: Context, spec: LimitsSpec) -> list[Block]:
     return blocks
 
 
-def _with_remark(text: Text, outcome: LimitOutcome) -> Text:
-    """Return `text` with what is to be remarked on the outcome, which changes no verdict."""
-    return _on_lines([text, (Span(printable(outcome.remark)),)]) if outcome.remark else text
+def _conditions(
+    context: Context, spec: LimitsSpec, view: SystemView, outcome: LimitOutcome
+) -> list[Block]:
+    """Build why this row binds: each condition, or each row considered, with the job's facts."""
+    words = {True: spec.fits, False: spec.fits_not, None: spec.fits_open}
+    lines = explain_in(context.job, view.result.system, outcome)
+    blocks: list[Block] = []
+    for part, opening in (
+        (Part.CONDITION, spec.conditions),
+        (Part.CONSIDERED, spec.considered),
+    ):
+        told = [
+            f"{printable(line.text)} ({words[line.holds]})" for line in lines if line.part is part
+        ]
+        if told:
+            blocks.append(Paragraph((*fill_text(opening, context.names), Span("; ".join(told)))))
+    return blocks
+
+
+def _exceptions(context: Context, view: SystemView, outcome: LimitOutcome) -> str:
+    lines = explain_in(context.job, view.result.system, outcome)
+    return " ".join(printable(line.text) for line in lines if line.part is Part.EXCEPTIONS)
+
+
+def _with_sureness(
+    spec: VerdictsSpec, text: Text, outcome: LimitOutcome, names: dict[str, str]
+) -> Text:
+    """Return `text` with how sure the comparison is, which changes no verdict."""
+    if outcome.remark:
+        return _on_lines([text, (Span(printable(outcome.remark), strong=True),)])
+    if has_all(spec.sure, names):
+        return _on_lines([text, fill_text(spec.sure, names)])
+    return text
 
 
 def _on_lines(texts: list[Text]) -> Text:
@@ -111,7 +144,7 @@ def _on_lines(texts: list[Text]) -> Text:
 def _card(
     context: Context, spec: VerdictsSpec, view: SystemView, outcome: LimitOutcome
 ) -> VerdictCard:
-    wording = _wording(spec, outcome.verdict)
+    wording = spec.waived if outcome.is_waived else _wording(spec, outcome.verdict)
     names = {**context.names, **_outcome_names(context, view, outcome)}
     figures = exact_figures(context.formatter, outcome)
     return VerdictCard(
@@ -123,7 +156,7 @@ def _card(
             Figure(spec.required if figures.more_is_better else spec.limit, figures.limit),
             Figure(_margin_label(spec, figures), figures.margin),
         ),
-        text=_with_remark(fill_text(wording.text, names), outcome),
+        text=_with_sureness(spec, fill_text(wording.text, names), outcome, names),
         warning=_status_warning(context, outcome),
     )
 
@@ -170,6 +203,10 @@ def _outcome_names(context: Context, view: SystemView, outcome: LimitOutcome) ->
         "note": outcome.note,
         "reason": outcome.reason or outcome.waiver or view.result.reason,
         "status": _status(context, outcome.status),
+        "waiver": outcome.waiver,
+        "exceptions": _exceptions(context, view, outcome),
+        "uncertainty": figures.uncertainty,
+        "chance": "" if outcome.probability is None else chance_words(outcome.probability),
         "measured_exact": figures.measured,
         "limit_exact": figures.limit,
         "margin_exact": figures.margin,

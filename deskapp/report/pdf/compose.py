@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
-from deskapp.report.pdf import letterhead, pictures, scale, statements, tables
+from deskapp.report.pdf import letterhead, pictures, plot, scale, statements, tables
 from deskapp.report.pdf.headed import Headed, kept_together
 
 if TYPE_CHECKING:
@@ -65,6 +65,8 @@ def _pieces(look: Look, block: blocks.Block) -> list[Flowable]:
             return tables.facts(look, block)
         case blocks.Table():
             return tables.table(look, block)
+        case blocks.Plot():
+            return kept_together(plot.plot(look, block), look.height)
         case blocks.Steps():
             return tables.steps(look, block)
         case _:

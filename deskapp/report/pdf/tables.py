@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.report.blocks import Align, Sign
+from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, Command, grid, ground, padding, rule_above, rule_below
 from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
 from deskapp.report.pdf.statements import spaced
@@ -15,9 +16,12 @@ if TYPE_CHECKING:
 
     from deskapp.report import blocks
     from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.pen import Pen
 
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
+_CELL_SIDE = 4.0
+_BAR_SHARE = 0.44
 _LABEL_SHARE = 0.45
 _LONG = 110
 """Values of more characters than this take the full width."""
@@ -76,10 +80,8 @@ def _fact(look: Look, fact: blocks.Fact) -> list[Cell]:
 
 def table(look: Look, block: blocks.Table) -> list[Flowable]:
     """Draw a table; its headings repeat on each page."""
-    size = look.sizes.body * 0.95
     total = sum(column.weight for column in block.columns)
     widths = [look.width * column.weight / total for column in block.columns]
-    right = [column.align is Align.RIGHT for column in block.columns]
     head: list[Cell] = [
         paragraph(
             look,
@@ -92,18 +94,9 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
         )
         for column in block.columns
     ]
-    rows: list[list[Cell]] = [head]
-    for number, row in enumerate(block.rows, 1):
-        strong = block.total and number == len(block.rows)
-        face = look.faces.strong if strong else look.faces.text
-        rows.append(
-            [
-                paragraph(look, cell, size, face=face, leading=1.25, right=at_right)
-                for cell, at_right in zip(row, right, strict=True)
-            ]
-        )
+    rows = [head, *_table_rows(look, block, widths[-1] - 2 * _CELL_SIDE)]
     commands: list[Command] = [
-        *padding(*_ALL, top=3.5, bottom=4.0, left=4.0, right=4.0),
+        *padding(*_ALL, top=3.5, bottom=4.0, left=_CELL_SIDE, right=_CELL_SIDE),
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         rule_below((0, 0), (-1, 0), INK),
         rule_below((0, 1), (-1, -1)),
@@ -116,6 +109,36 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
             paragraph(look, block.caption, look.sizes.small, color=QUIET, after=8.0, leading=1.3)
         )
     return pieces
+
+
+def _table_rows(look: Look, block: blocks.Table, last_width: float) -> list[list[Cell]]:
+    size = look.sizes.body * 0.95
+    right = [column.align is Align.RIGHT for column in block.columns]
+    rows: list[list[Cell]] = []
+    for number, row in enumerate(block.rows):
+        strong = block.total and number == len(block.rows) - 1
+        face = look.faces.strong if strong else look.faces.text
+        cells: list[Cell] = [
+            paragraph(look, cell, size, face=face, leading=1.25, right=at_right)
+            for cell, at_right in zip(row, right, strict=True)
+        ]
+        if number < len(block.shares):
+            cells[-1] = _with_bar(look, cells[-1], block.shares[number], last_width)
+        rows.append(cells)
+    return rows
+
+
+def _with_bar(look: Look, cell: Cell, share: float, width: float) -> Flowable:
+    """Return a cell with a bar of `share` at its left."""
+    size = look.sizes.body
+    room = width * _BAR_SHARE
+
+    def paint(pen: Pen) -> None:
+        pen.box(0.0, 1.0, room, size * 0.62, fill=SHADE)
+        pen.box(0.0, 1.0, room * min(1.0, max(0.0, share)), size * 0.62, fill=look.accent)
+
+    bar = Drawn(room, size, paint)
+    return grid(look, [[bar, cell]], [room + 4.0, width - room - 4.0])
 
 
 def steps(look: Look, block: blocks.Steps) -> list[Flowable]:

@@ -322,7 +322,7 @@ def test_that_a_waiver_is_told_where_no_test_was_made(compliance):
 
 def test_that_a_result_read_from_a_curve_is_called_so(compliance):
     source = report_input(rough_in())
-    curve = CurveResult.model_construct()
+    curve = CurveResult(coefficient=0.005, exponent=0.6)
     tests = tuple(
         test.model_copy(update={"curve": curve, "mean_induced_pressure": None})
         for test in source.assessment.tests

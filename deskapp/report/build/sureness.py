@@ -1,0 +1,115 @@
+"""How sure a figure is, in words and as a budget of uncertainty."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
+from deskapp.report.blocks import Align, Column, Heading, Paragraph, Table, TextRole
+from deskapp.report.build.trials import names_of_test
+from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.plain_text import printable
+from deskapp.units.kinds import Kind
+
+if TYPE_CHECKING:
+    from deskapp.domain.result import TestResult
+    from deskapp.domain.result_parts import BudgetResult, BudgetRow
+    from deskapp.report.blocks import Block
+    from deskapp.report.build.context import Context, SystemView, TestView
+    from deskapp.report.template_evidence import BudgetSpec
+    from deskapp.units.display import Formatter
+
+_ADDED_DIGITS = 2
+_LEAST_SHARE = 0.001
+
+
+def with_uncertainty(formatter: Formatter, budget: BudgetResult, unit: str | None = None) -> str:
+    """Return ``167.9 ± 9.8 cfm``: the value of a budget and its expanded uncertainty."""
+    unit = unit or formatter.unit_for(budget.kind)
+    digits = 2 if budget.kind is Kind.FLOW_PER_AREA else 1
+    value = formatter.show(budget.kind, budget.value, unit, digits)
+    expanded = formatter.show(budget.kind, budget.expanded, unit, digits)
+    return f"{value.removesuffix(formatter.label(unit)).rstrip()} ± {expanded}"
+
+
+def budget(context: Context, spec: BudgetSpec) -> list[Block]:
+    """Build the budget of each test that a verdict rests on."""
+    blocks: list[Block] = []
+    for view in context.systems:
+        for test in context.tests_of(view, earlier_too=spec.earlier_too):
+            result = test.result
+            if result is None or result.budget is None or not _is_current(view, test):
+                continue
+            names = {**context.names, **names_of_test(context, view, test)}
+            if spec.title:
+                blocks.append(Heading(fill(spec.title, names), 3))
+            blocks.append(_table(context, spec, result.budget))
+            others = _others(context, result)
+            if others:
+                told = fill_text(spec.others, {**names, "figures": "; ".join(others)})
+                blocks.append(Paragraph(told, TextRole.QUIET))
+    return blocks
+
+
+def _is_current(view: SystemView, test: TestView) -> bool:
+    return view.index < 0 or view.latest is test
+
+
+def _table(context: Context, spec: BudgetSpec, result: BudgetResult) -> Table:
+    heads, names, formatter = spec.columns, context.names, context.formatter
+    columns = (
+        Column(heads.what, weight=1.6),
+        Column(heads.standard, Align.RIGHT, 0.8),
+        Column(heads.adds, Align.RIGHT, 0.9),
+        Column(heads.basis, weight=2.6),
+        Column(heads.share, Align.RIGHT, 1.4),
+    )
+    rows = [_row(context, spec, result, row) for row in result.rows]
+    combined = formatter.show(result.kind, result.combined, digits=_ADDED_DIGITS)
+    expanded = formatter.show(result.kind, result.expanded, digits=_ADDED_DIGITS)
+    relative = result.relative_expanded
+    share = "" if relative is None else formatter.show(Kind.FRACTION, relative, digits=1)
+    rows += [
+        (fill(spec.combined, names), "", combined, "", ""),
+        (fill(spec.expanded, names), "", expanded, "", f"± {share}" if share else ""),
+    ]
+    shares = tuple(row.share for row in result.rows)
+    caption = fill(spec.note, names)
+    return Table(columns, tuple(rows), caption, total=True, shares=shares)
+
+
+def _row(
+    context: Context, spec: BudgetSpec, result: BudgetResult, row: BudgetRow
+) -> tuple[str, ...]:
+    formatter = context.formatter
+    basis = printable(row.basis)
+    if row.is_assumed:
+        basis = " ".join(part for part in (basis, fill(spec.assumed, context.names)) if part)
+    return (
+        printable(row.label),
+        formatter.show(row.kind, row.standard_uncertainty, digits=_ADDED_DIGITS),
+        formatter.show(result.kind, row.contribution, digits=_ADDED_DIGITS),
+        basis,
+        _share(formatter, row.share),
+    )
+
+
+def _share(formatter: Formatter, share: float) -> str:
+    if 0.0 < share < _LEAST_SHARE:
+        least = formatter.show(Kind.FRACTION, _LEAST_SHARE, digits=1)
+        return _("under {least}").format(least=least)
+    return formatter.show(Kind.FRACTION, share, digits=1)
+
+
+def _others(context: Context, result: TestResult) -> list[str]:
+    """Return the figures worked out from the flow, each with its uncertainty."""
+    named = (
+        (_("per floor area {figure}"), result.area_budget),
+        (_("of the air handler's flow {figure}"), result.fan_budget),
+        (_("per duct surface {figure}"), result.surface_budget),
+    )
+    return [
+        words.format(figure=with_uncertainty(context.formatter, one))
+        for words, one in named
+        if one is not None
+    ]
