@@ -25,8 +25,8 @@ from deskapp.domain.site import House
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import Ambient, LeakageTest, Reading, SetUp
 
-SHELF_PRESSURES = "15 20 25 30 35 40 45 50"
-SHELF_FLOWS = "74.2 87.6 100.9 112.1 124.0 133.8 144.1 153.2"
+EIGHT_PRESSURES = "15 20 25 30 35 40 45 50"
+EIGHT_FLOWS = "74.2 87.6 100.9 112.1 124.0 133.8 144.1 153.2"
 """Invented points; every figure expected of them was worked out with scipy and statsmodels."""
 
 

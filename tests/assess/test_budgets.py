@@ -12,8 +12,8 @@ from statistics import stdev
 
 import pytest
 from multi import (
-    SHELF_FLOWS,
-    SHELF_PRESSURES,
+    EIGHT_FLOWS,
+    EIGHT_PRESSURES,
     curve_test,
     flow_readings,
     found_one,
@@ -44,7 +44,7 @@ def row_of(budget: BudgetResult | None, row_id: str) -> BudgetRow:
     return next(row for row in budget.rows if row.id == row_id)
 
 
-def shelf_case() -> Job:
+def worked_case() -> Job:
     """98 cfm within 5 %, read at 24.2 Pa within 0.25 Pa; 2,000 ft2 within 20 ft2."""
     rows = flow_readings("24.2", "98")
     test = made_test(rows, exponent_uncertainty=typed("0.05", Kind.NUMBER), baseline="0")
@@ -54,7 +54,7 @@ def shelf_case() -> Job:
 
 def test_that_a_worked_case_gives_its_parts_and_their_sum() -> None:
     # Source: the `uncertainties` library on the same inputs; parts in percent of the result.
-    result = result_of(shelf_case())
+    result = result_of(worked_case())
     budget = result.area_budget
     assert budget is not None
     assert to_unit(budget.value, "cfm/100ft2") == pytest.approx(4.99656, abs=1e-5)
@@ -170,7 +170,7 @@ def test_that_a_monte_carlo_run_agrees_with_the_budget() -> None:
     assert stdev(drawn) == pytest.approx(budget.combined, rel=0.02)
 
 
-@pytest.mark.parametrize("job", [shelf_case(), repeats_job()])
+@pytest.mark.parametrize("job", [worked_case(), repeats_job()])
 def test_that_the_shares_of_every_budget_sum_to_one(job: Job) -> None:
     job = put(job, "systems.0.fan_flow", cfm("1,200"))
     job = put(job, "systems.0.fan_flow_method", FanFlowMethod.MEASURED)
@@ -191,7 +191,7 @@ def test_that_the_shares_of_every_budget_sum_to_one(job: Job) -> None:
 
 
 def test_that_the_budget_per_area_is_that_of_the_quotient() -> None:
-    result = result_of(shelf_case())
+    result = result_of(worked_case())
     area = from_unit(2000.0, "ft2")
     case = LeakageCase(
         flow=from_unit(98.0, "cfm"),
@@ -216,7 +216,7 @@ def test_that_the_budget_per_area_is_that_of_the_quotient() -> None:
     ],
 )
 def test_that_the_area_is_as_sure_as_its_source(source: AreaSource | None, share: float) -> None:
-    job = put(shelf_case(), "house.area_source", source)
+    job = put(worked_case(), "house.area_source", source)
     row = row_of(result_of(job).area_budget, "area")
     assert row.standard_uncertainty == pytest.approx(share * row.value / ROOT_THREE)
     job = put(job, "house.area_uncertainty", typed("5 %", Kind.FRACTION))
@@ -237,14 +237,14 @@ def test_that_the_area_is_as_sure_as_its_source(source: AreaSource | None, share
 def test_that_the_fan_flow_is_as_sure_as_its_method(
     method: FanFlowMethod | None, share: float
 ) -> None:
-    job = put(shelf_case(), "systems.0.fan_flow", cfm("1,200"))
+    job = put(worked_case(), "systems.0.fan_flow", cfm("1,200"))
     job = put(job, "systems.0.fan_flow_method", method)
     row = row_of(result_of(job).fan_budget, "fan_flow")
     assert row.standard_uncertainty == pytest.approx(share * row.value / ROOT_THREE)
 
 
 def test_that_a_curve_brings_its_own_scatter_and_no_exponent() -> None:
-    result = result_of(job_of(curve_test(flow_readings(SHELF_PRESSURES, SHELF_FLOWS))))
+    result = result_of(job_of(curve_test(flow_readings(EIGHT_PRESSURES, EIGHT_FLOWS))))
     assert result.curve is not None
     assert result.curve.log_error is not None
     repeats, exponent = row_of(result.budget, "repeats"), row_of(result.budget, "exponent")

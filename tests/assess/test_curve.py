@@ -10,8 +10,8 @@ import math
 
 import pytest
 from multi import (
-    SHELF_FLOWS,
-    SHELF_PRESSURES,
+    EIGHT_FLOWS,
+    EIGHT_PRESSURES,
     curve_test,
     flow_readings,
     found_codes,
@@ -32,8 +32,8 @@ from deskapp.domain.result_parts import CurveResult
 from deskapp.units.convert import to_unit
 
 
-def shelf_job() -> Job:
-    return job_of(curve_test(flow_readings(SHELF_PRESSURES, SHELF_FLOWS)))
+def eight_points() -> Job:
+    return job_of(curve_test(flow_readings(EIGHT_PRESSURES, EIGHT_FLOWS)))
 
 
 def curve_of(job: Job) -> CurveResult:
@@ -48,7 +48,7 @@ def in_cfm(flow: float | None) -> float:
 
 
 def test_that_the_curve_is_the_one_of_ordinary_least_squares() -> None:
-    curve = curve_of(shelf_job())
+    curve = curve_of(eight_points())
     assert curve.exponent == pytest.approx(0.60558836, abs=1e-8)
     assert in_cfm(curve.coefficient) == pytest.approx(14.34533155, abs=1e-7)
     assert curve.r_squared == pytest.approx(0.99984236, abs=1e-8)
@@ -67,7 +67,7 @@ def test_that_the_curve_is_the_one_of_ordinary_least_squares() -> None:
 
 
 def test_that_the_result_is_the_flow_of_the_curve_at_the_target() -> None:
-    result = result_of(shelf_job())
+    result = result_of(eight_points())
     assert in_cfm(result.flow) == pytest.approx(100.75968, abs=1e-5)
     assert result.exponent == pytest.approx(0.60558836, abs=1e-8)
     assert result.method is Method.SEVERAL_PRESSURES
@@ -77,7 +77,7 @@ def test_that_the_result_is_the_flow_of_the_curve_at_the_target() -> None:
 
 
 def test_that_the_table_of_readings_stays_complete() -> None:
-    result = result_of(shelf_job())
+    result = result_of(eight_points())
     assert len(result.readings) == 8
     for row, point in zip(result.readings, result.curve.points, strict=True):  # type: ignore[union-attr]
         assert row.index == point.reading
@@ -87,7 +87,7 @@ def test_that_the_table_of_readings_stays_complete() -> None:
 
 
 def test_that_the_curve_to_be_drawn_reaches_from_end_to_end_with_its_interval() -> None:
-    curve = curve_of(shelf_job())
+    curve = curve_of(eight_points())
     assert (curve.band[0].pressure, curve.band[-1].pressure) == pytest.approx((15.0, 50.0))
     for place in curve.band:
         assert place.flow == pytest.approx(curve.coefficient * place.pressure**curve.exponent)
@@ -97,7 +97,7 @@ def test_that_the_curve_to_be_drawn_reaches_from_end_to_end_with_its_interval() 
 
 
 def test_that_the_steps_lead_to_the_result() -> None:
-    result = result_of(shelf_job())
+    result = result_of(eight_points())
     last = next(step for step in result.steps if "from the curve" in step.label)
     assert last.value == result.flow
     by_symbol = {item.symbol: item.value for item in last.inputs}
@@ -113,21 +113,21 @@ def test_that_fan_signals_of_a_ring_give_the_hand_worked_curve() -> None:
 
 
 def test_that_depressurizing_gives_the_same_curve() -> None:
-    minus = " ".join(f"-{p}" for p in SHELF_PRESSURES.split())
-    rows = flow_readings(minus, SHELF_FLOWS)
+    minus = " ".join(f"-{p}" for p in EIGHT_PRESSURES.split())
+    rows = flow_readings(minus, EIGHT_FLOWS)
     job = job_of(curve_test(rows, direction=Direction.DEPRESSURIZE))
-    assert result_of(job).flow == pytest.approx(result_of(shelf_job()).flow)
+    assert result_of(job).flow == pytest.approx(result_of(eight_points()).flow)
 
 
 def test_that_the_baseline_is_taken_off_every_point() -> None:
-    shifted = " ".join(str(float(p) + 2.0) for p in SHELF_PRESSURES.split())
-    job = job_of(curve_test(flow_readings(shifted, SHELF_FLOWS), baseline="2"))
-    assert result_of(job).flow == pytest.approx(result_of(shelf_job()).flow)
+    shifted = " ".join(str(float(p) + 2.0) for p in EIGHT_PRESSURES.split())
+    job = job_of(curve_test(flow_readings(shifted, EIGHT_FLOWS), baseline="2"))
+    assert result_of(job).flow == pytest.approx(result_of(eight_points()).flow)
 
 
 def test_that_a_point_off_the_line_is_named_and_kept() -> None:
-    flows = SHELF_FLOWS.replace("112.1", "125.0")
-    job = job_of(curve_test(flow_readings(SHELF_PRESSURES, flows)))
+    flows = EIGHT_FLOWS.replace("112.1", "125.0")
+    job = job_of(curve_test(flow_readings(EIGHT_PRESSURES, flows)))
     finding = found_one(job, "point_off_line")
     assert finding.path == "tests.0.readings.3.duct_pressure"
     assert "above the curve" in finding.what
@@ -214,14 +214,14 @@ def test_that_an_exponent_rare_among_ducts_is_a_check_and_of_a_house_none() -> N
 
 def test_that_a_low_point_is_told_and_stays_in() -> None:
     job = job_of(
-        curve_test(flow_readings(f"8 {SHELF_PRESSURES}", f"{14.345 * 8**0.6056:.2f} {SHELF_FLOWS}"))
+        curve_test(flow_readings(f"8 {EIGHT_PRESSURES}", f"{14.345 * 8**0.6056:.2f} {EIGHT_FLOWS}"))
     )
     assert found_one(job, "point_low").path == "tests.0.readings.0.duct_pressure"
     assert len(curve_of(job).points) == 9
 
 
 def test_that_a_curve_carried_up_to_the_target_says_how_sure_it_is() -> None:
-    job = job_of(curve_test(flow_readings(SHELF_PRESSURES, SHELF_FLOWS), target_pressure=pa("100")))
+    job = job_of(curve_test(flow_readings(EIGHT_PRESSURES, EIGHT_FLOWS), target_pressure=pa("100")))
     result, curve = result_of(job), curve_of(job)
     assert result.extrapolated
     assert result.flow_low == curve.flow_low
@@ -241,7 +241,7 @@ def test_that_a_target_below_every_reading_is_told() -> None:
 
 
 def test_that_a_reading_without_a_flow_is_left_out_and_told() -> None:
-    job = put(shelf_job(), "tests.0.readings.2.indicated_flow", None)
+    job = put(eight_points(), "tests.0.readings.2.indicated_flow", None)
     assert "reading_incomplete" in found_codes(job, Level.CHECK)
     assert len(curve_of(job).points) == 7
     assert result_of(job).flow is not None
@@ -254,17 +254,17 @@ def test_that_an_older_test_without_a_method_is_taken_at_one_pressure() -> None:
 
 
 def test_that_the_sealed_ducts_pass_by_the_flow_of_the_curve() -> None:
-    flows = " ".join(str(round(float(q) * 0.7, 2)) for q in SHELF_FLOWS.split())
-    job = job_of(curve_test(flow_readings(SHELF_PRESSURES, flows)))
+    flows = " ".join(str(round(float(q) * 0.7, 2)) for q in EIGHT_FLOWS.split())
+    job = job_of(curve_test(flow_readings(EIGHT_PRESSURES, flows)))
     outcome = evaluate(job).systems[0].outcomes[0]
     assert outcome.verdict is Verdict.PASS
     assert outcome.measured == pytest.approx(70.53, abs=0.02)
 
 
 def test_that_twice_the_flow_doubles_the_coefficient_and_keeps_the_exponent() -> None:
-    doubled = " ".join(str(2 * float(q)) for q in SHELF_FLOWS.split())
-    twice = curve_of(job_of(curve_test(flow_readings(SHELF_PRESSURES, doubled))))
-    once = curve_of(shelf_job())
+    doubled = " ".join(str(2 * float(q)) for q in EIGHT_FLOWS.split())
+    twice = curve_of(job_of(curve_test(flow_readings(EIGHT_PRESSURES, doubled))))
+    once = curve_of(eight_points())
     assert twice.coefficient == pytest.approx(2 * once.coefficient)
     assert twice.exponent == pytest.approx(once.exponent)
 
@@ -279,6 +279,6 @@ def test_that_a_curve_through_two_points_claims_no_interval() -> None:
 
 
 def test_that_leakage_to_outside_takes_a_curve_as_well() -> None:
-    rows = flow_readings(SHELF_PRESSURES, SHELF_FLOWS)
+    rows = flow_readings(EIGHT_PRESSURES, EIGHT_FLOWS)
     job = job_of(curve_test(rows, metric=Metric.OUTSIDE, house_pressure=pa("25")))
     assert in_cfm(result_of(job).flow) == pytest.approx(100.76, abs=0.01)
