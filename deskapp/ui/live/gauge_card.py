@@ -75,15 +75,23 @@ class GaugeCard(Card):
         kit = self._kit()
         if kit is None:
             return
-        list_path = f"tests.{self._position}.readings"
+        position = self._position
+        list_path = f"tests.{position}.readings"
+
+        def plan(is_baseline: bool) -> Plan:
+            return self._plan(position, for_baseline=is_baseline)
+
+        def use_baseline(text: str) -> None:
+            self._bridge.enter(f"tests.{position}.baseline_before", text)
 
         def use(texts: dict[str, str]) -> None:
             place_readings(self._bridge.editor, list_path, [texts], self._first_empty(list_path))
 
         mapping = self._recalled()
         formatter = self._bridge.formatter
-        dialog = LiveDialog(kit, self._plan, formatter, self.window(), mapping=mapping)
+        dialog = LiveDialog(kit, plan, formatter, self.window(), mapping=mapping)
         dialog.used.connect(use)
+        dialog.baseline_used.connect(use_baseline)
         dialog.open()
 
     def ask_for_log(self) -> None:
@@ -104,7 +112,7 @@ class GaugeCard(Card):
             log,
             self._bridge.preferences,
             kit.rules,
-            self._plan().averaging_time,
+            self._plan(self._position).averaging_time,
             self.window(),
             mapping=self._recalled(),
         )
@@ -132,9 +140,10 @@ class GaugeCard(Card):
             return gauges[0].serial
         return next((gauge.serial for gauge in gauges if gauge.key == key), "")
 
-    def _plan(self) -> Plan:
+    def _plan(self, position: int, *, for_baseline: bool = False) -> Plan:
         self._bridge.settle()
-        return plan_of_test(self._bridge.editor.job, self._position, self._bridge.formatter)
+        job, formatter = self._bridge.editor.job, self._bridge.formatter
+        return plan_of_test(job, position, formatter, for_baseline=for_baseline)
 
     def _recalled(self) -> ColumnMapping | None:
         mapping, finding = recall(self._folder, self._serial)

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 
+from deskapp.domain.finding import Finding
 from deskapp.i18n import _
-from deskapp.session.live.comma_lines import CommaReader
 from deskapp.session.live.live_words import capture_words, reading_texts
 from deskapp.session.live.plan_of_test import training_run
 from deskapp.session.live.sources import SourceState, from_tcp
-from deskapp.session.live.watch import LiveWatch
+from deskapp.session.live.watch import LiveWatch, Plan
+from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.instruments.entry_dialog import EntryDialog
 from deskapp.ui.limits.candidate_sheet import empty
@@ -31,8 +33,9 @@ if TYPE_CHECKING:
 
     from deskapp.session.live.columns import ColumnMapping
     from deskapp.session.live.plan_of_test import TrainingRun
+    from deskapp.session.live.sources import LineSource
     from deskapp.session.live.steadiness import Capture
-    from deskapp.session.live.watch import LiveView, Plan
+    from deskapp.session.live.watch import LiveView
     from deskapp.ui.live.kit import LiveKit
     from deskapp.units.display import Formatter
 
@@ -43,22 +46,24 @@ _TROUBLED = (SourceState.TROUBLE, SourceState.QUIET, SourceState.TRYING_AGAIN)
 class LiveDialog(EntryDialog):
     """Reads one stream at a time. Closing it ends the stream.
 
-    Signals: `used` with the texts of a reading by field name.
+    Signals: `used` with the texts of a reading by field name, `baseline_used` with the text of a
+    baseline.
     """
 
     used = Signal(dict)
+    baseline_used = Signal(str)
 
     def __init__(
         self,
         kit: LiveKit,
-        plan: Callable[[], Plan],
+        plan: Callable[[bool], Plan],
         formatter: Formatter,
         parent: QWidget | None,
         *,
         mapping: ColumnMapping | None = None,
         pace: float = 1.0,
     ) -> None:
-        """Read by what `plan` returns when a stream begins.
+        """Read by what `plan` returns, for a baseline (True) or a reading (False).
 
         `mapping` says which column of a line holds what, for a gauge known from before. `pace` is
         real seconds for each second of a training.
@@ -69,6 +74,11 @@ class LiveDialog(EntryDialog):
         self.stream: Stream | None = None
         self.training: TrainingRun | None = None
         self._shown: tuple[Capture, ...] = ()
+        self._training_baseline = 0.0
+        self.purpose = Choices()
+        self.purpose.setAccessibleName(_("What is read"))
+        self.purpose.addItem(_("A reading of the test"), False)
+        self.purpose.addItem(_("The baseline, fan off and covered"), True)
         self.form = SourceForm([weather.id for weather in kit.training.weathers])
         self.start_button = Command(_("Start reading"), main=True)
         self.stop_button = Command(_("Stop reading"))
@@ -88,36 +98,24 @@ class LiveDialog(EntryDialog):
         self.again.clicked.connect(self._begin_anew)
         self.hand.valueChanged.connect(self._turn)
         self.form.changed.connect(self._allow)
+        self.purpose.currentIndexChanged.connect(self._replan)
         self._allow()
         self.resize(QSize(1060, 700))
 
     def begin(self) -> None:
         """Start reading from the source described."""
         self.end()
-        source, plan, server = self.form.source(), self._plan(), None
-        if self.form.chosen is Way.TRAINING:
-            weather = str(self.form.weather.currentData())
-            seed = random.randrange(1_000_000)
-            self.training = training_run(
-                self._kit.training,
-                seed,
-                self._formatter,
-                weather,
-                averaging_time=plan.averaging_time,
-                pace=self._pace,
-            )
-            server, plan = self.training.server, self.training.plan
-            try:
-                server.start()
-            except OSError as error:
-                words = _("The training cannot begin: {why}.")
-                self.state.say(Glyph.CHECK, "", words.format(why=error.strerror or error))
-                self.training = None
-                return
-            source = from_tcp(*server.address)
+        self.training, self._training_baseline = None, 0.0
+        reader = self.form.new_reader(self._mapping)
+        if isinstance(reader, Finding):
+            self.state.say(Glyph.CHECK, "", reader.text)
+            return
+        in_training = self.form.chosen is Way.TRAINING
+        source = self._training_source() if in_training else self.form.source()
         if source is None:
             return
-        reader = CommaReader(None if self.form.chosen is Way.TRAINING else self._mapping)
+        server = None if self.training is None else self.training.server
+        plan = self._plan_now()
         watch = LiveWatch(reader, self._kit.rules, plan, self._formatter)
         self._shown = ()
         self._show_captures(())
@@ -129,6 +127,58 @@ class LiveDialog(EntryDialog):
         self.stream.start()
         self.hand.setValue(0)
         self._allow()
+
+    def _training_source(self) -> LineSource | None:
+        """Draw a hidden duct system, and return the source of its lines."""
+        training = training_run(
+            self._kit.training,
+            random.randrange(1_000_000),
+            self._formatter,
+            str(self.form.weather.currentData()),
+            averaging_time=self._plan(False).averaging_time,
+            pace=self._pace,
+        )
+        try:
+            training.server.start()
+        except OSError as error:
+            words = _("The training cannot begin: {why}.")
+            self.state.say(Glyph.CHECK, "", words.format(why=error.strerror or error))
+            return None
+        self.training = training
+        return from_tcp(*training.server.address)
+
+    @property
+    def is_baseline(self) -> bool:
+        """Whether the baseline is read, not the test."""
+        return bool(self.purpose.currentData())
+
+    def _plan_now(self) -> Plan:
+        """Return what is to be read now, from the job or the training."""
+        if self.training is None:
+            return self._plan(self.is_baseline)
+        plan = replace(self.training.plan, baseline=self._training_baseline)
+        return Plan(plan.averaging_time) if self.is_baseline else plan
+
+    def _replan(self) -> None:
+        """Read on for the other purpose."""
+        if self.stream is not None:
+            plan = self._plan_now()
+            self.stream.watch.replan(plan)
+            self.face.begin(plan)
+        self._name_use()
+
+    def _use_as_baseline(self, capture: Capture, text: str) -> None:
+        """Take an average as the baseline, and go on with the readings."""
+        if self.training is None:
+            self.baseline_used.emit(text)
+        else:
+            self._training_baseline = capture.duct_pressure
+        self.purpose.setCurrentIndex(0)
+        self.use.setEnabled(False)
+
+    def _name_use(self) -> None:
+        words = _("Use as baseline") if self.is_baseline else _("Use this reading")
+        self.use.setText(words)
 
     def end(self) -> None:
         """Stop reading; averages captured stay on screen."""
@@ -152,6 +202,9 @@ class LiveDialog(EntryDialog):
         if not self._shown:
             return
         texts = reading_texts(self._shown[-1], self._formatter)
+        if self.is_baseline:
+            self._use_as_baseline(self._shown[-1], texts["duct_pressure"])
+            return
         if self.training is not None:
             texts["note"] = _("simulated for training; {note}").format(note=texts["note"])
         self.used.emit(texts)
@@ -182,7 +235,7 @@ class LiveDialog(EntryDialog):
         if not texts:
             words = _("None yet. An average is captured by itself once the pressure is steady.")
             self._captures.addWidget(Words(words, muted=True))
-        self.use.setText(_("Use this reading"))
+        self._name_use()
         self.use.setEnabled(bool(texts))
 
     def _begin_anew(self) -> None:
@@ -217,6 +270,7 @@ class LiveDialog(EntryDialog):
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(GRID)
         column.addWidget(self.form)
+        column.addWidget(self.purpose)
         row = QHBoxLayout()
         row.setSpacing(GRID)
         for button in (self.start_button, self.stop_button):

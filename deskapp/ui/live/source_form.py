@@ -9,7 +9,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QFormLayout, QHBoxLayout, QLineEdit, QWidget
 
+from deskapp.domain.finding import Finding
 from deskapp.i18n import N_, _
+from deskapp.session.live.comma_lines import TITLE, CommaReader
+from deskapp.session.live.reader import offered_readers, open_reader
 from deskapp.session.live.sources import LineSource, from_file, from_serial, from_tcp, read_address
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.theme import GRID
@@ -17,6 +20,9 @@ from deskapp.ui.words import Command
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from deskapp.session.live.columns import ColumnMapping
+    from deskapp.session.live.reader import OfferedReader, Reader
 
 _SPEEDS = ("1200", "2400", "4800", "9600", "19200", "38400", "57600", "115200")
 _WEATHERS = {"calm": N_("Calm"), "breezy": N_("Breezy"), "gusty": N_("Gusty")}
@@ -61,6 +67,9 @@ class SourceForm(QWidget):
         self.weather = Choices()
         for weather in weathers:
             self.weather.addItem(_(_WEATHERS.get(weather, weather)), weather)
+        self.reader = Choices()
+        self.reader.addItem(_(TITLE), None)
+        self._reader_words = self._list_readers()
         self.address = _line(_("host:port, such as 192.168.1.20:9000"))
         self.port = Choices()
         self.port.setEditable(True)
@@ -75,6 +84,7 @@ class SourceForm(QWidget):
         self.follow.setChecked(True)
         self._lay_out()
         self.way.currentIndexChanged.connect(self._show_rows)
+        self.reader.currentIndexChanged.connect(self.changed)
         for line in (self.address, self.path):
             line.textChanged.connect(self.changed)
         self.port.editTextChanged.connect(self.changed)
@@ -133,13 +143,37 @@ class SourceForm(QWidget):
             (_("Speed (baud)"), self.speed, self.speed),
             (_("File"), log, self.path),
             ("", self.follow, self.follow),
+            (_("Lines are read as"), self.reader, self.reader),
         )
         for label, widget, focus in named:
             self._form.addRow(label, widget)
             if label:
                 focus.setAccessibleName(label)
 
+    def new_reader(self, mapping: ColumnMapping | None) -> Reader | Finding:
+        """Return a reader for a new stream; `mapping` names the columns of comma-separated lines.
+
+        The finding says why a reader of another package cannot be used.
+        """
+        offer: OfferedReader | None = self.reader.currentData()
+        if self.chosen is Way.TRAINING or offer is None:
+            return CommaReader(None if self.chosen is Way.TRAINING else mapping)
+        return open_reader(offer)
+
+    def _list_readers(self) -> str:
+        """Offer the readers of other packages; return why they cannot be listed."""
+        found = offered_readers()
+        if isinstance(found, Finding):
+            return found.text
+        for offer in found:
+            title = f"{offer.title} ({offer.package})" if offer.package else offer.title
+            self.reader.addItem(title, offer)
+        return ""
+
     def _show_rows(self) -> None:
+        is_real = self.chosen is not Way.TRAINING
+        self._form.setRowVisible(self.reader, is_real)
+        self.reader.setToolTip(self._reader_words)
         for way, widgets in self._rows.items():
             for widget in widgets:
                 self._form.setRowVisible(widget, way is self.chosen)

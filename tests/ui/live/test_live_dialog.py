@@ -47,7 +47,11 @@ def opened(qtbot: QtBot, dialog: LiveDialog) -> LiveDialog:
 def dialog(qtbot: QtBot, theme: object, kit: LiveKit) -> Iterator[LiveDialog]:
     assert theme
     formatter = Preferences().formatter
-    dialog = opened(qtbot, LiveDialog(kit, lambda: Plan(5.0, -25.0), formatter, None, pace=0.002))
+
+    def plan(is_baseline: bool) -> Plan:
+        return Plan(5.0) if is_baseline else Plan(5.0, -25.0)
+
+    dialog = opened(qtbot, LiveDialog(kit, plan, formatter, None, pace=0.002))
     yield dialog
     dialog.reject()
 
@@ -148,3 +152,43 @@ def test_that_a_live_average_becomes_the_next_reading_of_the_test_shown(
     assert readings[3].duct_pressure.si == pytest.approx(-25.1, abs=0.1)
     assert readings[3].note.startswith("average of")
     dialog.accept()
+
+
+def test_that_a_baseline_goes_into_the_test_and_is_taken_off_from_then_on(
+    bench: Workbench, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY.replace("-25.", "-1."), encoding="utf-8")
+    bench.show_page("readings")
+    assert isinstance(bench.page, GaugeReadingsPage)
+    bench.page.gauge.live.click()
+    dialog = bench.window().findChild(LiveDialog)
+    assert dialog is not None
+    dialog.purpose.setCurrentIndex(1)
+    read_log(dialog, log)
+    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    assert dialog.use.text() == "Use as baseline"
+    dialog.use.click()
+    held = bench.bridge.value_at("tests.0.baseline_before")
+    assert held.si == pytest.approx(-1.1, abs=0.1)
+    assert len(bench.bridge.value_at("tests.0.readings")) == 3
+    assert not dialog.is_baseline
+    assert dialog.stream is not None
+    assert dialog.stream.watch.plan.baseline == held.si
+    dialog.accept()
+
+
+def test_that_a_log_read_after_a_training_is_not_called_simulated(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    dialog.start_button.click()
+    qtbot.waitUntil(lambda: dialog.face.trace.count > 2, timeout=LONGEST_MS)
+    dialog.stop_button.click()
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY, encoding="utf-8")
+    qtbot.waitUntil(lambda: dialog.form.isEnabled(), timeout=LONGEST_MS)
+    read_log(dialog, log)
+    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    with qtbot.waitSignal(dialog.used) as used:
+        dialog.use.click()
+    assert used.args[0]["note"].startswith("average of")
