@@ -66,4 +66,8 @@ class Notice(QWidget):
         self._mark.show_glyph(glyph, word)
         self._text.setText(f"{word}: {text}" if word else text)
         self._text.setAccessibleName(self._text.text())
-        self.show()
+        if self.parentWidget() is None:
+            # Not a window of its own: it comes up with the parent it is given later.
+            self.setAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide, False)
+        else:
+            self.show()

@@ -81,7 +81,7 @@ def test_that_the_wheel_holds_every_module_and_every_data_file(wheel):
     for folder in FOLDERS:
         for path in (ROOT / folder).rglob("*"):
             inside = path.relative_to(ROOT / folder)
-            if path.is_file() and not {"__pycache__", "bootstrap"} & set(inside.parts):
+            if path.is_file() and not LEFT_OUT & set(inside.parts):
                 expected.add(f"{PLACES.get(folder, folder)}/{inside.as_posix()}")
     with zipfile.ZipFile(wheel) as opened:
         held = {name for name in opened.namelist() if ".dist-info/" not in name}
