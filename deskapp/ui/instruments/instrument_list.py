@@ -87,6 +87,7 @@ class InstrumentList(QListWidget):
             glyph, words = states.get(path, (Glyph.BLANK, _("retired")))
             item = self.item(at)
             item.setData(_PATH, path)
+            item.setSizeHint(QSize(0, 2 * self.fontMetrics().height() + 12))
             item.setText(f"{self._editor.name_of(path)}\n{words}")
             self._glyphs.append(glyph)
         self._draw()

@@ -135,12 +135,13 @@ class OwnCard(Card):
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(2)
+        grid.setColumnStretch(1, 1)
         grid.setColumnStretch(2, 1)
         for at, text in enumerate((_("Field"), _("In this job"), _("Among your instruments"))):
             grid.addWidget(Words(text, Size.SMALL, muted=True, wraps=False), 0, at)
         for line, one in enumerate(offer.differences, 1):
             for at, text in enumerate((one.label, one.in_job, one.in_register)):
-                grid.addWidget(Words(text), line, at)
+                grid.addWidget(Words(text, wraps=at > 0), line, at)
         column.addLayout(grid)
         update = Command(_("Update this job's copy"))
         update.setAccessibleDescription(offer.name)

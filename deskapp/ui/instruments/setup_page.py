@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from deskapp.ui.instruments.own_card import OwnCard
 from deskapp.ui.pages.form_page import FormPage
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.cabinet import Cabinet
     from deskapp.ui.form import Chosen
+    from deskapp.ui.pages.page import Part
 
 
 class SetupPage(FormPage):
     """The form, with copies from the company's instruments at its head."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen, cabinet: Cabinet) -> None:
+        self._make_own = partial(OwnCard, bridge, cabinet, self.refresh)
         super().__init__(page, bridge, chosen)
-        self.own = OwnCard(bridge, cabinet, self.refresh)
-        self.column.insertWidget(self.column.indexOf(self.groups[0]), self.own)
-        self.setTabOrder(self.own, self.groups[0])
-        self._parts.append(self.own)
-        self.own.refresh()
+
+    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
+        """Put the way to the company's instruments before the first piece, also for the Tab key."""
+        if not self._parts:
+            self.own = self._make_own()
+            super().add(self.own, to_refresh=self.own)
+        super().add(part, to_refresh=to_refresh)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from deskapp.domain.register import InstrumentRegister
+    from deskapp.session.instruments.due import DueItem
     from deskapp.units.display import Formatter
 
 _KEY = Qt.ItemDataRole.UserRole
@@ -44,13 +45,15 @@ class TakeDialog(EntryDialog):
         self.list.setAccessibleName(_("Your instruments"))
         self.list.setSpacing(2)
         found = due(register, today, _ANY_DAY)
-        items = sorted((*found.overdue, *found.soon, *found.undated), key=lambda item: item.path)
+        items = sorted((*found.overdue, *found.soon, *found.undated), key=_place)
+        height = 2 * self.fontMetrics().height() + 12
         for one in items:
             item = QListWidgetItem(f"{one.name}\n{one.words(formatter)}")
             item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
             item.setFlags(item.flags() | Qt.ItemFlag.ItemIsSelectable)
             item.setCheckState(Qt.CheckState.Unchecked)
             item.setData(_KEY, (one.kind.value, one.key))
+            item.setSizeHint(QSize(0, height))
             self.list.addItem(item)
         words = _(
             "The job gets a copy of its own. Later changes of your instruments do not reach it, "
@@ -90,3 +93,8 @@ class TakeDialog(EntryDialog):
         if self.ticked:
             self.taken.emit(self.ticked)
             self.accept()
+
+
+def _place(item: DueItem) -> tuple[bool, int]:
+    """Return what puts gauges before fans, each in the order of the register."""
+    return item.kind is InstrumentKind.FAN, int(item.path.rpartition(".")[2])

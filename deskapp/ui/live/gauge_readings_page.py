@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from deskapp.ui.live.gauge_card import GaugeCard
@@ -11,17 +12,24 @@ from deskapp.ui.pages.readings_page import flow_at_target
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from PySide6.QtWidgets import QWidget
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
+    from deskapp.ui.pages.page import Part
 
 
 class GaugeReadingsPage(FormPage):
     """The form, with a gauge beside it."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen, folder: Path) -> None:
+        self._make_gauge = partial(GaugeCard, bridge, chosen, folder)
         super().__init__(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
-        self.gauge = GaugeCard(bridge, chosen, folder)
-        self.column.insertWidget(self.column.indexOf(self.groups[0]), self.gauge)
-        self.setTabOrder(self.gauge, self.groups[0])
-        self._parts.append(self.gauge)
+
+    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
+        """Put the ways in before the first piece, also for the Tab key."""
+        if not self._parts:
+            self.gauge = self._make_gauge()
+            super().add(self.gauge, to_refresh=self.gauge)
+        super().add(part, to_refresh=to_refresh)

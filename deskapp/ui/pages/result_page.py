@@ -7,20 +7,20 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from deskapp.domain.choices import CHOICE_LABELS, Metric, Part
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.limits.explained import Explained
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import system_sign_of
+from deskapp.ui.pages.budget_block import budget_fold
+from deskapp.ui.pages.curve_block import curves_of
+from deskapp.ui.pages.more_results import SidesBlock, more_of
+from deskapp.ui.pages.owner_block import OwnerBlock
 from deskapp.ui.pages.page import PageView
-from deskapp.ui.pages.result_parts import (
-    Facts,
-    FactTable,
-    OutcomeBlock,
-    Working,
-    result_facts,
-)
+from deskapp.ui.pages.result_parts import OutcomeBlock, Working, result_facts
+from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
@@ -66,6 +66,9 @@ class ResultPage(PageView):
             self._sheets.addWidget(self._house(assessment, formatter))
         for system in assessment.systems:
             self._sheets.addWidget(self._system(system, assessment, formatter))
+        for result in assessment.tests:
+            if result.metric is Metric.ENVELOPE:
+                self._sheets.addWidget(self._house_itself(result, formatter))
 
     def reveal(self, path: str) -> bool:
         """Say whether `path` belongs here; limits do."""
@@ -118,9 +121,20 @@ class ResultPage(PageView):
         keys = dict.fromkeys((*(o.test for o in system.outcomes if o.test), system.test))
         for key in keys:
             self._add_test(column, assessment.test(key), formatter)
+        for sides in system.sides:
+            column.addWidget(SidesBlock(sides, formatter))
         for key in system.earlier:
             if key not in keys:
                 self._add_earlier(column, assessment.test(key), formatter)
+        if system.owner is not None:
+            column.addWidget(OwnerBlock(system.owner, formatter))
+        return card
+
+    def _house_itself(self, result: TestResult, formatter: Formatter) -> QWidget:
+        card = Card()
+        column = _column(card)
+        column.addWidget(Words(_("Air tightness of the house itself"), Size.HEADING))
+        self._add_test(column, result, formatter)
         return card
 
     def _add_test(
@@ -129,11 +143,21 @@ class ResultPage(PageView):
         if result is None:
             return
         column.addWidget(Words(self._title_of(result), Size.HEADING))
+        column.addWidget(Words(_kind_of(result), muted=True))
+        if result.refused:
+            notice = Notice(Size.BODY)
+            column.addWidget(notice)
+            notice.say(Glyph.STOP, _("No verdict from this test"), result.refused)
         facts = result_facts(result, formatter)
         if facts:
             column.addWidget(Facts(facts))
+        for block in (*more_of(result, formatter), *curves_of(result, formatter)):
+            column.addWidget(block)
         if result.readings:
             column.addWidget(SideScroll(_readings(result, formatter)))
+        fold = budget_fold(result, formatter)
+        if fold is not None:
+            column.addWidget(fold)
         if result.steps:
             column.addWidget(Working(result.steps, formatter))
 
@@ -155,6 +179,14 @@ class ResultPage(PageView):
                 day = self._bridge.shown_text(f"tests.{at}.tested_on")
                 return f"{label}, {day}" if day else label
         return ""
+
+
+def _kind_of(result: TestResult) -> str:
+    """Return what was measured, in words."""
+    parts = [_(CHOICE_LABELS[Metric][result.metric])] if result.metric is not None else []
+    if result.part is not Part.WHOLE:
+        parts.append(_(CHOICE_LABELS[Part][result.part]))
+    return ". ".join(parts)
 
 
 def _column(card: Card) -> QVBoxLayout:

@@ -11,6 +11,7 @@ from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
+from deskapp.ui.pages.tables import RIGHT
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -20,48 +21,6 @@ if TYPE_CHECKING:
 
     from deskapp.domain.result import LimitOutcome, Step, TestResult
     from deskapp.units.display import Formatter
-
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-
-
-class FactTable(QWidget):
-    """Rows of texts under headings; the first column is left-aligned, the others right."""
-
-    def __init__(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-        super().__init__()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(3 * GRID)
-        grid.setVerticalSpacing(5)
-        for column, text in enumerate(head):
-            label = Words(text, Size.SMALL, muted=True)
-            label.setAlignment(
-                (_RIGHT if column else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignBottom
-            )
-            grid.addWidget(label, 0, column)
-        for line, texts in enumerate(rows, 1):
-            for column, text in enumerate(texts):
-                label = Words(text, wraps=False).can_be_copied()
-                if column:
-                    label.setAlignment(_RIGHT)
-                grid.addWidget(label, line, column)
-        grid.setColumnStretch(max(len(head), 1), 1)
-
-
-class Facts(QWidget):
-    """Label and value pairs in two columns of text."""
-
-    def __init__(self, rows: Sequence[tuple[str, str]]) -> None:
-        super().__init__()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(3 * GRID)
-        grid.setVerticalSpacing(5)
-        for line, (label, value) in enumerate(rows):
-            name = Words(label, muted=True, wraps=False)
-            grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
-            grid.addWidget(Words(value).can_be_copied(), line, 1)
-        grid.setColumnStretch(1, 1)
 
 
 class OutcomeBlock(QWidget):
@@ -88,8 +47,8 @@ class OutcomeBlock(QWidget):
             column.addWidget(bar)
         if outcome.too_close and outcome.remark:
             close = Notice(Size.BODY)
-            close.say(Glyph.CHECK, "", outcome.remark)
             column.addWidget(close)
+            close.say(Glyph.CHECK, "", outcome.remark)
         rule = _("Allowed: {rule}.").format(rule=outcome.rule_text) if outcome.rule_text else ""
         for line in (rule, outcome.reason, _waiver(outcome), *outcome.lines):
             if line:
@@ -140,7 +99,7 @@ class Working(QWidget):
         grid.addWidget(Words(step.label, Size.STRONG), line, 0)
         if step.value is not None:
             value = Words(formatter.show(step.kind, step.value), Size.STRONG, wraps=False)
-            value.setAlignment(_RIGHT)
+            value.setAlignment(RIGHT)
             grid.addWidget(value.can_be_copied(), line, 1)
         inputs = step.numbers_in(formatter)
         if step.formula:
@@ -180,6 +139,7 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
             pressure=formatter.show(Kind.PRESSURE, result.target_pressure, digits=0)
         )
         add(label, Kind.FLOW, result.flow, ("cfm", "L/s", "m3/h"))
+    rows += _how_sure(result, formatter)
     add(
         _("Per floor area"),
         Kind.FLOW_PER_AREA,
@@ -200,4 +160,26 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
     add(_("Air density at the fan"), Kind.DENSITY, result.air_density, ("", "kg/m3"))
     add(_("All leaks together, as one hole"), Kind.AREA, result.hole_area, ("in2", "cm2"))
     add(_("Diameter of that hole"), Kind.LENGTH, result.hole_diameter, ("in", "cm"))
+    return rows
+
+
+def _how_sure(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
+    """Return the expanded uncertainty of the flow, and what of it comes from carrying it up."""
+    from deskapp.units.kinds import Kind
+
+    rows: list[tuple[str, str]] = []
+    budget = result.budget
+    if budget is not None:
+        texts = [formatter.show(Kind.FLOW, budget.expanded, unit) for unit in ("cfm", "L/s")]
+        if budget.relative_expanded is not None:
+            texts.append(formatter.show(Kind.FRACTION, budget.relative_expanded))
+        factor = formatter.number(budget.coverage_factor, 0)
+        label = _("Uncertainty (k = {factor})").format(factor=factor)
+        rows.append((label, "   ".join(f"± {text}" for text in texts)))
+    if result.extrapolation_uncertainty is not None:
+        added = formatter.show(Kind.FLOW, result.extrapolation_uncertainty)
+        rows.append((_("Of it, from carrying it up to the target"), f"± {added}"))
+    if result.residual_share is not None:
+        share = formatter.show(Kind.FRACTION, result.residual_share)
+        rows.append((_("Flow between ducts and house, at most"), share))
     return rows

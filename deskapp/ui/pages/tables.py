@@ -1,0 +1,56 @@
+"""Tables of texts on the result page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+
+
+class FactTable(QWidget):
+    """Rows of texts under headings; the first column is left-aligned, the others right."""
+
+    def __init__(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(3 * GRID)
+        grid.setVerticalSpacing(5)
+        for column, text in enumerate(head):
+            label = Words(text, Size.SMALL, muted=True)
+            label.setAlignment(
+                (RIGHT if column else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignBottom
+            )
+            grid.addWidget(label, 0, column)
+        for line, texts in enumerate(rows, 1):
+            for column, text in enumerate(texts):
+                label = Words(text, wraps=False).can_be_copied()
+                if column:
+                    label.setAlignment(RIGHT)
+                grid.addWidget(label, line, column)
+        grid.setColumnStretch(max(len(head), 1), 1)
+
+
+class Facts(QWidget):
+    """Label and value pairs in two columns of text."""
+
+    def __init__(self, rows: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(3 * GRID)
+        grid.setVerticalSpacing(5)
+        for line, (label, value) in enumerate(rows):
+            name = Words(label, muted=True, wraps=False)
+            grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(Words(value).can_be_copied(), line, 1)
+        grid.setColumnStretch(1, 1)
