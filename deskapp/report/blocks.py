@@ -38,6 +38,7 @@ class TextRole(StrEnum):
     LEAD = "lead"
     BODY = "body"
     QUIET = "quiet"
+    FINE = "fine"
 
 
 class Align(StrEnum):

@@ -17,6 +17,7 @@ from deskapp.report import template_compliance as compliance
 from deskapp.report import template_evidence as evidence
 from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
+from deskapp.report import template_owner as owner
 from deskapp.report.template_base import Wording
 
 AnyBlock = Annotated[
@@ -46,6 +47,9 @@ AnyBlock = Annotated[
     | compliance.InstrumentsSpec
     | compliance.FindingsSpec
     | compliance.SignatureSpec
+    | owner.CloseSpec
+    | owner.DeliverySpec
+    | owner.WorstRegistersSpec
     | evidence.HouseSpec
     | evidence.PansSpec
     | evidence.GuidanceSpec,

@@ -35,6 +35,7 @@ class Situation(StrEnum):
     ONE_SYSTEM = "one_system"
     SEVERAL_SYSTEMS = "several_systems"
     MANY_SYSTEMS = "many_systems"
+    TWO_SYSTEMS = "two_systems"
     NO_SYSTEMS = "no_systems"
     TESTED = "tested"
     RETESTED = "retested"

@@ -10,12 +10,14 @@ from deskapp.report import template_compliance as compliance
 from deskapp.report import template_evidence as evidence_spec
 from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
+from deskapp.report import template_owner as owner_spec
 from deskapp.report.blocks import Document, Heading, Letterhead, PageBreak, Running
 from deskapp.report.build import (
     advice,
     curves,
     evidence,
     leaks,
+    owner,
     pans,
     records,
     scales,
@@ -151,6 +153,9 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     homeowner.ScaleSpec: scales.scales,
     homeowner.NextStepsSpec: advice.next_steps,
     homeowner.HoleSpec: scales.holes,
+    owner_spec.CloseSpec: owner.close,
+    owner_spec.DeliverySpec: owner.delivery,
+    owner_spec.WorstRegistersSpec: owner.worst_registers,
     compliance.MissingSpec: missing_block,
     compliance.VerdictsSpec: verdicts.verdict_cards,
     compliance.LimitsSpec: verdicts.limits,

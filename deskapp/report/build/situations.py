@@ -57,6 +57,8 @@ def _of_systems(source: ReportInput) -> Iterator[Is]:
     yield (Is.NO_SYSTEMS, Is.ONE_SYSTEM)[count] if count < 2 else Is.SEVERAL_SYSTEMS
     if count > _FEW:
         yield Is.MANY_SYSTEMS
+    if count == _FEW:
+        yield Is.TWO_SYSTEMS
     if any(result.earlier for result in source.assessment.systems):
         yield Is.RETESTED
     if source.assessment.house.would_hide:

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.pen import Pen
 
 _GAP = 12.0
-_LEAK_PHOTO_HEIGHT = 92.0
-_PHOTO_HEIGHT = 170.0
+_LEAK_PHOTO_HEIGHT = 74.0
+_PHOTO_HEIGHT = 112.0
 _EMPTY_HEIGHT = 54.0
 
 

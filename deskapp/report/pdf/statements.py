@@ -42,6 +42,7 @@ def running_text(look: Look, block: blocks.Paragraph) -> list[Flowable]:
         TextRole.LEAD: (look.sizes.lead, INK),
         TextRole.BODY: (look.sizes.body, INK),
         TextRole.QUIET: (look.sizes.small, QUIET),
+        TextRole.FINE: (look.sizes.small * 0.9, QUIET),
     }[block.role]
     return [paragraph(look, block.text, size, color=color, after=look.sizes.body * 0.6)]
 

@@ -51,7 +51,7 @@ def test_that_no_danger_panel_stands_where_none_is_called_for(homeowner):
     ("retested", "sign", "word"),
     [
         (False, b.Sign.FAIL, "Not all duct systems pass yet"),
-        (True, b.Sign.PASS, "All 2 duct systems pass"),
+        (True, b.Sign.PASS, "Both duct systems pass"),
     ],
 )
 def test_that_the_answer_is_the_verdict_of_the_whole_job(homeowner, retested, sign, word):

@@ -1,0 +1,208 @@
+"""What the outcome means to the owner: closeness, shares delivered, cost, registers in words."""
+
+from __future__ import annotations
+
+from math import floor, log10
+from typing import TYPE_CHECKING
+
+from deskapp.assess.conformity import chance_words
+from deskapp.report.blocks import (
+    Align,
+    Column,
+    Heading,
+    Paragraph,
+    Sign,
+    SignedLine,
+    SignedLines,
+    Table,
+    TextRole,
+)
+from deskapp.report.build.pans import band_of, read_registers, register_name
+from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.plain_text import printable
+from deskapp.units.display import NO_VALUE, UnitSystem
+from deskapp.units.kinds import Kind
+
+if TYPE_CHECKING:
+    from deskapp.domain.owner_result import DeliveryResult, OwnerResult
+    from deskapp.domain.result_parts import Assumption
+    from deskapp.report.blocks import Block
+    from deskapp.report.build.context import Context, SystemView
+    from deskapp.report.template_owner import CloseSpec, DeliverySpec, WorstRegistersSpec
+
+_SMALL_MONEY = 10.0
+_MEND, _LOOK = 2, 1
+"""Urgency of a pan reading from which a register is to be mended, or to be looked at."""
+
+
+def close(context: Context, spec: CloseSpec) -> list[Block]:
+    """Build a remark for each system whose deciding outcome is too close to call."""
+    lines: list[SignedLine] = []
+    for view in context.systems:
+        outcome = view.deciding
+        if outcome is None or not outcome.too_close:
+            continue
+        chance = "" if outcome.probability is None else chance_words(outcome.probability)
+        names = {**_names(context, view), "chance": chance}
+        text = fill_text(spec.text, names)
+        lines.append(SignedLine(Sign.NOTE, fill(spec.word, names), text))
+    return [SignedLines(tuple(lines))] if lines else []
+
+
+def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
+    """Build shares delivered and yearly cost of each system, and all that they rest on."""
+    views = [
+        (view, owner)
+        for view in context.systems
+        if (owner := view.result.owner) is not None and _tells(owner.now)
+    ]
+    if not views:
+        return []
+    blocks: list[Block] = [Paragraph(fill_text(spec.intro, context.names))]
+    for view, owner in views:
+        names = _names(context, view)
+        if len(context.systems) > 1:
+            blocks.append(Heading(fill(spec.of_system, names).rstrip(" ·"), 3))
+        blocks.append(_shares(context, spec, owner))
+        told = [
+            fill_text(wording, {**names, "low": low, "high": high})
+            for wording, (low, high) in (
+                (spec.cost, _money(context, owner, owner.cost_low, owner.cost_high)),
+                (spec.saved, _money(context, owner, owner.saved_low, owner.saved_high)),
+            )
+            if low
+        ]
+        blocks += [Paragraph(text) for text in told]
+    return [*blocks, *_rests_on(context, spec, views)]
+
+
+def _tells(now: DeliveryResult | None) -> bool:
+    return now is not None and (now.heating is not None or now.cooling is not None)
+
+
+def _names(context: Context, view: SystemView) -> dict[str, str]:
+    return {**context.names, "system": view.name, "serves": view.system.serves}
+
+
+def _shares(context: Context, spec: DeliverySpec, owner: OwnerResult) -> Table:
+    now, before = owner.now, owner.before
+    heads = spec.columns
+    columns = [Column(heads.what, weight=2.4), Column(heads.now, Align.RIGHT)]
+    if before is not None:
+        columns.insert(1, Column(heads.before, Align.RIGHT))
+    columns.append(Column(heads.tight, Align.RIGHT))
+    rows: list[tuple[str, ...]] = []
+    for label, name in ((spec.heating, "heating"), (spec.cooling, "cooling")):
+        share: float | None = getattr(now, name)
+        if share is None:
+            continue
+        cells = [share, getattr(now, f"{name}_tight")]
+        if before is not None:
+            cells.insert(0, getattr(before, name))
+        rows.append((fill(label, context.names), *(_percent(context, one) for one in cells)))
+    return Table(tuple(columns), tuple(rows))
+
+
+def _percent(context: Context, share: float | None) -> str:
+    return NO_VALUE if share is None else context.formatter.show(Kind.FRACTION, share, digits=0)
+
+
+def _money(
+    context: Context, owner: OwnerResult, low: float | None, high: float | None
+) -> tuple[str, str]:
+    """Return a range of money, both ends rounded alike; empty where there is none."""
+    if low is None or high is None or high <= 0.0:
+        return "", ""
+    step = _SMALL_MONEY if high >= _SMALL_MONEY else 10.0 ** floor(log10(high))
+    least, most = (step * round(max(0.0, end) / step) for end in (low, high))
+    return _price(context, owner, least), _price(context, owner, most)
+
+
+def _price(context: Context, owner: OwnerResult, amount: float) -> str:
+    digits = 0 if amount == round(amount) else 2
+    number = context.formatter.number(amount, digits)
+    currency = printable(owner.currency)
+    if len(currency) == 1:
+        return f"{currency}{number}"
+    return f"{number}\N{NO-BREAK SPACE}{currency}".strip()
+
+
+def _rests_on(
+    context: Context, spec: DeliverySpec, views: list[tuple[SystemView, OwnerResult]]
+) -> list[Block]:
+    """Build all assumptions by their source; those all systems share are printed once."""
+    told = {view.name: _by_source(context, owner) for view, owner in views}
+    shared = [
+        line for line in next(iter(told.values())) if all(line in lines for lines in told.values())
+    ]
+    groups = [("", shared)] if shared else []
+    groups += [(name, [one for one in lines if one not in shared]) for name, lines in told.items()]
+    parts: list[str] = []
+    for name, lines in groups:
+        if not lines:
+            continue
+        opening = f"{name}: " if name and len(views) > 1 else ""
+        parts.append(opening + _grouped(lines))
+    figures = "\n".join(parts)
+    text = fill_text(spec.rests_on, {**context.names, "figures": figures})
+    return [Paragraph(text, TextRole.FINE)]
+
+
+def _by_source(context: Context, owner: OwnerResult) -> list[tuple[str, str]]:
+    return [(printable(one.source), _assumed(context, one)) for one in owner.assumptions]
+
+
+def _grouped(lines: list[tuple[str, str]]) -> str:
+    """Return figures with the same source together, the source before them."""
+    groups: dict[str, list[str]] = {}
+    for source, figure in lines:
+        groups.setdefault(source, []).append(figure)
+    return " ".join(f"{source}: {', '.join(figures)}." for source, figures in groups.items())
+
+
+def _assumed(context: Context, one: Assumption) -> str:
+    formatter = context.formatter
+    label = one.label[:1].lower() + one.label[1:]
+    shown = one.text
+    if not shown and one.value is not None:
+        unit = None
+        if one.kind is Kind.RESISTANCE and formatter.system is UnitSystem.IP:
+            shown = "R-" + formatter.plain(one.kind, one.value).partition(" ")[0]
+        else:
+            shown = formatter.show(one.kind, one.value, unit)
+    return printable(f"{label} {shown}".strip())
+
+
+def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
+    """Build the registers that ask for the most, the worst first, as words of traffic lights."""
+    lines: list[tuple[int, float, SignedLine]] = []
+    for register, reading in read_registers(context):
+        before, after = (band_of(context, b) for b in (reading.before_band, reading.after_band))
+        band = after or before
+        if band is None or max(b.urgency for b in (before, band) if b) < _LOOK:
+            continue
+        names = {**context.names, "register": register_name(context, register)}
+        sign, word = Sign.PASS, spec.go
+        if band.urgency >= _MEND:
+            sign, word = Sign.FAIL, spec.stop
+        elif band.urgency >= _LOOK:
+            sign, word = Sign.WARNING, spec.slow
+        is_mended = sign is Sign.PASS and before is not None
+        names["before"] = before.label if before is not None else ""
+        names["tells"] = band.text
+        text = fill_text(spec.mended if is_mended else spec.line, names)
+        size = reading.before if reading.before is not None else (reading.after or 0.0)
+        lines.append((-band.urgency, -size, SignedLine(sign, fill(word, names), text)))
+    if not lines:
+        return []
+    lines.sort(key=lambda line: line[:2])
+    shown = [line for _urgency, _size, line in lines[: spec.most]]
+    blocks: list[Block] = [
+        Paragraph(fill_text(spec.intro, context.names)),
+        SignedLines(tuple(shown)),
+    ]
+    rest = len(lines) - len(shown)
+    if rest:
+        names = {**context.names, "count": str(rest)}
+        blocks.append(Paragraph(fill_text(spec.others, names), TextRole.QUIET))
+    return blocks
