@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from report_jobs import report_input, retrofit, rough_in, with_leaks
+from report_jobs import report_input, retrofit, rough_in, sample, with_leaks
 
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
@@ -37,16 +37,20 @@ def grade(text: str) -> float:
 
 
 def sentences_of(document: b.Document) -> str:
-    """The running text of a report: what is read, not what is looked up."""
+    """The running text of a report: what is read, not the small print that is looked up."""
     parts: list[str] = []
     for block in document.blocks:
         match block:
+            case b.Paragraph(role=b.TextRole.FINE):
+                pass
             case b.Paragraph(text=text):
                 parts.append("".join(span.text for span in text))
             case b.Banner(word=word, texts=texts):
                 parts += [word + ".", *("".join(span.text for span in text) for text in texts)]
             case b.Numbered(items=items):
                 parts += ["".join(span.text for span in item) for item in items]
+            case b.SignedLines(lines=lines):
+                parts += ["".join(span.text for span in line.text) for line in lines]
             case b.Notices(items=items):
                 parts += ["".join(span.text for span in item.text) for item in items]
             case _:
@@ -59,7 +63,10 @@ def test_that_the_grade_of_a_known_text_is_right():
     assert grade("The cat sat on the mat. It was a sunny.") == pytest.approx(-0.66, abs=0.01)
 
 
-@pytest.mark.parametrize("job", [rough_in(), rough_in(retested=True), retrofit()[0], with_leaks(0)])
+JOBS = [rough_in(), rough_in(retested=True), retrofit()[0], with_leaks(0), sample("maple")]
+
+
+@pytest.mark.parametrize("job", JOBS)
 def test_that_the_homeowner_report_needs_no_more_than_eight_grades(homeowner, job):
     text = sentences_of(build(homeowner, report_input(job)))
     assert len(text.split()) > 150

@@ -9,11 +9,11 @@ from deskapp.assess.conformity import chance_words
 from deskapp.report.blocks import (
     Align,
     Column,
-    Heading,
     Paragraph,
     Sign,
     SignedLine,
     SignedLines,
+    Span,
     Table,
     TextRole,
 )
@@ -58,12 +58,12 @@ def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
     ]
     if not views:
         return []
-    blocks: list[Block] = [Paragraph(fill_text(spec.intro, context.names))]
+    blocks: list[Block] = [
+        Paragraph(fill_text(spec.intro, context.names)),
+        _shares(context, spec, views),
+    ]
     for view, owner in views:
         names = _names(context, view)
-        if len(context.systems) > 1:
-            blocks.append(Heading(fill(spec.of_system, names).rstrip(" ·"), 3))
-        blocks.append(_shares(context, spec, owner))
         told = [
             fill_text(wording, {**names, "low": low, "high": high})
             for wording, (low, high) in (
@@ -72,7 +72,10 @@ def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
             )
             if low
         ]
-        blocks += [Paragraph(text) for text in told]
+        if told:
+            opening = fill_text(spec.of_system, names) if len(context.systems) > 1 else ()
+            spans = (span for text in told for span in (Span(" "), *text))
+            blocks.append(Paragraph((*opening, *list(spans)[0 if opening else 1 :])))
     return [*blocks, *_rests_on(context, spec, views)]
 
 
@@ -84,23 +87,37 @@ def _names(context: Context, view: SystemView) -> dict[str, str]:
     return {**context.names, "system": view.name, "serves": view.system.serves}
 
 
-def _shares(context: Context, spec: DeliverySpec, owner: OwnerResult) -> Table:
-    now, before = owner.now, owner.before
+def _shares(
+    context: Context, spec: DeliverySpec, views: list[tuple[SystemView, OwnerResult]]
+) -> Table:
+    """Build one table of all systems; the column of the test before only where there was one."""
     heads = spec.columns
-    columns = [Column(heads.what, weight=2.4), Column(heads.now, Align.RIGHT)]
-    if before is not None:
+    columns = [Column(heads.what, weight=2.6), Column(heads.now, Align.RIGHT)]
+    has_before = any(owner.before is not None for _view, owner in views)
+    if has_before:
         columns.insert(1, Column(heads.before, Align.RIGHT))
     columns.append(Column(heads.tight, Align.RIGHT))
     rows: list[tuple[str, ...]] = []
-    for label, name in ((spec.heating, "heating"), (spec.cooling, "cooling")):
-        share: float | None = getattr(now, name)
-        if share is None:
-            continue
-        cells = [share, getattr(now, f"{name}_tight")]
-        if before is not None:
-            cells.insert(0, getattr(before, name))
-        rows.append((fill(label, context.names), *(_percent(context, one) for one in cells)))
+    for view, owner in views:
+        opening = f"{view.name}: " if len(context.systems) > 1 else ""
+        for label, season in ((spec.heating, _heating), (spec.cooling, _cooling)):
+            share, tight = season(owner.now)
+            if share is None:
+                continue
+            cells = [share, tight]
+            if has_before:
+                cells.insert(0, season(owner.before)[0])
+            shown = (_percent(context, one) for one in cells)
+            rows.append((f"{opening}{fill(label, context.names)}", *shown))
     return Table(tuple(columns), tuple(rows))
+
+
+def _heating(result: DeliveryResult | None) -> tuple[float | None, float | None]:
+    return (None, None) if result is None else (result.heating, result.heating_tight)
+
+
+def _cooling(result: DeliveryResult | None) -> tuple[float | None, float | None]:
+    return (None, None) if result is None else (result.cooling, result.cooling_tight)
 
 
 def _percent(context: Context, share: float | None) -> str:
@@ -188,7 +205,7 @@ def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
         elif band.urgency >= _LOOK:
             sign, word = Sign.WARNING, spec.slow
         is_mended = sign is Sign.PASS and before is not None
-        names["before"] = before.label if before is not None else ""
+        names["before"] = before.label.lower() if before is not None else ""
         names["tells"] = band.text
         text = fill_text(spec.mended if is_mended else spec.line, names)
         size = reading.before if reading.before is not None else (reading.after or 0.0)

@@ -1,0 +1,146 @@
+"""The homeowner's report tells in plain words how sure it is and what the leaks mean.
+
+All jobs, bills and readings are invented; what is printed is held against what was worked out.
+"""
+
+from __future__ import annotations
+
+import pytest
+from report_jobs import report_input, sample
+from report_text import texts_in
+
+from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.report import blocks as b
+from deskapp.report.build.document import build
+
+
+def of_type(document: b.Document, kind: type) -> list:
+    return [block for block in document.blocks if isinstance(block, kind)]
+
+
+def words(document: b.Document) -> str:
+    return " ".join(texts_in(document.blocks)).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def plain(text: b.Text) -> str:
+    return "".join(span.text for span in text)
+
+
+def with_outcome(source, **update: object):
+    """The assessment of a job of one system whose only outcome is changed."""
+    [system] = source.assessment.systems
+    [outcome] = system.outcomes
+    changed: LimitOutcome = outcome.model_copy(update=update)
+    system = system.model_copy(update={"outcomes": (changed,)})
+    return source.assessment.model_copy(update={"systems": (system,)})
+
+
+@pytest.mark.parametrize("too_close", [True, False])
+def test_that_a_close_result_is_remarked_and_the_answer_stays(homeowner, too_close):
+    source = report_input(sample("maple"))
+    changed = with_outcome(source, too_close=too_close, probability=0.71)
+    document = build(homeowner, report_input(source.job, assessment=changed))
+    [before] = [one for one in of_type(build(homeowner, source), b.Banner) if one.large]
+    [answer] = [one for one in of_type(document, b.Banner) if one.large]
+    assert answer == before
+    lines = [line for block in of_type(document, b.SignedLines) for line in block.lines]
+    told = [line for line in lines if line.word == "Close to the limit"]
+    assert bool(told) is too_close
+    if told:
+        assert told[0].sign is b.Sign.NOTE
+        assert "The answer above stays as measured" in plain(told[0].text)
+
+
+def test_that_the_shares_delivered_stand_before_now_and_without_leaks(homeowner):
+    source = report_input(sample("maple"))
+    owner = source.assessment.systems[0].owner
+    [table] = of_type(build(homeowner, source), b.Table)
+    assert [column.title for column in table.columns][1:] == [
+        "Before the work",
+        "Now",
+        "With no leaks",
+    ]
+    assert [
+        tuple(cell.replace("\N{NO-BREAK SPACE}", "") for cell in row[1:]) for row in table.rows
+    ] == [
+        tuple(
+            f"{100 * share:.0f}%"
+            for share in (
+                getattr(owner.before, season),
+                getattr(owner.now, season),
+                getattr(owner.now, f"{season}_tight"),
+            )
+        )
+        for season in ("heating", "cooling")
+    ]
+
+
+def test_that_the_cost_is_a_range_and_every_assumption_is_in_the_small_print(homeowner):
+    source = report_input(sample("maple"))
+    owner = source.assessment.systems[0].owner
+    document = build(homeowner, source)
+    low, high = (10 * round(x / 10) for x in (owner.cost_low, owner.cost_high))
+    assert f"about ${low} to ${high} a year" in " ".join(words(document).split())
+    [fine] = [one for one in of_type(document, b.Paragraph) if one.role is b.TextRole.FINE]
+    small = plain(fine.text)
+    assert len(owner.assumptions) > 15
+    for one in owner.assumptions:
+        assert one.label[:1].lower() + one.label[1:] in small
+        assert one.source in small
+
+
+def test_that_no_cost_is_told_without_a_bill(homeowner):
+    job = sample("maple")
+    house = job.house.model_copy(update={"bill_low": None, "bill_high": None})
+    said = words(build(homeowner, report_input(job.model_copy(update={"house": house}))))
+    assert "a year." not in said.replace("usual year.", "")
+    assert "$" not in said
+
+
+def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
+    job = sample("maple")
+    unmended = tuple(one.model_copy(update={"pan_after": None}) for one in job.registers)
+    for registers, word, sign in (
+        (job.registers, "Green", b.Sign.PASS),
+        (unmended, "Red", b.Sign.FAIL),
+    ):
+        changed = job.model_copy(update={"registers": registers})
+        document = build(homeowner, report_input(changed))
+        lines = [
+            line
+            for block in of_type(document, b.SignedLines)
+            for line in block.lines
+            if line.word in ("Red", "Yellow", "Green")
+        ]
+        # The worst readings of the invented job: 12.4, 8.5, 6.2 and 3.8 Pa.
+        assert [plain(line.text).split(".")[0] for line in lines] == [
+            "Laundry",
+            "Front bedroom",
+            "Living room, hall wall",
+            "Living room, window wall",
+        ]
+        assert {(line.word, line.sign) for line in lines} == {(word, sign)}
+        assert not any(mark in plain(line.text) for line in lines for mark in ("cfm", "L/s", "Pa"))
+
+
+def test_that_nothing_is_told_of_registers_or_rooms_where_nothing_is_known(homeowner):
+    document = build(homeowner, report_input(sample("clinic")))
+    said = words(document)
+    assert "Leaks near your vents" not in said
+    assert "What the leaks mean for your rooms" not in said
+    assert document.blocks
+
+
+def test_that_neither_sample_calls_the_test_flow_air_lost(homeowner):
+    for name in ("larkspur", "maple", "crossover", "clinic"):
+        said = words(build(homeowner, report_input(sample(name)))).lower()
+        assert "air lost" not in said
+        assert "lost air" not in said
+        assert "is safe" not in said
+
+
+def test_that_two_systems_are_called_both(homeowner):
+    source = report_input(sample("larkspur"))
+    assert source.assessment.verdict is Verdict.PASS
+    [answer] = [one for one in of_type(build(homeowner, source), b.Banner) if one.large]
+    assert answer.word == "Both duct systems pass"
