@@ -136,6 +136,8 @@ def page_of(path: str) -> str:
     pattern = ".".join("*" if part.isdigit() else part for part in path.split("."))
     if pattern.startswith("compliance.limits"):
         return "result"
+    if pattern.split(".")[0] == "photos":
+        return "leaks"
     best, depth = "", 0
     for page in PAGES:
         for section in page.sections:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _RADIUS = 4.5
 _STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 7.0)
-_LEAST_GAP = 1.35
+_LEAST_GAP, _LEAST_SHARE = 1.2, 0.07
 _MARGIN = 0.12
 
 
@@ -36,10 +36,11 @@ class _Axis(NamedTuple):
     def ticks(self) -> list[float]:
         """Return round values within the axis, not too close to each other."""
         found: list[float] = []
+        gap = max(_LEAST_GAP, (self.high / self.low) ** _LEAST_SHARE)
         for power in range(math.floor(math.log10(self.low)), math.ceil(math.log10(self.high)) + 1):
             for step in _STEPS:
                 value = step * 10.0**power
-                far = not found or value >= found[-1] * _LEAST_GAP
+                far = not found or value >= found[-1] * gap
                 if self.low <= value <= self.high and far:
                     found.append(value)
         return found
@@ -106,9 +107,9 @@ class _Drawing:
         """Draw from the ground up."""
         self._grid()
         self._band()
-        self._target()
         for point in self._curve.points:
             self._point(point)
+        self._target()
 
     def _reach(self) -> list[tuple[float, float, float]]:
         """Return pressures, and the lowest and highest flow drawn at each."""
