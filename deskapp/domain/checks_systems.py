@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deskapp.domain.choices import AreaSource, Metric, Stage, YesNo
+from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.system import DuctSystem
+from deskapp.domain.trial import SIMULATED
 from deskapp.i18n import _
 from deskapp.units.convert import to_unit
 from deskapp.units.display import Formatter, UnitSystem
@@ -38,6 +40,7 @@ def check(job: Job) -> Iterator[Finding]:
     for position, system in enumerate(job.systems):
         yield from _capacity(position, system)
     yield from _tests(job)
+    yield from _simulated(job)
     if job.compliance.exemption_claimed is YesNo.YES and not job.compliance.exemption_reason:
         yield Finding(
             level=Level.CHECK,
@@ -178,6 +181,21 @@ def _tests(job: Job) -> Iterator[Finding]:
                 what=_("Leakage to outside was measured, but the house pressure is not recorded."),
                 mend=_("Type the house pressure held by the second fan."),
             )
+
+
+def _simulated(job: Job) -> Iterator[Finding]:
+    for position, test in enumerate(job.tests):
+        for row, reading in enumerate(test.readings):
+            if reading.note.startswith((SIMULATED, _(SIMULATED))):
+                path = f"tests.{position}.readings.{row}"
+                yield Finding(
+                    level=Level.STOP,
+                    code="simulated",
+                    path=f"{path}.duct_pressure",
+                    what=_("{row} was simulated for training.").format(row=label_of(path)),
+                    allowed=_("A report states what real ducts showed."),
+                    mend=_("Remove the reading, and read the ducts."),
+                )
 
 
 def _counts(

@@ -14,6 +14,10 @@ from deskapp.domain.choices import (
     YesNo,
 )
 from deskapp.domain.measured import Day, Measured
+from deskapp.i18n import N_
+
+SIMULATED = N_("simulated for training")
+"""How the note of a reading begins that no real duct gave; it can never be reported."""
 
 
 class SetUp(Frozen):

@@ -1,4 +1,4 @@
-"""Pictures of a leak: drop them, attach them, caption them."""
+"""Pictures of a leak or of the job: drop them, attach them, caption them."""
 
 from __future__ import annotations
 
@@ -81,11 +81,11 @@ class PhotoTile(QWidget):
 
 
 class PhotoStrip(RowExtra):
-    """The pictures of one leak."""
+    """The pictures of one leak, or of the job as a whole (bound to an empty path)."""
 
     tail = "photos"
 
-    def __init__(self, bridge: Bridge) -> None:
+    def __init__(self, bridge: Bridge, title: str = "") -> None:
         super().__init__()
         self._bridge = bridge
         self._leak_path = ""
@@ -94,7 +94,7 @@ class PhotoStrip(RowExtra):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addWidget(Words(_("Photos"), Size.HEADING))
+        column.addWidget(Words(title or _("Photos"), Size.HEADING))
         self._box = QWidget()
         self._line = WrappingRow(self._box, 2 * GRID)
         column.addWidget(self._box)
@@ -108,15 +108,19 @@ class PhotoStrip(RowExtra):
         self.message = Notice()
         column.addWidget(self.message)
 
+    @property
+    def _photos_path(self) -> str:
+        return f"{self._leak_path}.{self.tail}" if self._leak_path else self.tail
+
     def bind(self, row_path: str) -> None:
-        """Show the pictures of another leak."""
+        """Show the pictures of another leak; of the job where `row_path` is empty."""
         self._leak_path = row_path
         self.message.hide()
         self.refresh()
 
     def refresh(self) -> None:
-        """Show the pictures of the leak."""
-        photos_path = f"{self._leak_path}.photos"
+        """Show the pictures."""
+        photos_path = self._photos_path
         count = self._bridge.row_count(photos_path)
         while len(self.tiles) < count:
             tile = PhotoTile(self._bridge)
@@ -132,7 +136,7 @@ class PhotoStrip(RowExtra):
 
     def reveal(self, path: str) -> bool:
         """Put the cursor to a picture, or to the button."""
-        if not path.startswith(f"{self._leak_path}.{self.tail}"):
+        if not path.startswith(self._photos_path):
             return False
         tile = next((tile for tile in self.tiles if path.startswith(tile.caption.path)), None)
         (tile.caption if tile is not None and tile.caption.path else self.attach_button).setFocus()

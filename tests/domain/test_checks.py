@@ -18,7 +18,7 @@ from deskapp.domain.people import Tester
 from deskapp.domain.screening import Register
 from deskapp.domain.site import House, Site
 from deskapp.domain.system import DuctSystem
-from deskapp.domain.trial import Ambient, LeakageTest, SetUp
+from deskapp.domain.trial import SIMULATED, Ambient, LeakageTest, Reading, SetUp
 from deskapp.units.convert import from_unit
 
 
@@ -195,3 +195,12 @@ def test_that_the_ends_of_a_range_belong_to_it_in_every_unit() -> None:
         humid = Measured(si=from_unit(value, unit), unit=unit, typed=f"{value}")
         test = LeakageTest(key="t1", ambient=Ambient(humidity=humid))
         assert "range" not in codes(Job(tests=(test,)))
+
+
+def test_that_a_reading_simulated_for_training_can_never_be_reported() -> None:
+    reading = Reading(note=f"{SIMULATED}; 30 s, steady")
+    finding = one(Job(tests=(LeakageTest(key="t", readings=(reading,)),)), "simulated")
+    assert finding.level is Level.STOP
+    assert finding.path == "tests.0.readings.0.duct_pressure"
+    real = Reading(note="30 s, steady")
+    assert "simulated" not in codes(Job(tests=(LeakageTest(key="t", readings=(real,)),)))

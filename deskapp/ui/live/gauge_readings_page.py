@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from deskapp.ui.advice_cards import TryCard
 from deskapp.ui.live.gauge_card import GaugeCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.pages.readings_page import flow_at_target
@@ -25,7 +26,14 @@ class GaugeReadingsPage(FormPage):
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen, folder: Path) -> None:
         self._make_gauge = partial(GaugeCard, bridge, chosen, folder)
+        self._make_advice = partial(TryCard, bridge)
         super().__init__(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
+
+    def end(self) -> None:
+        """Put what to try short of the target below the form."""
+        self.advice = self._make_advice()
+        self.add(self.advice, to_refresh=self.advice)
+        super().end()
 
     def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
         """Put the ways in before the first piece, also for the Tab key."""

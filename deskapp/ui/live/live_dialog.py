@@ -10,6 +10,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 
 from deskapp.domain.finding import Finding
+from deskapp.domain.trial import SIMULATED
 from deskapp.i18n import _
 from deskapp.session.live.live_words import capture_words, reading_texts
 from deskapp.session.live.plan_of_test import training_run
@@ -206,7 +207,7 @@ class LiveDialog(EntryDialog):
             self._use_as_baseline(self._shown[-1], texts["duct_pressure"])
             return
         if self.training is not None:
-            texts["note"] = _("simulated for training; {note}").format(note=texts["note"])
+            texts["note"] = f"{_(SIMULATED)}; {texts['note']}"
         self.used.emit(texts)
         self.use.setEnabled(False)
         self.use.setText(_("Used"))

@@ -1,9 +1,10 @@
-"""The page of leaks and safety: each leak has its pictures."""
+"""The page of leaks and safety, with pictures of leaks and of the job, and what pans tell."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.ui.advice_cards import JobPhotosCard, PanCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.photo_strip import PhotoStrip
 
@@ -13,6 +14,23 @@ if TYPE_CHECKING:
     from deskapp.ui.form import Chosen
 
 
+class LeaksPage(FormPage):
+    """The form, with the pictures of the job below the leaks, and words below the pan readings."""
+
+    def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
+        self._bridge = bridge
+        super().__init__(page, bridge, chosen, extra=lambda: PhotoStrip(bridge))
+
+    def after(self, title: str) -> None:
+        """Put the pictures of the job and the words about pan readings where they belong."""
+        if title == "Leaks":
+            self.photos = JobPhotosCard(self._bridge)
+            self.add(self.photos, to_refresh=self.photos)
+        elif title == "Pressure pan":
+            self.pans = PanCard(self._bridge)
+            self.add(self.pans, to_refresh=self.pans)
+
+
 def leaks_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:
     """Return the page."""
-    return FormPage(page, bridge, chosen, extra=lambda: PhotoStrip(bridge))
+    return LeaksPage(page, bridge, chosen)

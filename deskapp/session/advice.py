@@ -1,0 +1,58 @@
+"""Words that go with results: what pan readings tell, and what to try short of the target."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from deskapp.assess.pan import screen
+from deskapp.domain.fields import label_of
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from deskapp.domain.screening import Guidance, PanBand
+    from deskapp.session.editor import Editor
+
+
+@dataclass(frozen=True, slots=True)
+class PanWords:
+    """One register with what its pan readings tell; `urgency` counts from 0, nothing to do."""
+
+    register: str
+    reading: str
+    label: str
+    text: str
+    urgency: int
+    is_after: bool
+
+
+def pan_words(editor: Editor) -> tuple[PanWords, ...]:
+    """Return each register that was read, by its latest reading. Screening only, never a flow."""
+    shelf = editor.shelf
+    bands = {band.id: band for band in shelf.pan_bands}
+    readings = screen(editor.job, shelf.pan_bands)
+    return tuple(
+        words
+        for position, reading in enumerate(readings)
+        if (words := _register(editor, position, reading.before_band, reading.after_band, bands))
+    )
+
+
+def _register(
+    editor: Editor, position: int, before: str, after: str, bands: Mapping[str, PanBand]
+) -> PanWords | None:
+    band = bands.get(after or before)
+    if band is None:
+        return None
+    path = f"registers.{position}"
+    name = editor.job.registers[position].name or label_of(path)
+    reading = editor.shown_text(f"{path}.pan_{'after' if after else 'before'}")
+    return PanWords(name, reading, _(band.label), _(band.text), band.urgency, bool(after))
+
+
+def what_to_try(editor: Editor) -> tuple[Guidance, ...]:
+    """Return what to try, in order, where a test did not reach its target pressure."""
+    found = {finding.code for finding in editor.findings}
+    return tuple(step for step in editor.shelf.guidance if found.intersection(step.codes))

@@ -1,0 +1,142 @@
+"""Cards of words beside the forms: what pan readings tell, what to try short of the target."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Notice
+from deskapp.ui.photo_strip import PhotoStrip
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.ui.bridge import Bridge
+
+_GLYPHS = (Glyph.DONE, Glyph.NOTE, Glyph.CHECK, Glyph.STOP)
+
+
+class WordsCard(Card):
+    """A card that shows rows of words while there are any, and hides otherwise."""
+
+    def __init__(self, bridge: Bridge, title: str, intro: str) -> None:
+        super().__init__()
+        self.bridge = bridge
+        self._shown: object = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(GRID)
+        column.addWidget(Words(title, Size.HEADING))
+        column.addWidget(Words(intro, Size.SMALL, muted=True))
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(6)
+        column.addLayout(self._rows)
+        self.hide()
+
+    def words(self) -> tuple[object, ...]:
+        """Return what the rows are made from."""
+        return ()
+
+    def row(self, number: int, words: object) -> QWidget:
+        """Return one row."""
+        raise AssertionError(number, words)
+
+    def refresh(self) -> None:
+        """Show the rows of the job as it stands."""
+        words = self.words()
+        if words != self._shown:
+            self._shown = words
+            while (item := self._rows.takeAt(0)) is not None:
+                widget = item.widget()
+                if widget is not None:
+                    widget.hide()
+                    widget.deleteLater()
+            for number, one in enumerate(words, 1):
+                self._rows.addWidget(self.row(number, one))
+        self.setVisible(bool(words))
+
+    def reveal(self, path: str) -> bool:
+        """Nothing can be typed here."""
+        del path
+        return False
+
+
+class PanCard(WordsCard):
+    """What the pan readings tell, register by register."""
+
+    def __init__(self, bridge: Bridge) -> None:
+        intro = _("Screening only: it ranks the registers and gives no flow.")
+        super().__init__(bridge, _("What the pan readings tell"), intro)
+
+    def words(self) -> tuple[object, ...]:
+        """Return the registers read."""
+        from deskapp.session.advice import pan_words
+
+        return pan_words(self.bridge.editor)
+
+    def row(self, number: int, words: object) -> QWidget:
+        """Return a register with mark, reading and words."""
+        from deskapp.session.advice import PanWords
+
+        assert isinstance(words, PanWords)
+        del number
+        notice = Notice(Size.BODY)
+        when = _("after") if words.is_after else _("before")
+        text = f"{words.label}. {words.text}"
+        head = _("{register}, {reading} ({when} the work)").format(
+            register=words.register, reading=words.reading, when=when
+        )
+        notice.say(_GLYPHS[min(words.urgency, len(_GLYPHS) - 1)], head, text)
+        return notice
+
+
+class TryCard(WordsCard):
+    """What to try where the target pressure was not reached, in order."""
+
+    def __init__(self, bridge: Bridge) -> None:
+        intro = _("In this order. Then read again, or report the highest pressure that held still.")
+        super().__init__(bridge, _("The target was not reached. What to try"), intro)
+
+    def words(self) -> tuple[object, ...]:
+        """Return the steps that fit what was found."""
+        from deskapp.session.advice import what_to_try
+
+        return what_to_try(self.bridge.editor)
+
+    def row(self, number: int, words: object) -> QWidget:
+        """Return a numbered step with its reason."""
+        from deskapp.domain.screening import Guidance
+
+        assert isinstance(words, Guidance)
+        box = QWidget()
+        column = QVBoxLayout(box)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(Words(f"{number}. {_(words.text)}"))
+        if words.why:
+            column.addWidget(Words(_(words.why), Size.SMALL, muted=True))
+        return box
+
+
+class JobPhotosCard(Card):
+    """Pictures of the job as a whole: the front of the house, the set-up, a reading."""
+
+    def __init__(self, bridge: Bridge) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        title = _("Photos of the job: house, set-up, readings")
+        self.strip = PhotoStrip(bridge, title)
+        self.strip.bind("")
+        column.addWidget(self.strip)
+
+    def refresh(self) -> None:
+        """Show the pictures of the job as it stands."""
+        self.strip.refresh()
+
+    def reveal(self, path: str) -> bool:
+        """Put the cursor to a picture, or to the button."""
+        return self.strip.reveal(path)
