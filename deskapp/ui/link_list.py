@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.finding import Finding
 
+_MORE_LINES = 2
 _PATH = Qt.ItemDataRole.UserRole
 
 
@@ -62,7 +63,7 @@ class LinkList(QListWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """Be as high as the lines need, up to the height of so many short ones."""
+        """Be as high as the first findings need, and never cut one in the middle."""
         metrics = self.fontMetrics()
         room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14), 0)
         wrapped = Qt.TextFlag.TextWordWrap
@@ -70,8 +71,12 @@ class LinkList(QListWidget):
             metrics.boundingRect(room, wrapped, self.item(row).text()).height() + 5
             for row in range(self.count())
         ]
-        most = max(self._most_rows * (metrics.height() + 5), *lines, 0)
-        height = min(most, sum(lines)) + 4
+        most = (self._most_rows + _MORE_LINES) * (metrics.height() + 5)
+        height = 4
+        for number, line in enumerate(lines[: self._most_rows]):
+            if number and height + line > most:
+                break
+            height += line
         if height != self.height():
             self.setFixedHeight(height)
 

@@ -153,7 +153,7 @@ class _Drawing:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(field)
         below = field.bottom() + line * 2.3
-        pressure = _("Pressure on the ducts (Pa)")
+        pressure = _("Pressure held by the fan (Pa)")
         self._write(pressure, field.center().x(), below)
         painter.setPen(self._pen(colors.muted))
         label = _("Leakage ({unit})").format(unit=self._formatter.label(self._unit))

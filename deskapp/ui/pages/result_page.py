@@ -19,7 +19,7 @@ from deskapp.ui.pages.curve_block import curves_of
 from deskapp.ui.pages.more_results import SidesBlock, more_of
 from deskapp.ui.pages.owner_block import OwnerBlock
 from deskapp.ui.pages.page import PageView
-from deskapp.ui.pages.result_parts import OutcomeBlock, Working, result_facts
+from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
 from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
@@ -148,10 +148,11 @@ class ResultPage(PageView):
             notice = Notice(Size.BODY)
             column.addWidget(notice)
             notice.say(Glyph.STOP, _("No verdict from this test"), result.refused)
-        facts = result_facts(result, formatter)
-        if facts:
-            column.addWidget(Facts(facts))
-        for block in (*more_of(result, formatter), *curves_of(result, formatter)):
+        is_house = result.envelope is not None
+        rows = how_sure(result, formatter) if is_house else result_facts(result, formatter)
+        facts, more = [Facts(rows)] if rows else [], more_of(result, formatter)
+        blocks = [*more, *facts] if is_house else [*facts, *more]
+        for block in (*blocks, *curves_of(result, formatter)):
             column.addWidget(block)
         if result.readings:
             column.addWidget(SideScroll(_readings(result, formatter)))
@@ -209,7 +210,7 @@ def _readings(result: TestResult, formatter: Formatter) -> FactTable:
 
     head = (
         _("Reading"),
-        _("Pressure on the ducts"),
+        _("Pressure held"),
         _("Fan signal"),
         _("Flow shown"),
         _("Flow of the air at the fan"),

@@ -139,7 +139,7 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
             pressure=formatter.show(Kind.PRESSURE, result.target_pressure, digits=0)
         )
         add(label, Kind.FLOW, result.flow, ("cfm", "L/s", "m3/h"))
-    rows += _how_sure(result, formatter)
+    rows += how_sure(result, formatter)
     add(
         _("Per floor area"),
         Kind.FLOW_PER_AREA,
@@ -163,7 +163,7 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
     return rows
 
 
-def _how_sure(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
+def how_sure(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
     """Return the expanded uncertainty of the flow, and what of it comes from carrying it up."""
     from deskapp.units.kinds import Kind
 
