@@ -183,7 +183,7 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Facts set in one or two columns, read down the first column and then the second."""
+    """Facts set in one to three columns, read down one column after the other."""
 
     rows: tuple[Fact, ...]
     columns: int = 2

@@ -100,7 +100,7 @@ class SystemFactsSpec(BlockSpec):
     """Fields of the system; paths are written ``systems.*.name``."""
 
     kind: Literal["system_facts"]
-    columns: Literal[1, 2] = 2
+    columns: Literal[1, 2, 3] = 2
     fields: tuple[str, ...] = Field(min_length=1)
 
     @field_validator("fields")
@@ -124,7 +124,7 @@ class SetUpSpec(TestSpec):
     """How a test was arranged; paths are written ``tests.*.setup.ring``."""
 
     kind: Literal["set_up"]
-    columns: Literal[1, 2] = 2
+    columns: Literal[1, 2, 3] = 2
     fields: tuple[str, ...] = Field(min_length=1)
 
     @field_validator("fields")
@@ -220,14 +220,16 @@ class RingColumns(Wording):
 class InstrumentsSpec(BlockSpec):
     """Gauges and fans with certificate, dates, field check, and the rings of each fan."""
 
-    names: ClassVar[tuple[str, ...]] = ("instrument", "serial")
+    names: ClassVar[tuple[str, ...]] = ("instrument", "serial", "ring", "pairs")
 
     kind: Literal["instruments"]
     gauge_title: str
     fan_title: str
+    columns: Literal[1, 2, 3] = 2
     gauge_fields: tuple[str, ...]
     fan_fields: tuple[str, ...]
     rings: RingColumns
+    pairs: str
     formula: str
     used: str
     none_recorded: str

@@ -32,9 +32,13 @@ InnerTestSpec = (
 
 
 class EachTestSpec(TestSpec):
-    """The inner blocks, printed for one test of the system after the other."""
+    """The inner blocks, printed for one test of the system after the other.
+
+    With `shared`, a heading, set-up facts alike in all tests of a system are printed once below it.
+    """
 
     kind: Literal["each_test"]
+    shared: str = ""
     block: tuple[InnerTestSpec, ...] = Field(min_length=1)
 
 

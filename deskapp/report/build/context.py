@@ -98,7 +98,8 @@ class Context:
     """The input of a report, the template, and what holds for this job.
 
     `systems` are those the blocks are to speak of; inside a block for one system it is only that.
-    `others` hold the tests that belong to no system.
+    `others` hold the tests that belong to no system. `told` are the set-up fields printed once for
+    all tests of the system.
     """
 
     source: ReportInput
@@ -109,6 +110,7 @@ class Context:
     others: tuple[SystemView, ...] = ()
     narrowed: bool = False
     test: TestView | None = None
+    told: frozenset[str] = frozenset()
 
     @property
     def job(self) -> Job:
@@ -128,9 +130,9 @@ class Context:
         """Return the context that speaks of one system."""
         return replace(self, systems=(system,), others=(), narrowed=True)
 
-    def only_test(self, test: TestView) -> Context:
-        """Return the context that speaks of one test."""
-        return replace(self, test=test)
+    def only_test(self, test: TestView, told: frozenset[str] = frozenset()) -> Context:
+        """Return the context that speaks of one test; `told` fields need no second printing."""
+        return replace(self, test=test, told=told)
 
     def tests_of(self, view: SystemView, *, earlier_too: bool) -> tuple[TestView, ...]:
         """Return the tests of a system to speak of: all, the latest, or the one narrowed to."""

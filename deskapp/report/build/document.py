@@ -103,8 +103,16 @@ def _each_system(context: Context, spec: nested.EachSystemSpec) -> list[Block]:
 def _each_test(context: Context, spec: nested.EachTestSpec) -> list[Block]:
     blocks: list[Block] = []
     for view in context.systems:
+        told = frozenset[str]()
+        for part in spec.block:
+            if spec.shared and isinstance(part, compliance.SetUpSpec):
+                told |= records.alike(context, part, view)
+                once = records.shared_set_up(context, part, view, told)
+                blocks += (
+                    [Heading(fill(spec.shared, context.names), spec.level), *once] if once else []
+                )
         for test in context.tests_of(view, earlier_too=spec.earlier_too):
-            one = context.only_test(test)
+            one = context.only_test(test, told)
             inner = [block for part in spec.block for block in _blocks(one, part)]
             blocks += [*_opening(context, spec, trials.names_of_test(context, view, test)), *inner]
     return blocks

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from deskapp.report.build.context import Context
     from deskapp.units.display import Formatter
 
+_EXPONENTS = ("tests.*.setup.exponent", "tests.*.setup.exponent_uncertainty")
+_EXPONENT_DIGITS, _MOST_DIGITS, _ROUNDING = 2, 4, 1e-9
+
 
 def fact(context: Context, path: str, needed: Collection[str]) -> Fact | None:
     """Return the entry at `path` with its label; None for an empty one that is not needed.
@@ -53,10 +56,20 @@ def shown_quantity(formatter: Formatter, spec: FieldSpec, value: Measured) -> st
         return _("“{typed}” (could not be read)").format(typed=value.typed)
     if spec.kind is Kind.COUNT:
         return formatter.plain(spec.kind, value.si)
+    if spec.path in _EXPONENTS:
+        return _exponent(formatter, value.si)
     unit = None
     if spec.units is not None:
         unit = spec.units.ip if formatter.system is UnitSystem.IP else spec.units.si
     return formatter.show(spec.kind, value.si, unit)
+
+
+def _exponent(formatter: Formatter, exponent: float) -> str:
+    """Return an exponent with two decimals, or more where it has more."""
+    digits = _EXPONENT_DIGITS
+    while digits < _MOST_DIGITS and abs(round(exponent, digits) - exponent) > _ROUNDING:
+        digits += 1
+    return formatter.number(exponent, digits)
 
 
 def choice_label(value: StrEnum | None) -> str:

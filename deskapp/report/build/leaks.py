@@ -61,10 +61,10 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
     heads = spec.columns
     columns = (
         Column(heads.number, weight=0.4),
-        Column(heads.place, weight=2.6),
-        Column(heads.system, weight=1.1),
-        Column(heads.size, weight=1.0),
-        Column(heads.found_by, weight=1.2),
+        Column(heads.place, weight=3.4),
+        Column(heads.system, weight=0.9),
+        Column(heads.size, weight=0.9),
+        Column(heads.found_by, weight=1.1),
         Column(heads.repair, weight=2.8),
     )
     rows = tuple(

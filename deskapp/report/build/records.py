@@ -32,9 +32,9 @@ from deskapp.units.kinds import Kind
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from deskapp.domain.instrument import Fan, Ring
+    from deskapp.domain.instrument import CertificateFigure, Fan, Ring
     from deskapp.report.blocks import Block
-    from deskapp.report.build.context import Context
+    from deskapp.report.build.context import Context, SystemView
     from deskapp.report.template_common import FactsSpec
     from deskapp.report.template_compliance import (
         InstrumentsSpec,
@@ -42,6 +42,8 @@ if TYPE_CHECKING:
         SignatureSpec,
         SystemFactsSpec,
     )
+
+_SEVERAL = 2
 
 
 def facts(context: Context, spec: FactsSpec) -> list[Block]:
@@ -62,8 +64,7 @@ def system_facts(context: Context, spec: SystemFactsSpec) -> list[Block]:
             continue
         if not context.narrowed:
             blocks.append(Heading(printable(view.name), 3))
-        paths = [path.replace("*", str(view.index), 1) for path in spec.fields]
-        blocks.append(_facts(context, paths, spec.columns))
+        blocks.append(_facts(context, _of_row(spec.fields, view.index), spec.columns))
     return blocks
 
 
@@ -75,9 +76,36 @@ def set_up(context: Context, spec: SetUpSpec) -> list[Block]:
             if spec.title:
                 names = {**context.names, **names_of_test(context, view, test)}
                 blocks.append(Heading(fill(spec.title, names), 3))
-            paths = [path.replace("*", str(test.index), 1) for path in spec.fields]
-            blocks.append(_facts(context, paths, spec.columns))
+            own = [path for path in spec.fields if path not in context.told]
+            block = _facts(context, _of_row(own, test.index), spec.columns)
+            blocks += [block] if block.rows else []
     return blocks
+
+
+def alike(context: Context, spec: SetUpSpec, view: SystemView) -> frozenset[str]:
+    """Return the fields that say the same for all tests of a system; none for one test."""
+    if len(view.tests) < _SEVERAL:
+        return frozenset()
+    return frozenset(
+        path
+        for path in spec.fields
+        if len({entry(context, path.replace("*", str(test.index), 1)) for test in view.tests}) == 1
+    )
+
+
+def shared_set_up(
+    context: Context, spec: SetUpSpec, view: SystemView, told: frozenset[str]
+) -> list[Block]:
+    """Build the fields that say the same for all tests of a system."""
+    if not told:
+        return []
+    fields = [path for path in spec.fields if path in told]
+    block = _facts(context, _of_row(fields, view.tests[0].index), spec.columns)
+    return [block] if block.rows else []
+
+
+def _of_row(fields: Iterable[str], row: int) -> list[str]:
+    return [path.replace("*", str(row), 1) for path in fields]
 
 
 def instruments(context: Context, spec: InstrumentsSpec) -> list[Block]:
@@ -87,16 +115,15 @@ def instruments(context: Context, spec: InstrumentsSpec) -> list[Block]:
     for position, gauge in enumerate(job.gauges):
         names = {**context.names, "instrument": instrument_name(gauge), "serial": gauge.serial}
         blocks.append(Heading(fill(spec.gauge_title, names), 3))
-        paths = [path.replace("*", str(position), 1) for path in spec.gauge_fields]
-        blocks.append(_facts(context, paths, 2))
+        blocks.append(_facts(context, _of_row(spec.gauge_fields, position), spec.columns))
     for position, fan in enumerate(job.fans):
         names = {**context.names, "instrument": instrument_name(fan), "serial": fan.serial}
         blocks.append(Heading(fill(spec.fan_title, names), 3))
-        paths = [path.replace("*", str(position), 1) for path in spec.fan_fields]
-        blocks.append(_facts(context, paths, 2))
+        blocks.append(_facts(context, _of_row(spec.fan_fields, position), spec.columns))
         if fan.rings:
             blocks.append(_rings(context, spec, fan))
             blocks.append(Paragraph(fill_text(spec.formula, names), TextRole.QUIET))
+            blocks += _pairs(context, spec, fan, names)
     return blocks or [Paragraph(fill_text(spec.none_recorded, context.names))]
 
 
@@ -130,6 +157,26 @@ def _rings(context: Context, spec: InstrumentsSpec, fan: Fan) -> Table:
     )
     rows = tuple(_ring_row(context, spec, fan, ring) for ring in fan.rings)
     return Table(columns, rows)
+
+
+def _pairs(context: Context, spec: InstrumentsSpec, fan: Fan, names: dict[str, str]) -> list[Block]:
+    """Build the pairs of the certificate that a ring was fitted from, as they were typed."""
+    blocks: list[Block] = []
+    for ring in fan.rings:
+        if not ring.certificate_pairs:
+            continue
+        shown = "; ".join(
+            f"{_figure(context, Kind.PRESSURE, pair.signal)}: "
+            f"{_figure(context, Kind.FLOW, pair.flow)}"
+            for pair in ring.certificate_pairs
+        )
+        told = {**names, "ring": ring_name(context.formatter, ring), "pairs": shown}
+        blocks.append(Paragraph(fill_text(spec.pairs, told), TextRole.QUIET))
+    return blocks
+
+
+def _figure(context: Context, kind: Kind, figure: CertificateFigure) -> str:
+    return context.formatter.plain(kind, figure.si, figure.unit)
 
 
 def _ring_row(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
-from deskapp.report.blocks import Align, Column, Heading, Paragraph, Table, TextRole
+from deskapp.report.blocks import Align, Column, Heading, Table
 from deskapp.report.build.trials import names_of_test
-from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.build.wording import fill
 from deskapp.report.plain_text import printable
 from deskapp.units.kinds import Kind
 
@@ -43,11 +43,10 @@ def budget(context: Context, spec: BudgetSpec) -> list[Block]:
             names = {**context.names, **names_of_test(context, view, test)}
             if spec.title:
                 blocks.append(Heading(fill(spec.title, names), 3))
-            blocks.append(_table(context, spec, result.budget))
-            others = _others(context, result)
-            if others:
-                told = fill_text(spec.others, {**names, "figures": "; ".join(others)})
-                blocks.append(Paragraph(told, TextRole.QUIET))
+            others = "; ".join(_others(context, result))
+            caption = [spec.note, *((spec.others,) if others else ())]
+            told = fill(" ".join(caption), {**names, "figures": others})
+            blocks.append(_table(context, spec, result.budget, told))
     return blocks
 
 
@@ -55,14 +54,14 @@ def _is_current(view: SystemView, test: TestView) -> bool:
     return view.index < 0 or view.latest is test
 
 
-def _table(context: Context, spec: BudgetSpec, result: BudgetResult) -> Table:
+def _table(context: Context, spec: BudgetSpec, result: BudgetResult, caption: str) -> Table:
     heads, names, formatter = spec.columns, context.names, context.formatter
     columns = (
-        Column(heads.what, weight=1.6),
-        Column(heads.standard, Align.RIGHT, 0.8),
-        Column(heads.adds, Align.RIGHT, 0.9),
-        Column(heads.basis, weight=2.6),
-        Column(heads.share, Align.RIGHT, 1.4),
+        Column(heads.what, weight=1.45),
+        Column(heads.standard, Align.RIGHT, 0.7),
+        Column(heads.adds, Align.RIGHT, 0.75),
+        Column(heads.basis, weight=3.85),
+        Column(heads.share, Align.RIGHT, 1.1),
     )
     rows = [_row(context, spec, result, row) for row in result.rows]
     combined = formatter.show(result.kind, result.combined, digits=_ADDED_DIGITS)
@@ -74,7 +73,6 @@ def _table(context: Context, spec: BudgetSpec, result: BudgetResult) -> Table:
         (fill(spec.expanded, names), "", expanded, "", f"± {share}" if share else ""),
     ]
     shares = tuple(row.share for row in result.rows)
-    caption = fill(spec.note, names)
     return Table(columns, tuple(rows), caption, total=True, shares=shares)
 
 
@@ -84,7 +82,7 @@ def _row(
     formatter = context.formatter
     basis = printable(row.basis)
     if row.is_assumed:
-        basis = " ".join(part for part in (basis, fill(spec.assumed, context.names)) if part)
+        basis = f"{basis}{fill(spec.assumed, context.names)}"
     return (
         printable(row.label),
         formatter.show(row.kind, row.standard_uncertainty, digits=_ADDED_DIGITS),
@@ -97,7 +95,7 @@ def _row(
 def _share(formatter: Formatter, share: float) -> str:
     if 0.0 < share < _LEAST_SHARE:
         least = formatter.show(Kind.FRACTION, _LEAST_SHARE, digits=1)
-        return _("under {least}").format(least=least)
+        return _("< {least}").format(least=least)
     return formatter.show(Kind.FRACTION, share, digits=1)
 
 

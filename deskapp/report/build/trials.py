@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import Measured, day_of, si_of
@@ -253,10 +254,21 @@ def arithmetic(context: Context, spec: ArithmeticSpec) -> list[Block]:
                 blocks.append(Heading(fill(spec.title, names), 3))
             steps = test.result.steps if test.result else ()
             if steps:
-                blocks.append(Steps(tuple(_step(context, step) for step in steps)))
+                rows = tuple(_step(context, step) for step in steps)
+                blocks.append(Steps(_sources_once(rows)))
             else:
                 blocks.append(Paragraph(fill_text(spec.no_result, names)))
     return blocks
+
+
+def _sources_once(rows: tuple[ArithmeticStep, ...]) -> tuple[ArithmeticStep, ...]:
+    """Return the steps with each source at the first step that rests on it."""
+    seen: set[str] = set()
+    kept: list[ArithmeticStep] = []
+    for row in rows:
+        kept.append(replace(row, source="") if row.source in seen else row)
+        seen.add(row.source)
+    return tuple(kept)
 
 
 def _hole_unit(formatter: Formatter, step: Step) -> str | None:

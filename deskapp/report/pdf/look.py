@@ -34,7 +34,7 @@ SIGN_COLORS: dict[Sign, str] = {
 }
 
 _SHEETS = {Paper.LETTER: (612.0, 792.0), Paper.A4: (595.28, 841.89)}
-_SIDE, _TOP, _FOOT = 60.0, 58.0, 62.0
+_SIDE, _TOP, _FOOT = 54.0, 56.0, 56.0
 _LEADING = 1.38
 
 

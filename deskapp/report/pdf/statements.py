@@ -25,9 +25,9 @@ _ALL = ((0, 0), (-1, -1))
 def heading(look: Look, block: blocks.Heading) -> list[Flowable]:
     """Draw a heading."""
     size, before, after = {
-        1: (look.sizes.section * 1.25, 26.0, 8.0),
-        2: (look.sizes.section, 20.0, 6.0),
-    }.get(block.level, (look.sizes.piece, 13.0, 3.0))
+        1: (look.sizes.section * 1.25, 20.0, 6.0),
+        2: (look.sizes.section, 15.0, 5.0),
+    }.get(block.level, (look.sizes.piece, 10.0, 3.0))
     color = look.accent if block.level == 1 else INK
     piece = paragraph(
         look, block.text, size, face=look.faces.strong, color=color, leading=1.2, after=after
@@ -231,9 +231,9 @@ def lines(look: Look, block: blocks.Lines) -> list[Flowable]:
         [look.width],
         [
             ground(*_ALL, SHADE),
-            *padding(*_ALL, top=2.5, bottom=2.5, left=12.0, right=12.0),
-            *padding((0, 0), (0, 0), top=9.0),
-            *padding((0, -1), (0, -1), bottom=9.0),
+            *padding(*_ALL, top=1.0, bottom=1.0, left=12.0, right=12.0),
+            *padding((0, 0), (0, 0), top=6.0),
+            *padding((0, -1), (0, -1), bottom=6.0),
         ],
     )
     return [spaced(table, 0.0, 8.0)]

@@ -23,15 +23,26 @@ _GAP = 22.0
 _CELL_SIDE = 4.0
 _BAR_SHARE = 0.44
 _LABEL_SHARE = 0.45
-_LONG = 110
-"""Values of more characters than this take the full width."""
+_NARROW_GAP = 14.0
+_PACKED_LABEL_SHARE = 0.5
+_ALIGNED = 2
+"""Up to so many columns the rows stand at one height across them."""
+_MOST_LINES = 120
+"""More lines than this are set in rows, which part well over pages."""
+_LABEL_LETTERS, _VALUE_LETTERS = 18, 17
+"""Letters that fit on one line of the narrow columns, about."""
+_LONG = {2: 110, 3: 58}
+"""Values of more characters than this, by the number of columns, take the full width."""
 
 
 def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
-    """Draw labels and values, in one column or two; long values always in one, below the rest."""
-    short = [fact for fact in block.rows if len(fact.value) <= _LONG and block.columns > 1]
+    """Draw labels and values in columns; long values always in one, below the rest."""
+    longest = _LONG.get(block.columns, 0)
+    short = [fact for fact in block.rows if len(fact.value) <= longest]
     long = [fact for fact in block.rows if fact not in short]
-    pieces = [_two_columns(look, short)] if short else []
+    packed = block.columns > _ALIGNED and _lines(short) <= _MOST_LINES
+    place = _packed if packed else _in_columns
+    pieces = [place(look, short, block.columns)] if short else []
     return [*pieces, *([_one_column(look, long)] if long else [])]
 
 
@@ -42,29 +53,65 @@ def _one_column(look: Look, facts: list[blocks.Fact]) -> Flowable:
     return spaced(grid(look, rows, [label, look.width - label], commands), 0.0, 8.0)
 
 
-def _two_columns(look: Look, facts: list[blocks.Fact]) -> Flowable:
-    half = (look.width - _GAP) / 2
-    label = half * _LABEL_SHARE
-    per_column = (len(facts) + 1) // 2
-    left, right = facts[:per_column], facts[per_column:]
-    rows = [
-        [
-            *_fact(look, fact),
-            "",
-            *(_fact(look, right[position]) if position < len(right) else ["", ""]),
-        ]
-        for position, fact in enumerate(left)
-    ]
+def _in_columns(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
+    """Return facts read down one column after the other, a gap between the columns."""
+    gap = _GAP if count == 2 else _NARROW_GAP
+    width = (look.width - gap * (count - 1)) / count
+    label = width * _LABEL_SHARE
+    per_column = (len(facts) + count - 1) // count
+    groups = [facts[start : start + per_column] for start in range(0, len(facts), per_column)]
+    rows: list[list[Cell]] = []
+    for position in range(per_column):
+        row: list[Cell] = []
+        for number in range(count):
+            group = groups[number] if number < len(groups) else []
+            row += [""] if number else []
+            row += _fact(look, group[position]) if position < len(group) else ["", ""]
+        rows.append(row)
+    commands = padding(*_ALL, top=2.0, bottom=2.6)
+    for number, group in enumerate(groups):
+        first = number * 3
+        commands += padding((first, 0), (first, -1), right=5.0)
+        if len(group) > 1:
+            commands.append(rule_below((first, 0), (first + 1, len(group) - 2)))
+    widths = [label, width - label, *([gap, label, width - label] * (count - 1))]
+    return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
+
+
+def _packed(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
+    """Return facts in columns of about the same length, each with rows of its own."""
+    width = (look.width - _NARROW_GAP * (count - 1)) / count
+    label = width * _PACKED_LABEL_SHARE
+    share = _lines(facts) / count
+    groups: list[list[blocks.Fact]] = [[] for _number in range(count)]
+    told = 0
+    for fact in facts:
+        lines = _lines([fact])
+        groups[min(count - 1, int((told + lines / 2) / share))].append(fact)
+        told += lines
+    row: list[Cell] = []
+    for number, group in enumerate(groups):
+        row += [""] if number else []
+        row.append(_packed_column(look, group, label, width) if group else "")
+    widths = [width, *([_NARROW_GAP, width] * (count - 1))]
+    return spaced(grid(look, [row], widths), 0.0, 6.0)
+
+
+def _packed_column(look: Look, facts: list[blocks.Fact], label: float, width: float) -> Flowable:
     commands = [
-        *padding(*_ALL, top=2.2, bottom=3.0),
-        *padding((0, 0), (0, -1), right=6.0),
-        *padding((3, 0), (3, -1), right=6.0),
-        rule_below((0, 0), (1, -2)),
+        *padding(*_ALL, top=2.0, bottom=2.6),
+        *padding((0, 0), (0, -1), right=5.0),
+        rule_below((0, 0), (-1, -2)),
     ]
-    if len(right) > 1:
-        commands.append(rule_below((3, 0), (4, len(right) - 2)))
-    widths = [label, half - label, _GAP, label, half - label]
-    return spaced(grid(look, rows, widths, commands), 0.0, 8.0)
+    return grid(look, [_fact(look, fact) for fact in facts], [label, width - label], commands)
+
+
+def _lines(facts: list[blocks.Fact]) -> int:
+    """Return about how many lines facts take in a narrow column."""
+    return sum(
+        max(-(-len(fact.label) // _LABEL_LETTERS), -(-len(fact.value) // _VALUE_LETTERS), 1)
+        for fact in facts
+    )
 
 
 def _fact(look: Look, fact: blocks.Fact) -> list[Cell]:
@@ -96,7 +143,7 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
     ]
     rows = [head, *_table_rows(look, block, widths[-1] - 2 * _CELL_SIDE)]
     commands: list[Command] = [
-        *padding(*_ALL, top=3.5, bottom=4.0, left=_CELL_SIDE, right=_CELL_SIDE),
+        *padding(*_ALL, top=2.6, bottom=3.2, left=_CELL_SIDE, right=_CELL_SIDE),
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         rule_below((0, 0), (-1, 0), INK),
         rule_below((0, 1), (-1, -1)),
@@ -145,28 +192,28 @@ def steps(look: Look, block: blocks.Steps) -> list[Flowable]:
     """Draw arithmetic: what is worked out, formula and numbers, and the result at the right."""
     if not block.rows:
         return []
-    sizes = look.sizes
+    sizes, text = look.sizes, look.sizes.body * 0.94
     rows: list[list[Cell]] = []
     for step in block.rows:
-        numbers: list[Flowable] = [paragraph(look, step.numbers, sizes.body, leading=1.25)]
+        numbers: list[Flowable] = [paragraph(look, step.numbers, text, leading=1.25)]
         if step.source:
             numbers.append(paragraph(look, step.source, sizes.small, color=QUIET, leading=1.25))
         rows.append(
             [
-                paragraph(look, step.label, sizes.body, leading=1.25),
-                paragraph(look, step.formula, sizes.body, leading=1.25),
+                paragraph(look, step.label, text, leading=1.25),
+                paragraph(look, step.formula, text, leading=1.25),
                 numbers,
                 paragraph(
-                    look, step.result, sizes.body, face=look.faces.strong, leading=1.25, right=True
+                    look, step.result, text, face=look.faces.strong, leading=1.25, right=True
                 ),
             ]
         )
     table = grid(
         look,
         rows,
-        [look.width * share for share in (0.27, 0.22, 0.34, 0.17)],
+        [look.width * share for share in (0.29, 0.20, 0.36, 0.15)],
         [
-            *padding(*_ALL, top=3.0, bottom=4.0, left=4.0, right=4.0),
+            *padding(*_ALL, top=2.2, bottom=2.8, left=4.0, right=4.0),
             rule_below((0, 0), (-1, -2)),
             ground((3, 0), (3, -1), SHADE),
         ],

@@ -11,10 +11,11 @@ from report_text import drawn, pages_of, squashed, texts_in
 
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain import choices as c
+from deskapp.domain.instrument import CertificateFigure, CertificatePair
 from deskapp.domain.measured import Measured
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
-from deskapp.units.convert import to_unit
+from deskapp.units.convert import from_unit, to_unit
 from deskapp.units.kinds import Kind
 
 
@@ -49,7 +50,7 @@ def test_that_each_test_a_verdict_rests_on_has_its_budget(compliance, name, form
             assert printed[0] == row.label
             assert printed[2] == formatter.show(Kind.FLOW, row.contribution, digits=2)
             assert row.basis in printed[3]
-            assert printed[3].endswith("(assumed)") is row.is_assumed
+            assert printed[3].endswith("*") is row.is_assumed
         combined, expanded = table.rows[-2:]
         assert combined[2] == formatter.show(Kind.FLOW, result.budget.combined, digits=2)
         assert expanded[2] == formatter.show(Kind.FLOW, result.budget.expanded, digits=2)
@@ -220,3 +221,50 @@ def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(complian
     assert ["".join(span.text for span in item) for item in steps.items] == [
         one.text for one in source.guidance if "extrapolated" in one.codes
     ]
+
+
+def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(compliance):
+    source = report_input(sample("crossover"))
+    document = build(compliance, source)
+    facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
+    for label, count in (("Pressure tap at", 1), ("Target pressure", 1), ("Ring fitted", 2)):
+        assert len([fact for fact in facts if fact.label == label]) == count
+    rings = {fact.value for fact in facts if fact.label == "Ring fitted"}
+    assert (
+        len(rings) == len(source.job.tests) == len({test.setup.ring for test in source.job.tests})
+    )
+
+
+def test_that_the_leakage_exponent_keeps_two_decimals(compliance):
+    document = build(compliance, report_input(sample("maple")))
+    facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
+    assert [fact.value for fact in facts if fact.label == "Leakage exponent"] == ["0.60"]
+
+
+@pytest.mark.parametrize(("name", "needed"), [("larkspur", False), ("maple", True)])
+def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(compliance, name, needed):
+    job = sample(name)
+    nothing = {"fan_flow": None, "fan_flow_method": None}
+    systems = tuple(system.model_copy(update=nothing) for system in job.systems)
+    document = build(compliance, report_input(job.model_copy(update={"systems": systems})))
+    told = [
+        text
+        for panel in of_type(document, b.Banner)
+        if "not recorded" in panel.word
+        for text in texts_in(panel)
+    ]
+    assert ("How the flow was found" in " ".join(told)) is needed
+
+
+def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(compliance):
+    job = sample("maple")
+    pair = CertificatePair(
+        signal=CertificateFigure(si=25.0, unit="Pa", typed="25"),
+        flow=CertificateFigure(si=from_unit(120.0, "cfm"), unit="cfm", typed="120"),
+    )
+    fan = job.fans[0]
+    ring = fan.rings[0].model_copy(update={"certificate_pairs": (pair,)})
+    fan = fan.model_copy(update={"rings": (ring, *fan.rings[1:])})
+    said = words(build(compliance, report_input(job.model_copy(update={"fans": (fan,)}))))
+    assert "25 Pa: 120 cfm" in said
+    assert "25 Pa: 120 cfm" not in words(build(compliance, report_input(job)))
