@@ -68,11 +68,11 @@ class LinkList(QListWidget):
         room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14), 0)
         wrapped = Qt.TextFlag.TextWordWrap
         lines = [
-            metrics.boundingRect(room, wrapped, self.item(row).text()).height() + 5
+            max(self._side, metrics.boundingRect(room, wrapped, self.item(row).text()).height()) + 2
             for row in range(self.count())
         ]
-        most = (self._most_rows + _MORE_LINES) * (metrics.height() + 5)
-        height = 4
+        most = (self._most_rows + _MORE_LINES) * (metrics.height() + 4)
+        height = 1
         for number, line in enumerate(lines[: self._most_rows]):
             if number and height + line > most:
                 break

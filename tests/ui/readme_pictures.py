@@ -12,18 +12,25 @@ from tempfile import TemporaryDirectory
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEventLoop, QSize, Qt, QTimer
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from deskapp.app.cli import main
 from deskapp.app.window import Opening
 from deskapp.domain.data_files import resources_folder
+from deskapp.ui.workbench import Workbench
 
 PICTURES = Path(__file__).parents[2] / "resources" / "pictures"
 SAMPLE = resources_folder() / "sample_jobs" / "larkspur"
+
+
+def wait(milliseconds: int) -> None:
+    """Let the window work; its loader thread gets its turns too."""
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
 
 
 def picture_window(app: QApplication, settings: Path) -> None:
@@ -31,11 +38,13 @@ def picture_window(app: QApplication, settings: Path) -> None:
     window = opening.window
     window.resize(1280, 800)
     window.show()
-    QTest.qWait(2000)
+    wait(2000)
     window.open_file(SAMPLE)
-    QTest.qWait(1500)
-    window.stack.currentWidget().show_page("readings")
-    QTest.qWait(800)
+    wait(1500)
+    bench = window.stack.currentWidget()
+    assert isinstance(bench, Workbench)
+    bench.show_page("readings")
+    wait(800)
     window.grab().save(str(PICTURES / "window.png"))
 
 
