@@ -179,9 +179,10 @@ def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:
 
 
 def chance_words(probability: float) -> str:
-    """Return a probability for a sentence: ``71 %``, never quite 0 or 100."""
+    """Return a probability for a sentence: ``71 %`` on one line, never quite 0 or 100."""
     if probability > ALMOST_SURE:
-        return _("more than 99.9 %")
+        return _("more than 99.9\N{NO-BREAK SPACE}%")
     if probability < 1.0 - ALMOST_SURE:
-        return _("less than 0.1 %")
-    return f"{shown(100.0 * probability, 0 if 0.01 <= probability <= 0.99 else 1)} %"
+        return _("less than 0.1\N{NO-BREAK SPACE}%")
+    decimals = 0 if 0.01 <= probability <= 0.99 else 1
+    return f"{shown(100.0 * probability, decimals)}\N{NO-BREAK SPACE}%"

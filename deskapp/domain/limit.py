@@ -106,6 +106,16 @@ class PerDuctSurface(Frozen):
     rate: float = Field(gt=0)
 
 
+class NoNumber(Frozen):
+    """A rule that asks for something else than a number: `text` says for what. It decides nothing.
+
+    It stands in the library so that nobody looks for a number that does not exist.
+    """
+
+    kind: Literal["no_number"]
+    text: str = Field(min_length=1)
+
+
 SingleRule = (
     PerFloorArea
     | GreaterOf
@@ -116,6 +126,7 @@ SingleRule = (
     | SurfaceClass
     | SurfaceLeakageClass
     | PerDuctSurface
+    | NoNumber
 )
 
 
@@ -245,10 +256,10 @@ class Waiver(Frozen):
 class LimitRow(Frozen):
     """One row of an edition. A condition left out does not restrict the row.
 
-    `pressure_pa` is the pressure the limit is written for; only a duct-surface class may leave it
-    out, and then means the pressure of the test itself. A row with `alternative_to` may be met
-    instead of the row it names, and never takes its place unasked. A row with `in_addition` asks
-    for a test beside the one the other rows of its stage ask for.
+    `pressure_pa` is the pressure the limit is written for; only a duct-surface class, which then
+    means the pressure of the test itself, and a rule without a number may leave it out. A row with
+    `alternative_to` may be met instead of the row it names, and never takes its place unasked. A
+    row with `in_addition` asks for a test beside the one the other rows of its stage ask for.
     """
 
     id: str = Field(min_length=1)
@@ -277,7 +288,7 @@ class LimitRow(Frozen):
     @model_validator(mode="after")
     def _names_its_pressure(self) -> Self:
         if self.pressure_pa is None and not isinstance(
-            self.rule, SurfaceClass | SurfaceLeakageClass
+            self.rule, SurfaceClass | SurfaceLeakageClass | NoNumber
         ):
             raise ValueError(f"row {self.id!r}: a {self.rule.kind} limit needs its pressure_pa")
         return self

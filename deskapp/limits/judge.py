@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from deskapp.domain.limit import EitherOf
+from deskapp.domain.limit import EitherOf, NoNumber
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.i18n import _
 from deskapp.limits import rules
@@ -34,6 +34,7 @@ RULES: dict[str, RuleFunction] = {
     "surface_class": rules.surface_class,
     "surface_leakage_class": rules.surface_leakage_class,
     "per_duct_surface": rules.per_duct_surface,
+    "no_number": rules.no_number,
 }
 
 
@@ -62,9 +63,7 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
         body=edition.body,
         clause=row.clause,
         row=row.id,
-        rule_text=_("{rule}, at {pressure} Pa").format(
-            rule=rule_text(row.rule), pressure=written(round(pressure, 1))
-        ),
+        rule_text=_rule_at(row, pressure),
         status=row.status,
         source=row.source,
         note=row.note,
@@ -74,6 +73,13 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
     parts = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
     results = [compare(part, case, edition.unit) for part in parts]
     return outcome.model_copy(update=_summary(parts, results, case.extrapolated))
+
+
+def _rule_at(row: LimitRow, pressure: float) -> str:
+    if isinstance(row.rule, NoNumber):
+        return rule_text(row.rule)
+    text = _("{rule}, at {pressure} Pa")
+    return text.format(rule=rule_text(row.rule), pressure=written(round(pressure, 1)))
 
 
 def _wrong_pressure(pressure: float, case: Case) -> str:

@@ -114,7 +114,7 @@ _EUROPE = {
     "SK": "Slovakia",
     "TR": "Turkey",
 }
-_COUNTRIES = {"US": "United States", "CA": "Canada", **_EUROPE}
+_COUNTRIES = {"US": "United States", "CA": "Canada", "AU": "Australia", **_EUROPE}
 _OTHER_NAMES = {
     "usa": "US",
     "united states of america": "US",

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         Absolute,
         FloorAreaFraction,
         GreaterOf,
+        NoNumber,
         PercentOfFanFlow,
         PercentReduction,
         PerDuctSurface,
@@ -235,3 +236,9 @@ def _per_surface(
     )
     limit_flow = from_unit(limit * surface / basis, flow_unit)
     return Comparison(measured, limit, unit, limit_flow, lines)
+
+
+def no_number(rule: NoNumber, _case: Case, _unit: str) -> Comparison | Undecided:
+    """Nothing to compare with: the rule asks for something else."""
+    text = _("There is no number to meet here. Asked for is: {text}.")
+    return Undecided(text.format(text=rule.text.rstrip(".")))

@@ -72,3 +72,5 @@ def _single(rule: SingleRule) -> str:
         case kinds.PerDuctSurface():
             text = _("at most {rate} cfm per 100 ft² of duct surface")
             return text.format(rate=rate(rule.rate))
+        case kinds.NoNumber():
+            return rule.text.rstrip(".")

@@ -217,7 +217,7 @@ def _numbers(
         "per_duct_surface": _("cfm/100 ft² of duct surface"),
     }
     for name in type(rule).model_fields:
-        if name == "kind":
+        if name in {"kind", "text"}:
             continue
         unit = per_area.get(rule.kind, "") if name == "rate" else _UNITS.get(name, "")
         yield OwnField(
