@@ -150,7 +150,8 @@ class Furniture(QObject):
         from deskapp.ui.limits.sampling_dialog import SamplingDialog
 
         rules, problems = self.desk.sampling_rules()
-        SamplingDialog(rules, problems, self.desk.preferences, self._window).open()
+        look = self.desk.branding
+        SamplingDialog(rules, problems, self.desk.preferences, self._window, look).open()
 
     # Reports and company
 

@@ -7,12 +7,13 @@ Run it by hand after a change of the window or of a report:
 from __future__ import annotations
 
 import os
+import time
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QEventLoop, QSize, Qt, QTimer
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
 from PySide6.QtWidgets import QApplication
@@ -28,9 +29,10 @@ SAMPLE = resources_folder() / "sample_jobs" / "larkspur"
 
 def wait(milliseconds: int) -> None:
     """Let the window work; its loader thread gets its turns too."""
-    loop = QEventLoop()
-    QTimer.singleShot(milliseconds, loop.quit)
-    loop.exec()
+    end = time.monotonic() + milliseconds / 1000
+    while time.monotonic() < end:
+        QApplication.processEvents()
+        time.sleep(0.01)
 
 
 def picture_window(app: QApplication, settings: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
+from deskapp.session.branding import BrandingFile
 from deskapp.session.sampling_desk import EXTENSION, SamplingProblem, open_plan, save_plan
 from deskapp.session.sampling_log_file import save_log
 from deskapp.ui.dialogs.files import ask_where_to_save
@@ -47,12 +49,17 @@ class SamplingDialog(QDialog):
         problems: Sequence[Finding],
         preferences: Preferences,
         parent: QWidget | None,
+        branding: Callable[[], BrandingFile] | None = None,
     ) -> None:
-        """Offer `rules`; `problems` tells of rules that could not be read."""
+        """Offer `rules`; `problems` tells of rules that could not be read.
+
+        `branding` gives the company's look for a printed log; without it the log has none.
+        """
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(_("Units to sample"))
         self._preferences = preferences
+        self._branding = branding or BrandingFile
         self._saved: SamplingPlan | None = None
         self._path: Path | None = None
         self.start = SamplingStart(rules, preferences.formatter)
@@ -112,15 +119,22 @@ class SamplingDialog(QDialog):
         return self._try(write)
 
     def write_log(self, path: Path) -> None:
-        """Write the log: text to print, or a table where the name ends in .csv."""
+        """Write the log: a PDF to sign and file, plain text, or a table, by the end of the name."""
 
         def write() -> None:
             if self.work.plan is not None:
-                written = save_log(self.work.plan, path, self._preferences.formatter)
+                written = self._written_log(self.work.plan, path)
                 text = _("The log was saved as {file}.").format(file=written.name)
                 self.message.say(Glyph.DONE, "", text)
 
         self._try(write)
+
+    def _written_log(self, plan: SamplingPlan, path: Path) -> Path:
+        if path.suffix.lower() != ".pdf":
+            return save_log(plan, path, self._preferences.formatter)
+        from deskapp.session.sampling_log_pdf import save_log_pdf
+
+        return save_log_pdf(plan, path, self._branding(), self._preferences, date.today())
 
     def done(self, result: int) -> None:
         """Close, after asking once if there are changes that were not saved."""
@@ -206,14 +220,19 @@ class SamplingDialog(QDialog):
         dialog = QFileDialog(self, _("Save the log"))
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setNameFilters([_("Text to print (*.txt)"), _("Table of the checks (*.csv)")])
-        dialog.setDefaultSuffix(".txt")
+        kinds = (
+            _("Report to sign and file (*.pdf)"),
+            _("Plain text (*.txt)"),
+            _("Table of the checks (*.csv)"),
+        )
+        dialog.setNameFilters(list(kinds))
+        dialog.setDefaultSuffix(".pdf")
 
         def end_so(words: str) -> None:
-            dialog.setDefaultSuffix(".csv" if ".csv" in words else ".txt")
+            dialog.setDefaultSuffix(next(e for e in (".csv", ".txt", ".pdf") if e in words))
 
         dialog.filterSelected.connect(end_so)
-        dialog.selectFile(f"{self._proposed_name()}.txt")
+        dialog.selectFile(f"{self._proposed_name()}.pdf")
         dialog.fileSelected.connect(self._write_named)
         dialog.open()
 

@@ -193,6 +193,8 @@ def test_that_the_log_is_saved_as_text_and_as_a_table(
     assert plain((tmp_path / "log.txt").read_text(encoding="utf-8")) == shown(dialog)
     dialog.write_log(tmp_path / "log.csv")
     assert (tmp_path / "log.csv").exists()
+    dialog.write_log(tmp_path / "log.pdf")
+    assert (tmp_path / "log.pdf").read_bytes().startswith(b"%PDF")
     dialog.write_log(tmp_path / "nowhere" / "log.csv")
     assert "could not be written" in dialog.message.text
 
