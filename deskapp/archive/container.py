@@ -106,7 +106,7 @@ class ZipSource:
 
     def _unpack(self, entry: zipfile.ZipInfo) -> bytes:
         if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
-            raise NotImplementedError("only stored and deflated entries are read")
+            raise zipfile.BadZipFile("only stored and deflated entries are read")
         try:
             with self.archive.open(entry) as stream:
                 data = stream.read(entry.file_size + 1)

@@ -20,7 +20,6 @@ _HOW = [
     "--fork-strategy=fewest",
     "--generate-hashes",
     "--no-header",
-    "--no-emit-index-url",
     "--upgrade",
     "--quiet",
 ]
