@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -10,7 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from deskapp.domain.field_spec import Form
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
     from pathlib import Path
 
     from deskapp.domain.field_spec import FieldSpec
@@ -24,6 +25,12 @@ if TYPE_CHECKING:
 TYPING_PAUSE = 150
 
 
+def _stop_all(ears: list[Callable[[], None]], *_gone: object) -> None:
+    """End listening; at the end of a door nothing of it may be touched any more."""
+    while ears:
+        ears.pop()()
+
+
 class Bridge(QObject):
     """Passes what people type and choose to the editor, and says when the job has changed.
 
@@ -35,7 +42,9 @@ class Bridge(QObject):
     def __init__(self, editor: Editor, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._editor = editor
-        self._stop_listening = editor.listen(self.changed.emit)
+        self._ears = [editor.listen(self.changed.emit)]
+        # The editor may outlive this door, as the list of instruments outlives its dialog.
+        self.destroyed.connect(partial(_stop_all, self._ears))
         self._pending: tuple[str, str] | None = None
         self._entering = ""
         self._pause = QTimer(self)
@@ -52,9 +61,9 @@ class Bridge(QObject):
         """Turn to another job."""
         self._pause.stop()
         self._pending = None
-        self._stop_listening()
+        _stop_all(self._ears)
         self._editor = editor
-        self._stop_listening = editor.listen(self.changed.emit)
+        self._ears.append(editor.listen(self.changed.emit))
         self.changed.emit()
 
     # Reading

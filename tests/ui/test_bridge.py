@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import field_at
@@ -96,3 +98,13 @@ def test_that_a_quantity_is_repeated_in_the_other_units(
     bridge.prefer(Preferences(unit_system=system))
     bridge.enter(path, typed)
     assert bridge.echo(field_at(path), path) == echo
+
+
+def test_that_a_door_that_is_gone_listens_no_more(qapp: object, editor: Editor) -> None:
+    del qapp
+    door = Bridge(editor)
+    assert door.editor is editor
+    door.deleteLater()
+    QApplication.sendPostedEvents(door, QEvent.Type.DeferredDelete)
+    editor.enter("title", "after the door has gone")
+    assert editor.job.title == "after the door has gone"
