@@ -80,6 +80,7 @@ CHECK_FIELDS: tuple[FieldSpec, ...] = (
         Kind.PRESSURE,
         N_("Barometric pressure"),
         N_("At the site, not reduced to sea level; 101.325 kPa if left empty."),
+        units=Units("inHg", "kPa"),
         allowed=Span(30, 120, "kPa"),
         usual=Span(65, 107, "kPa"),
         example="98.9 kPa",
