@@ -99,7 +99,8 @@ class LimitOutcome(Frozen):
 
     `measured`, `limit` and `margin` are in `unit`; margin is limit minus measured (for a required
     reduction: measured minus required), so that a negative margin always means not met.
-    `limit_flow` is the greatest flow that passes, m3/s, where the rule has one. `lines` is the
+    `limit_flow` is the greatest flow that meets it, m3/s; of a rule with several ways, that of
+    the way shown: the first one met, else the easiest. `lines` is the
     arithmetic in words and numbers. `waiver` tells, with clause and status, that the test is not
     asked for; with no `test` made it is then waived, which is no pass.
 

@@ -97,13 +97,14 @@ def _summary(
     reasons = [result.reason for result in results if isinstance(result, Undecided)]
     update: dict[str, Any] = {"lines": _lines(parts, results, extrapolated)}
     if decided:
-        telling = next((result for result in decided if result.is_met), decided[0])
+        easiest = max(decided, key=lambda result: result.limit_flow)
+        telling = next((result for result in decided if result.is_met), easiest)
         update |= {
             "measured": telling.measured,
             "limit_value": telling.limit,
             "margin": telling.margin,
             "unit": telling.unit,
-            "limit_flow": max(result.limit_flow for result in decided),
+            "limit_flow": telling.limit_flow,
         }
     if any(result.is_met for result in decided):
         update["verdict"] = Verdict.PASS

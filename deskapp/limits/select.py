@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from deskapp.domain.system import DuctSystem
 
 
+_NEAREST = 2
+"""Rows named where none fits and no single fact says why."""
+
+
 @dataclass(frozen=True, slots=True)
 class Considered:
     """A row, whether it fits (None: a fact is missing), and why, in words.
@@ -77,7 +81,7 @@ def choose_row(
         titles = "; ".join(entry.row.title for entry in fitting)
         text = _("Several rows of {edition} fit: {titles}. Choose the one that is asked of you.")
         return RowChoice(None, considered, text.format(edition=edition.name, titles=titles))
-    return RowChoice(None, considered, _none_fits(edition, considered))
+    return RowChoice(None, considered, _none_fits(edition, considered, system, test))
 
 
 def consider(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Considered:
@@ -127,8 +131,17 @@ def _fixed(
     return RowChoice(entry.row, considered, text.format(title=entry.row.title, why=entry.why))
 
 
-def _none_fits(edition: Edition, considered: tuple[Considered, ...]) -> str:
-    reasons = "; ".join(f"{entry.row.title} ({entry.why})" for entry in considered)
-    return _("No row of {edition} fits this test. {reasons}.").format(
-        edition=edition.name, reasons=reasons
-    )
+def _none_fits(
+    edition: Edition, considered: tuple[Considered, ...], system: DuctSystem, test: LeakageTest
+) -> str:
+    """Say why in one sentence: the fact that rules out every row, else the rows that come near."""
+    for asked in CONDITIONS:
+        answers = [asked(entry.row, system, test) for entry in considered]
+        if all(answer is not None and answer.holds is False for answer in answers):
+            allowed = "; ".join(dict.fromkeys(answer.why for answer in answers if answer))
+            text = _("No row of {edition} fits this test. {reasons}.")
+            return text.format(edition=edition.name, reasons=allowed)
+    nearest = sorted(considered, key=lambda entry: len(entry.clauses))[:_NEAREST]
+    reasons = "; ".join(f"{entry.row.title} ({entry.why})" for entry in nearest)
+    text = _("No row of {edition} fits this test. Nearest: {reasons}.")
+    return text.format(edition=edition.name, reasons=reasons)

@@ -48,6 +48,10 @@ _OUTSIDE = ("tests.*.house_", "tests.*.duct_to_house_pressure")
 _AFTER = _paths(fields_trial.BASELINE_AND_HOUSE)
 _OUTSIDE_PATHS = _paths(fields_trial.BASELINE_AND_HOUSE, *_OUTSIDE)
 
+LEAKS = N_("Leaks")
+PRESSURE_PAN = N_("Pressure pan")
+"""Sections that a page puts something of its own below."""
+
 PAGES: tuple[Page, ...] = (
     Page(
         "client",
@@ -110,9 +114,9 @@ PAGES: tuple[Page, ...] = (
         N_("Leaks and safety"),
         N_("Where the ducts leak, with pictures, and what could hurt someone."),
         (
-            Section(N_("Leaks"), "leaks", _paths(fields_trial.LEAKS)),
+            Section(LEAKS, "leaks", _paths(fields_trial.LEAKS)),
             Section(N_("Registers"), "registers", _paths(fields_screening.REGISTERS)),
-            Section(N_("Pressure pan"), "", _paths(fields_screening.SCREENING)),
+            Section(PRESSURE_PAN, "", _paths(fields_screening.SCREENING)),
             Section(N_("Safety"), "", _paths(fields_trial.SAFETY)),
         ),
     ),

@@ -8,7 +8,6 @@ from enum import StrEnum
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from deskapp.domain.checks import missing
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import N_, _
@@ -21,6 +20,7 @@ if TYPE_CHECKING:
     from deskapp.domain.job import Job
     from deskapp.report.build.report_input import ReportInput
     from deskapp.report.pdf.draw import Printed
+    from deskapp.report.template import Template
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
 
@@ -123,13 +123,17 @@ def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, .
     return tuple(finding for finding in findings if finding.level is Level.STOP)
 
 
-def gaps_for(kind: ReportKind, job: Job) -> tuple[Finding, ...]:
-    """Return a note for each field the report would print as not recorded.
+def gaps_for(kind: ReportKind, order: ReportOrder) -> tuple[Finding, ...]:
+    """Return a note for each field the report would print as not recorded, by its own template.
 
-    These keep no report from being made, but are worth a look before it is handed over.
+    These keep no report from being made, but are worth a look before it is handed over. Raises
+    ReportProblem where the template cannot be used.
     """
     if kind is ReportKind.HOMEOWNER:
         return ()
+    from deskapp.report.build.context import context_of
+    from deskapp.report.build.missing import missing_paths
+
     return tuple(
         Finding(
             level=Level.NOTE,
@@ -138,7 +142,7 @@ def gaps_for(kind: ReportKind, job: Job) -> tuple[Finding, ...]:
             what=_("{label}: nothing is entered.").format(label=label_of(path)),
             mend=_("Fill it in, or the report says that it was not recorded."),
         )
-        for path in missing(job)
+        for path in missing_paths(context_of(order.source, _template(order, kind)))
     )
 
 
@@ -189,22 +193,31 @@ def file_name(job: Job, kind: ReportKind) -> str:
 def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
     from deskapp.report.build.document import build
     from deskapp.report.pdf.draw import draw
-    from deskapp.report.template import TemplateProblem, read_template
+    from deskapp.report.template import TemplateProblem
 
     stops = stops_for(kind, order.findings)
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
-    template_path = order.templates.get(kind.value)
-    if template_path is None:
-        text = _("There is no template for the report “{kind}”. Install the program again.")
-        raise ReportProblem("template", text.format(kind=_(KIND_WORDS[kind])))
     try:
-        document = build(read_template(template_path), order.source)
+        document = build(_template(order, kind), order.source)
     except TemplateProblem as problem:
         raise ReportProblem("template", problem.text) from problem
     buffer = BytesIO()
     printed = draw(document, order.source.photos, buffer)
     return printed, buffer.getvalue()
+
+
+def _template(order: ReportOrder, kind: ReportKind) -> Template:
+    from deskapp.report.template import TemplateProblem, read_template
+
+    path = order.templates.get(kind.value)
+    if path is None:
+        text = _("There is no template for the report “{kind}”. Install the program again.")
+        raise ReportProblem("template", text.format(kind=_(KIND_WORDS[kind])))
+    try:
+        return read_template(path)
+    except TemplateProblem as problem:
+        raise ReportProblem("template", problem.text) from problem
 
 
 def _write_problem(path: Path, error: OSError) -> ReportProblem:

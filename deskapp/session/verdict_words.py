@@ -50,12 +50,20 @@ def _lines(
         yield from _system_lines(system, assessment, formatter)
     if len(assessment.systems) > 1:
         yield from _house_lines(assessment, formatter)
-    heard = dict.fromkeys((*findings, *assessment.findings))
+    heard = heard_once(findings, assessment.findings)
     telling = [finding for finding in heard if finding.level is not Level.NOTE]
     if telling:
         yield ""
     for finding in telling:
         yield f"{_(_LEVEL_WORDS[finding.level])}: {finding.text}"
+
+
+def heard_once(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return `findings`, and those of `others` that are not about a text already spoken of."""
+    told = tuple(findings)
+    unread = {finding.path for finding in told if finding.level is Level.STOP and finding.path}
+    rest = (one for one in others if one.code != "unread" or one.path not in unread)
+    return tuple(dict.fromkeys((*told, *rest)))
 
 
 def _system_lines(
@@ -115,8 +123,7 @@ def verdict_json(assessment: Assessment, findings: Iterable[Finding] = ()) -> di
         "reason": assessment.reason,
         "systems": [_system_data(system, assessment) for system in assessment.systems],
         "findings": [
-            finding.model_dump(mode="json")
-            for finding in dict.fromkeys((*findings, *assessment.findings))
+            finding.model_dump(mode="json") for finding in heard_once(findings, assessment.findings)
         ],
     }
 

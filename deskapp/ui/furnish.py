@@ -213,7 +213,9 @@ class Furniture(QObject):
         self._window.setWindowModified(editor.is_dirty)
         self._window.setWindowFilePath("" if editor.path is None else str(editor.path))
         self._window.commands.show_history(editor.undo_label, editor.redo_label)
-        words = _("Not saved yet") if editor.is_dirty else self._saved_words
+        never = editor.path is None
+        unsaved = _("Not saved yet") if never else _("Changed since it was saved")
+        words = unsaved if editor.is_dirty else self._saved_words
         self.bench.strip.remark(words)
 
     def _show_units(self) -> None:

@@ -22,6 +22,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
+    from deskapp.domain.finding import Finding
     from deskapp.session.reports import MadeReport
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
@@ -65,11 +66,11 @@ class PaperCard(Card):
 
     def refresh(self) -> None:
         """Show what is missing in the job as it stands."""
-        from deskapp.session.reports import ReportKind, gaps_for, stops_for
+        from deskapp.session.reports import ReportKind, stops_for
 
         editor = self._bridge.editor
         stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
-        gaps = gaps_for(ReportKind.COMPLIANCE, editor.job)
+        gaps = self._gaps()
         self._stops_title.setVisible(bool(stops))
         self.stops.setVisible(bool(stops))
         self.stops.show_findings(stops)
@@ -79,6 +80,15 @@ class PaperCard(Card):
         self.gaps.show_findings(gaps)
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
+
+    def _gaps(self) -> tuple[Finding, ...]:
+        from deskapp.session.reports import ReportKind, ReportProblem, gaps_for
+
+        try:
+            return gaps_for(ReportKind.COMPLIANCE, self._desk.order_reports(self._bridge.editor))
+        except ReportProblem as problem:
+            self.message.say(Glyph.STOP, "", problem.text)
+            return ()
 
     def reveal(self, path: str) -> bool:
         """Nothing of the job stands on this card."""

@@ -311,9 +311,14 @@ def test_that_either_way_is_enough_and_both_are_shown() -> None:
         assert any(line.startswith("Way 2") for line in result.lines)
 
 
-def test_that_the_greatest_flow_of_either_way_is_the_greater_one() -> None:
-    result = outcome(EITHER, case(100.0, first=600.0, fan=(1200.0, "cfm")))
-    assert result.limit_flow == pytest.approx(from_unit(240.0, "cfm"))
+def test_that_the_flow_of_the_limit_belongs_to_the_way_shown() -> None:
+    # 15 % of 1,200 cfm is 180 cfm; 60 % less than 600 cfm is 240 cfm (hand arithmetic).
+    met = outcome(EITHER, case(100.0, first=600.0, fan=(1200.0, "cfm")))
+    assert (met.limit_value, met.unit) == (180.0, "cfm")
+    assert met.limit_flow == pytest.approx(from_unit(180.0, "cfm"))
+    missed = outcome(EITHER, case(300.0, first=600.0, fan=(1200.0, "cfm")))
+    assert missed.verdict is Verdict.FAIL
+    assert missed.limit_flow == pytest.approx(from_unit(240.0, "cfm"))
 
 
 def test_that_one_met_way_is_enough_although_the_other_cannot_be_tried() -> None:

@@ -80,11 +80,20 @@ def test_that_stops_are_told_when_the_report_is_asked_for(sample: Editor, tmp_pa
     assert make_report(ordered(sample), HOMEOWNER, target).pages >= 1
 
 
-def test_that_empty_fields_are_named_but_keep_nothing_back():
-    gaps = gaps_for(COMPLIANCE, new_job(Shelf(), Preferences()).job)
+def test_that_empty_fields_are_named_but_keep_nothing_back(shelf: Shelf):
+    order = ordered(new_job(shelf, Preferences()))
+    gaps = gaps_for(COMPLIANCE, order)
     assert "site.permit_number" in {gap.path for gap in gaps}
     assert {gap.level for gap in gaps} == {Level.NOTE}
-    assert gaps_for(HOMEOWNER, Job()) == ()
+    assert gaps_for(HOMEOWNER, order) == ()
+
+
+def test_that_the_window_and_the_paper_count_the_same_gaps(sample: Editor):
+    sample.enter("systems.0.visual_notes", "")
+    sample.choose("systems.0.cloth_tape_found", None)
+    gaps = gaps_for(COMPLIANCE, ordered(sample))
+    printed = text_of(report_bytes(ordered(sample), COMPLIANCE))
+    assert f"{len(gaps)} needed entr" in " ".join(printed.split())
 
 
 # File names

@@ -99,9 +99,9 @@ def test_that_a_stop_keeps_only_the_compliance_report_back_and_says_which(
 
 
 def test_that_what_is_not_filled_in_is_listed_only_here_and_leads_to_its_field(
-    page: ReportPage, bench: Workbench
+    page: ReportPage, bench: Workbench, desk: Desk
 ) -> None:
-    gaps = gaps_for(ReportKind.COMPLIANCE, bench.bridge.editor.job)
+    gaps = gaps_for(ReportKind.COMPLIANCE, desk.order_reports(bench.bridge.editor))
     assert gaps
     assert page.papers.gaps.count() == len(gaps)
     assert not {gap.text for gap in gaps} & {f.text for f in bench.bridge.findings}

@@ -13,7 +13,9 @@ from deskapp.domain.choices import (
     Stage,
     YesNo,
 )
+from deskapp.domain.finding import Level
 from deskapp.domain.limit import EitherOf, PercentOfFanFlow, Verification
+from deskapp.domain.measured import si_of
 from deskapp.domain.result import Verdict
 from deskapp.domain.vocabulary import CautionLevel
 from deskapp.report.template_base import Situation as Is
@@ -43,6 +45,7 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
         (
             _VERDICTS[source.assessment.verdict],
             *((Is.DANGER,) if dangers else ()),
+            *((Is.STOPPED,) if _is_stopped(source) else ()),
             *_of_systems(source),
             *_of_tests(source),
             *_of_leaks(source.job),
@@ -50,6 +53,10 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
             *_of_limits(source),
         )
     )
+
+
+def _is_stopped(source: ReportInput) -> bool:
+    return any(finding.level is Level.STOP for finding in source.assessment.findings)
 
 
 def _of_systems(source: ReportInput) -> Iterator[Is]:
@@ -101,6 +108,7 @@ def _of_leaks(job: Job) -> Iterator[Is]:
 def _of_answers(job: Job) -> Iterator[Is]:
     holds = {
         Is.BURNS_FUEL: job.safety.combustion_appliances is YesNo.YES,
+        Is.FUMES_SPILLED: (si_of(job.safety.spillage_time) or 0.0) > 0.0,
         Is.NATURAL_DRAFT: job.safety.natural_draft_appliance is YesNo.YES,
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
         Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.session.pages import LEAKS, PRESSURE_PAN
 from deskapp.ui.advice_cards import JobPhotosCard, PanCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.photo_strip import PhotoStrip
@@ -23,10 +24,10 @@ class LeaksPage(FormPage):
 
     def after(self, title: str) -> None:
         """Put the pictures of the job and the words about pan readings where they belong."""
-        if title == "Leaks":
+        if title == LEAKS:
             self.photos = JobPhotosCard(self._bridge)
             self.add(self.photos, to_refresh=self.photos)
-        elif title == "Pressure pan":
+        elif title == PRESSURE_PAN:
             self.pans = PanCard(self._bridge)
             self.add(self.pans, to_refresh=self.pans)
 

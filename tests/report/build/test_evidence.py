@@ -95,7 +95,9 @@ def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(complian
     [card] = of_type(document, b.VerdictCard)
     assert (card.sign, card.word, card.figures) == (before.sign, before.word, before.figures)
     assert assessment.systems[0].outcomes[0].remark in "".join(span.text for span in card.text)
-    assert "probability of more than 99.9\N{NO-BREAK SPACE}%" in "".join(span.text for span in before.text)
+    assert "probability of more than 99.9\N{NO-BREAK SPACE}%" in "".join(
+        span.text for span in before.text
+    )
 
 
 def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(compliance):
