@@ -120,23 +120,11 @@ def _paint_page(pen: Pen, look: Look, running: Running, page: int, of: int) -> N
     if page == 1:
         return
     top = look.page_height
-    half = look.width / 2 - 8.0
-    pen.text(
-        left,
-        top - _HEAD_TEXT,
-        fitted(_one_line(running.header_left), face, size, half),
-        face,
-        size,
-        QUIET,
-    )
-    pen.text_right(
-        right,
-        top - _HEAD_TEXT,
-        fitted(_one_line(running.header_right), face, size, half),
-        face,
-        size,
-        QUIET,
-    )
+    head = fitted(_one_line(running.header_left), face, size, look.width / 2 - 8.0)
+    rest = look.width - face.width(head, size) - 16.0
+    tail = fitted(_one_line(running.header_right), face, size, rest)
+    pen.text(left, top - _HEAD_TEXT, head, face, size, QUIET)
+    pen.text_right(right, top - _HEAD_TEXT, tail, face, size, QUIET)
     pen.line(((left, top - _HEAD_RULE), (right, top - _HEAD_RULE)), 0.5, RULE)
 
 
