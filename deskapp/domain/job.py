@@ -95,6 +95,11 @@ class Job(Frozen):
         )
 
     @property
+    def leaks_found(self) -> tuple[Leak, ...]:
+        """The leaks of which anything is recorded; an empty row is none."""
+        return tuple(leak for leak in self.leaks if leak != Leak(key=leak.key, system=leak.system))
+
+    @property
     def photo_digests(self) -> frozenset[str]:
         """Digests of all pictures the job refers to."""
         of_leaks = (photo.digest for leak in self.leaks for photo in leak.photos)

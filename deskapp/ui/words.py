@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QColor, QKeyEvent, QPalette
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QWidget
 
 from deskapp.ui.theme import GRID, colors_of, scaled, sized
@@ -114,6 +114,15 @@ class Command(QPushButton):
     def minimumSizeHint(self) -> QSize:
         """Show the whole text."""
         return self.sizeHint()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Act on Enter as well as on the space bar."""
+        from PySide6.QtCore import Qt
+
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+            return
+        super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""

@@ -12,6 +12,7 @@ from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.job import Compliance, Job
+from deskapp.domain.leak import Leak
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
 from deskapp.domain.people import Tester
@@ -204,3 +205,8 @@ def test_that_a_reading_simulated_for_training_can_never_be_reported() -> None:
     assert finding.path == "tests.0.readings.0.duct_pressure"
     real = Reading(note="30 s, steady")
     assert "simulated" not in codes(Job(tests=(LeakageTest(key="t", readings=(real,)),)))
+
+
+def test_that_an_empty_leak_row_is_no_leak() -> None:
+    blank, real = Leak(key="l1", system="s1"), Leak(key="l2", place="boot in the hall")
+    assert Job(leaks=(blank, real)).leaks_found == (real,)

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.main_window import MainWindow
+from deskapp.ui.words import Command
 from deskapp.ui.workbench import Workbench
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -141,3 +142,10 @@ def answer(window: MainWindow, path: Path, qtbot: QtBot) -> None:
         line.completer().popup().hide()
     qtbot.keyClick(line, Qt.Key.Key_Return)
     qtbot.waitUntil(window.isActiveWindow)
+
+
+def test_that_enter_presses_a_button_that_has_the_focus(qtbot: QtBot) -> None:
+    button = Command("Add a reading")
+    qtbot.addWidget(button)
+    with qtbot.waitSignal(button.clicked):
+        qtbot.keyClick(button, Qt.Key.Key_Return)

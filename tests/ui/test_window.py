@@ -116,7 +116,7 @@ def test_that_saving_asks_for_a_file_once_and_then_writes_it_again(
     assert bench.strip.remark_text.startswith("Saved ")
     first = path.read_bytes()
     bench.bridge.enter("title", "Saved a third time")
-    assert bench.strip.remark_text == "Not saved yet"
+    assert bench.strip.remark_text == "Changed since it was saved"
     window.commands.save.trigger()
     assert path.read_bytes() != first
     assert furniture.files.editor is not None

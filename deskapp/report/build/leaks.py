@@ -32,7 +32,7 @@ _SIGNS = {YesNo.YES: Sign.PASS, YesNo.NO: Sign.WARNING, None: Sign.NONE}
 
 def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
     """Build the numbered leaks with their photographs."""
-    leaks = context.job.leaks
+    leaks = context.job.leaks_found
     if not leaks:
         return [Paragraph(fill_text(spec.none_found, context.names))]
     blocks: list[Block] = []
@@ -56,7 +56,7 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
 
 def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
     """Build the leaks as a table."""
-    if not context.job.leaks:
+    if not context.job.leaks_found:
         return [Paragraph(fill_text(spec.none_found, context.names))]
     heads = spec.columns
     columns = (
@@ -83,7 +83,7 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
                 if part
             ),
         )
-        for number, leak in enumerate(context.job.leaks, 1)
+        for number, leak in enumerate(context.job.leaks_found, 1)
     )
     return [Table(columns, rows)]
 

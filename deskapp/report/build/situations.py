@@ -94,7 +94,7 @@ def _of_tests(source: ReportInput) -> Iterator[Is]:
 
 
 def _of_leaks(job: Job) -> Iterator[Is]:
-    repaired = [leak.repaired for leak in job.leaks]
+    repaired = [leak.repaired for leak in job.leaks_found]
     if repaired:
         yield Is.LEAKS_FOUND
         if all(answer is YesNo.YES for answer in repaired):
