@@ -99,6 +99,14 @@ class Job(Frozen):
         """The leaks of which anything is recorded; an empty row is none."""
         return tuple(leak for leak in self.leaks if leak != Leak(key=leak.key, system=leak.system))
 
+    def leak_number(self, key: str) -> int | None:
+        """Return the number a leak goes by everywhere: in lists, on pictures, on sketches.
+
+        Numbers count the leaks found from 1, in order; an empty row and an unknown key have none.
+        """
+        numbers = (n for n, leak in enumerate(self.leaks_found, 1) if leak.key == key)
+        return next(numbers, None)
+
     @property
     def photo_digests(self) -> frozenset[str]:
         """Digests of all pictures the job refers to."""

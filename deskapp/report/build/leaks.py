@@ -41,7 +41,7 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
         blocks.append(Paragraph(fill_text(spec.intro, names)))
     entries = tuple(
         LeakEntry(
-            number=str(number),
+            number=str(context.job.leak_number(leak.key)),
             title=_title(context, leak),
             details=_details(context, leak),
             sign=_SIGNS[leak.repaired],
@@ -49,7 +49,7 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
             text=_repair(context, leak),
             pictures=_pictures(context, leak.photos, spec.photo_missing) if spec.photos else (),
         )
-        for number, leak in enumerate(leaks, 1)
+        for leak in leaks
     )
     return [*blocks, LeakEntries(entries)]
 
@@ -69,7 +69,7 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
     )
     rows = tuple(
         (
-            str(number),
+            str(context.job.leak_number(leak.key)),
             _place_in_full(context, leak),
             _system(context, leak),
             choice_label(leak.size),
@@ -83,7 +83,7 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
                 if part
             ),
         )
-        for number, leak in enumerate(context.job.leaks_found, 1)
+        for leak in context.job.leaks_found
     )
     return [Table(columns, rows)]
 
