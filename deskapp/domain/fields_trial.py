@@ -73,7 +73,7 @@ FANS: tuple[FieldSpec, ...] = (
         Kind.FRACTION,
         N_("Field check: fan reads high by"),
         N_("Minus means it reads low."),
-        allowed=Span(-100, 100, "percent"),
+        allowed=Span(-100, 1_000, "percent"),
         usual=Span(-7, 7, "percent"),
         rare=True,
     ),

@@ -99,7 +99,8 @@ def copy_edition(
         for one in edition.waivers
         if (waiver := _own_waiver(one, edition, wanted)) is not None
     )
-    changes: dict[str, Any] = {"id": new_id, "rows": rows, "waivers": waivers}
+    body = _("Own limit, after {body}").format(body=edition.body)
+    changes: dict[str, Any] = {"id": new_id, "body": body, "rows": rows, "waivers": waivers}
     if title:
         changes["title"] = title
     return checked(edition.model_copy(update=changes))

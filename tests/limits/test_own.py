@@ -79,6 +79,7 @@ def test_that_a_file_explains_itself() -> None:
 def test_that_a_copy_is_the_users_and_names_what_it_comes_from(shipped: Catalogue) -> None:
     copy = copy_edition(model_code(shipped), "our-town", "Our town amendment")
     assert (copy.id, copy.title) == ("our-town", "Our town amendment")
+    assert copy.body == f"Own limit, after {model_code(shipped).body}"
     assert len(copy.rows) == 3
     for before, after in zip(model_code(shipped).rows, copy.rows, strict=True):
         assert after.status is Verification.USER

@@ -149,7 +149,7 @@ def _line(points: list[CheckPoint]) -> DriftLine | None:
 
 def _words(points: list[CheckPoint], line: DriftLine | None, formatter: Formatter) -> str:
     if not points:
-        return _("No field check is recorded.")
+        return _("No field check is taken down here yet; a drift shows from two on.")
     if line is None and len(points) == 1:
         return _("One field check is recorded. A drift shows from two checks on different days on.")
     if line is None:

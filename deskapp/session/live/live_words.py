@@ -6,6 +6,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
+from deskapp.physics.target import LOWEST_PRESSURE_PA
 from deskapp.session.live.steadiness import Steadiness
 from deskapp.session.live.watch import Aim
 from deskapp.units.kinds import Kind
@@ -46,6 +47,24 @@ def capture_words(capture: Capture, formatter: Formatter) -> str:
     return _("Captured {pressure}: {note}.").format(
         pressure=formatter.show(Kind.PRESSURE, capture.duct_pressure, "Pa"),
         note=_note(capture, formatter),
+    )
+
+
+def too_low_words(capture: Capture, baseline: float, formatter: Formatter) -> str:
+    """Return why an average is no reading of the leakage; empty where it may be one.
+
+    `baseline` [Pa] is what the ducts show with the fan off.
+    """
+    induced = abs(capture.duct_pressure - baseline)
+    if induced >= LOWEST_PRESSURE_PA:
+        return ""
+    words = _(
+        "The fan moves the pressure by only {induced}. A reading needs {least} or more:"
+        " turn the fan on, or choose the baseline above."
+    )
+    return words.format(
+        induced=formatter.show(Kind.PRESSURE, induced, "Pa"),
+        least=formatter.show(Kind.PRESSURE, LOWEST_PRESSURE_PA, "Pa"),
     )
 
 

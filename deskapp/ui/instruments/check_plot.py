@@ -127,12 +127,16 @@ class _Drawing:
         """Write zero and the latest tolerance beside the field."""
         painter, colors = self._painter, self._colors
         latest = self._history.points[-1]
+        half_way = self._field.height() / 2 * latest.tolerance / self._top
+        is_roomy = half_way >= self._line
         for share in (latest.tolerance, 0.0, -latest.tolerance):
             at = self._at(latest.day, share)
             painter.setPen(QPen(QColor(colors.edge if share == 0.0 else colors.passed), 1))
             painter.drawLine(
                 QPointF(self._field.left(), at.y()), QPointF(self._field.right(), at.y())
             )
+            if share != 0.0 and not is_roomy:
+                continue
             text = self._formatter.show(Kind.FRACTION, share)
             box = QRectF(0, at.y() - self._line / 2, self._field.left() - 6, self._line)
             painter.setPen(QColor(colors.muted))

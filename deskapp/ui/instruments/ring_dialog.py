@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -110,6 +110,23 @@ class PairTable(QTableWidget):
                 item.setText("")
             return
         super().keyPressEvent(event)
+
+    def moveCursor(
+        self,
+        action: QAbstractItemView.CursorAction,
+        modifiers: Qt.KeyboardModifier,
+        /,
+    ) -> QModelIndex:
+        """Pass over the column that is worked out, so that Tab leads to the next number to type."""
+        step = {
+            QAbstractItemView.CursorAction.MoveNext: (1, _SIGNAL),
+            QAbstractItemView.CursorAction.MovePrevious: (0, _FLOW),
+        }.get(action)
+        reached = super().moveCursor(action, modifiers)
+        if step is None or reached.column() != _OFF:
+            return reached
+        down, column = step
+        return self.model().index(reached.row() + down, column)
 
     def _make_rows(self, count: int) -> None:
         while self.rowCount() < count:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 from deskapp.domain.finding import Finding
 from deskapp.domain.trial import SIMULATED
 from deskapp.i18n import _
-from deskapp.session.live.live_words import capture_words, reading_texts
+from deskapp.session.live.live_words import capture_words, reading_texts, too_low_words
 from deskapp.session.live.plan_of_test import training_run
 from deskapp.session.live.sources import SourceState, from_tcp
 from deskapp.session.live.watch import LiveWatch, Plan
@@ -89,6 +89,7 @@ class LiveDialog(EntryDialog):
         self.hand_words = Words()
         self.use = Command(_("Use this reading"), main=True)
         self.again = Command(_("Begin the average anew"))
+        self.too_low = Words(size=Size.SMALL)
         self._captures = QVBoxLayout()
         self._captures.setSpacing(GRID)
         self.capture_texts: list[str] = []
@@ -167,6 +168,7 @@ class LiveDialog(EntryDialog):
             self.stream.watch.replan(plan)
             self.face.begin(plan)
         self._name_use()
+        self._allow_use()
 
     def _use_as_baseline(self, capture: Capture, text: str) -> None:
         """Take an average as the baseline, and go on with the readings."""
@@ -237,7 +239,17 @@ class LiveDialog(EntryDialog):
             words = _("None yet. An average is captured by itself once the pressure is steady.")
             self._captures.addWidget(Words(words, muted=True))
         self._name_use()
-        self.use.setEnabled(bool(texts))
+        self._allow_use()
+
+    def _allow_use(self) -> None:
+        """Let the latest average be used, unless the fan hardly moved the pressure."""
+        doubt = ""
+        if self._shown and not self.is_baseline:
+            baseline = self._plan_now().baseline
+            doubt = too_low_words(self._shown[-1], baseline, self._formatter)
+        self.too_low.setText(doubt)
+        self.too_low.setVisible(bool(doubt))
+        self.use.setEnabled(bool(self._shown) and not doubt)
 
     def _begin_anew(self) -> None:
         if self.stream is not None:
@@ -284,7 +296,10 @@ class LiveDialog(EntryDialog):
         self.hand.setPageStep(5)
         self.hand.setAccessibleName(_("Simulated hand at the fan"))
         self._hand_about = Words(
-            _("Only the simulated fan follows this. Readings of a training say so in their note."),
+            _(
+                "Only the simulated fan follows this. A training has a fan, a ring and a target of"
+                " its own, whatever the test says; its readings say so in their note."
+            ),
             Size.SMALL,
             muted=True,
         )
@@ -293,6 +308,7 @@ class LiveDialog(EntryDialog):
         column.addSpacing(GRID)
         column.addWidget(Words(_("Captured averages"), Size.STRONG))
         column.addLayout(self._captures)
+        column.addWidget(self.too_low)
         column.addStretch(1)
         halves = QHBoxLayout()
         halves.setSpacing(2 * GRID)

@@ -89,7 +89,7 @@ def test_that_points_come_by_day_whatever_the_order_of_recording(fan: Registered
 @pytest.mark.parametrize(
     ("checks", "words"),
     [
-        ([], "No field check is recorded."),
+        ([], "No field check is taken down here yet; a drift shows from two on."),
         ([(0, 0.01)], "One field check"),
         ([(0, 0.01), (0, 0.02)], "one day"),
         ([(0, 0.01), (800, 0.02)], "Two checks cannot tell"),

@@ -8,6 +8,7 @@ from deskapp.session.live.live_words import (
     capture_words,
     reading_texts,
     steadiness_words,
+    too_low_words,
 )
 from deskapp.session.live.ring_fit import RingFault, ring_laws
 from deskapp.session.live.sources import Line, Notice, SourceState
@@ -170,3 +171,16 @@ def test_that_a_flow_takes_the_place_of_a_signal_only_where_there_is_none(format
     assert reading_texts(captured(None, None), comma).keys() == {"duct_pressure", "note"}
     assert reading_texts(captured(None, None), comma)["duct_pressure"] == "-25,13 Pa"
     assert plain(capture_words(captured(None, None), comma)).startswith("Captured −25,1 Pa")
+
+
+@pytest.mark.parametrize(
+    ("pressure", "baseline", "is_told"),
+    [(-0.3, 0.0, True), (-12.0, -3.0, True), (-12.0, -2.0, False), (10.0, 0.0, False)],
+)
+def test_that_an_average_with_the_fan_off_is_no_reading(formatter, pressure, baseline, is_told):
+    """Below 10 Pa no verdict is given (physics.target); such an average is not offered either."""
+    capture = Capture(pressure, 60.0, None, None, 0.1, None, 21, 10.0, 0.0)
+    words = too_low_words(capture, baseline, formatter)
+    assert bool(words) is is_told
+    if is_told:
+        assert "10.0 Pa" in plain(words)

@@ -93,3 +93,17 @@ def test_that_the_fit_is_handed_over_once(dialog: RingDialog, qtbot: QtBot) -> N
     assert isinstance(fitting, RingFitting)
     assert fitting.can_fill
     assert not dialog.isVisible()
+
+
+def test_that_tab_leads_from_number_to_number(dialog: RingDialog, qtbot: QtBot) -> None:
+    table = dialog.table
+    table.setCurrentCell(0, 0)
+    table.setFocus()
+    reached: list[tuple[int, int]] = []
+    for _step in range(3):
+        qtbot.keyClick(table, Qt.Key.Key_Tab)
+        reached.append((table.currentRow(), table.currentColumn()))
+    assert reached == [(0, 1), (1, 0), (1, 1)]
+    qtbot.keyClick(table, Qt.Key.Key_Tab, Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClick(table, Qt.Key.Key_Tab, Qt.KeyboardModifier.ShiftModifier)
+    assert (table.currentRow(), table.currentColumn()) == (0, 1)

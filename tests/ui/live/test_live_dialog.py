@@ -192,3 +192,17 @@ def test_that_a_log_read_after_a_training_is_not_called_simulated(
     with qtbot.waitSignal(dialog.used) as used:
         dialog.use.click()
     assert used.args[0]["note"].startswith("average of")
+
+
+def test_that_an_average_with_the_fan_off_is_offered_as_baseline_only(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY.replace("-25.", "-0."), encoding="utf-8")
+    read_log(dialog, log)
+    qtbot.waitUntil(lambda: len(dialog.capture_texts) > 0, timeout=LONGEST_MS)
+    assert not dialog.use.isEnabled()
+    assert "turn the fan on" in dialog.too_low.text()
+    dialog.purpose.setCurrentIndex(1)
+    qtbot.waitUntil(lambda: dialog.use.isEnabled(), timeout=LONGEST_MS)
+    assert not dialog.too_low.text()
