@@ -150,16 +150,28 @@ class Editor:
 
         Rows are added where the list ends. The whole column is one step to undo.
         """
-        list_path, position, field = _cell(path)
+        list_path, first, field = _cell(path)
+        words = _("paste at {field}").format(field=_lowered(label_of(path)))
+        self.enter_block(list_path, first, [{field: text} for text in texts], words)
+
+    def enter_block(
+        self, list_path: str, first: int, block: Iterable[Mapping[str, str]], words: str = ""
+    ) -> None:
+        """Take rows of texts by field name into a list, from its row `first` on.
+
+        Rows are added where the list ends; a field that a row of the block does not name is left
+        as it is. The whole block is one step to undo, named by `words`.
+        """
         job = self.job
-        for offset, text in enumerate(texts):
-            if position + offset >= len(paths.rows_at(job, list_path)):
-                job = paths.insert(job, list_path, position + offset, rows.new_row(job, list_path))
-            cell = f"{list_path}.{position + offset}.{field}"
-            job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
-        if job != self.job:
-            words = _("paste at {field}").format(field=_lowered(label_of(path)))
-            self._record(job, words)
+        paths.rows_at(job, list_path)
+        for position, texts in enumerate(block, first):
+            if position >= len(paths.rows_at(job, list_path)):
+                job = paths.insert(job, list_path, position, rows.new_row(job, list_path))
+            for field, text in texts.items():
+                cell = f"{list_path}.{position}.{field}"
+                job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
+        row = _lowered(label_of(f"{list_path}.{first}"))
+        self.take(job, words or _("entries from {row} on").format(row=row))
 
     def choose(self, path: str, value: str | None) -> None:
         """Answer the choice or reference field at `path`; None clears it.

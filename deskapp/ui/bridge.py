@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from deskapp.domain.field_spec import Form
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
 
     from deskapp.domain.field_spec import FieldSpec
@@ -182,10 +182,10 @@ class Bridge(QObject):
         self.settle()
         self._take(path, text)
 
-    def enter_down(self, path: str, texts: Iterable[str]) -> None:
-        """Take a column of texts into a field and the same field of the rows below."""
+    def enter_block(self, list_path: str, first: int, block: Sequence[Mapping[str, str]]) -> None:
+        """Take rows of texts by field name into a list, from its row `first` on."""
         self.settle()
-        self._editor.enter_down(path, texts)
+        self._editor.enter_block(list_path, first, block)
 
     def choose(self, path: str, value: str | None) -> None:
         """Answer a choice; None clears it. Nothing happens where its row is gone."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -254,10 +255,9 @@ class ReadingGrid(QWidget):
         _at, column = self._position_of(cell)
         table = [line.split("\t") for line in lines]
         width = max(len(row) for row in table)
-        for offset, spec in enumerate(self._specs[column : column + width]):
-            place = f"{head}.{spec.path.rpartition('.')[2]}"
-            texts = [row[offset] if offset < len(row) else "" for row in table]
-            self._bridge.enter_down(place, texts)
+        names = [spec.path.rpartition(".")[2] for spec in self._specs[column : column + width]]
+        block = [dict(zip_longest(names, row[: len(names)], fillvalue="")) for row in table]
+        self._bridge.enter_block(list_path, int(first), block)
 
     def _remove(self) -> None:
         sender = self.sender()

@@ -134,6 +134,8 @@ def test_that_a_pasted_table_fills_several_columns_by_its_headings(
     for row, (signal, pressure) in enumerate(((31, -25.1), (32, -25.2), (33, -25.3), (34, -25.4))):
         held = bench.bridge.value_at(f"tests.0.readings.{row}")
         assert (held.fan_signal.si, held.duct_pressure.si) == (signal, pressure)
+    bench.bridge.undo()
+    assert not bench.bridge.editor.is_dirty, "the whole table is one step to undo"
 
 
 def test_that_one_pasted_row_of_two_cells_fills_both(

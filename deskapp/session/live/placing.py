@@ -21,13 +21,7 @@ def place_readings(
         rows: the texts of each reading; a field a row does not name is left as it is.
         first_row: the reading to begin at; None begins below the last one.
 
-    Each field that is filled is one step to undo.
+    All of them together are one step to undo.
     """
     begin = editor.row_count(list_path) if first_row is None else first_row
-    for field in dict.fromkeys(name for row in rows for name in row):
-        texts: list[str] = []
-        for place, row in enumerate(rows):
-            path = f"{list_path}.{begin + place}.{field}"
-            there = begin + place < editor.row_count(list_path)
-            texts.append(row.get(field, editor.entry_text(path) if there else ""))
-        editor.enter_down(f"{list_path}.{begin}.{field}", texts)
+    editor.enter_block(list_path, begin, rows)

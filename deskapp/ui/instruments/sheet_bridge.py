@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Protocol, cast
 from deskapp.ui.bridge import Bridge
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Mapping, Sequence
 
     from PySide6.QtCore import QObject
 
@@ -67,15 +67,14 @@ class SheetBridge(Bridge):
         super().__init__(cast("Editor", entries), parent)
         self._entries = entries
 
-    def enter_down(self, path: str, texts: Iterable[str]) -> None:
-        """Take a column of texts into a field and the same field of the rows below."""
+    def enter_block(self, list_path: str, first: int, block: Sequence[Mapping[str, str]]) -> None:
+        """Take rows of texts by field name into a list, from its row `first` on."""
         self.settle()
-        head, _dot, field = path.rpartition(".")
-        list_path, _dot, first = head.rpartition(".")
-        for row, text in enumerate(texts, int(first)):
+        for row, texts in enumerate(block, first):
             if row >= self.row_count(list_path):
                 self.add_row(list_path)
-            self._entries.enter(f"{list_path}.{row}.{field}", text)
+            for field, text in texts.items():
+                self._entries.enter(f"{list_path}.{row}.{field}", text)
 
 
 class CheckEntriesDesk:

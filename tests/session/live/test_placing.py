@@ -41,12 +41,17 @@ def test_that_a_row_without_a_field_keeps_what_it_had(editor):
     assert shown(editor, "duct_pressure") == ["-25", ""]
 
 
-def test_that_it_can_be_undone_field_by_field(editor):
+def test_that_a_block_is_one_step_to_undo_and_to_redo(editor):
     before = editor.job
-    place_readings(editor, READINGS, [{"duct_pressure": "-25", "fan_signal": "60"}])
-    editor.undo()
+    rows = [{"duct_pressure": "-25", "fan_signal": "60"}, {"duct_pressure": "-26", "note": "calm"}]
+    place_readings(editor, READINGS, rows)
+    after = editor.job
+    assert editor.undo_label == "Undo entries from reading 2 (test 1) on"
     editor.undo()
     assert editor.job == before
+    assert not editor.is_dirty
+    editor.redo()
+    assert editor.job == after
 
 
 def test_that_nothing_to_place_changes_nothing(editor):

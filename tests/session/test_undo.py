@@ -1,0 +1,114 @@
+"""Whatever is done to a job can be taken back, and brought back again, to an equal job."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PIL import Image
+
+from deskapp.domain.data_files import resources_folder
+from deskapp.domain.job import Job
+from deskapp.limits import catalogue
+from deskapp.session.editor import Editor
+from deskapp.session.live.paste import parse_pasted
+from deskapp.session.live.placing import place_readings
+from deskapp.session.resources import Shelf
+from deskapp.session.rows import LISTS
+from deskapp.session.settings import Preferences
+
+READINGS = "tests.0.readings"
+TEXTS = ("", "12", "1,520 ft2", "soon", "2026-03-11", "-25.1 Pa")
+TYPED = ("number", "systems.0.area_served", "tests.0.tested_on", f"{READINGS}.0.fan_signal")
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    return Shelf(catalogue=catalogue.load(resources_folder() / "limits"))
+
+
+@pytest.fixture(scope="module")
+def picture(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    buffer = BytesIO()
+    Image.new("RGB", (64, 48), "gray").save(buffer, "PNG")
+    path = tmp_path_factory.mktemp("pictures") / "boot.png"
+    path.write_bytes(buffer.getvalue())
+    return path
+
+
+def _act(editor: Editor, kind: str, number: int, text: str, picture: Path) -> None:
+    """Do one of the things a person can do, if the job has the place for it as it stands."""
+    if kind == "enter":
+        editor.enter(TYPED[number % len(TYPED)], text)
+    elif kind == "choose":
+        editor.choose("tests.0.setup.direction", ("pressurize", "depressurize", None)[number % 3])
+    elif kind == "add row":
+        list_path = LISTS[number % len(LISTS)].replace("*", "0")
+        editor.add_row(list_path)
+    elif kind == "remove row" and editor.row_count("leaks"):
+        editor.remove_row(f"leaks.{number % editor.row_count('leaks')}")
+    elif kind == "photo":
+        assert editor.attach_photo("", picture) is None
+    elif kind == "no photo" and editor.row_count("photos"):
+        editor.remove_photo("photos.0")
+    elif kind == "limit":
+        editions = editor.shelf.editions
+        editor.choose_limit(editions[number % len(editions)].id)
+    elif kind == "no limit" and editor.job.compliance.limits:
+        editor.drop_limit(editor.job.compliance.limits[0].key)
+    elif kind == "paste":
+        rows = parse_pasted(f"-25.1\t60\n-25.{number}\t{text}", "duct_pressure").rows
+        place_readings(editor, READINGS, rows, 0)
+    elif kind == "live":
+        place_readings(editor, READINGS, [{"duct_pressure": f"-{number} Pa", "note": text}])
+
+
+KINDS = (
+    *("enter", "choose", "add row", "remove row", "photo", "no photo"),
+    *("limit", "no limit", "paste", "live"),
+)
+ACTS = st.tuples(st.sampled_from(KINDS), st.integers(0, 40), st.sampled_from(TEXTS))
+
+
+@given(acts=st.lists(ACTS, min_size=1, max_size=12))
+@settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_that_every_edit_undoes_and_redoes_to_an_equal_job(
+    acts: list[tuple[str, int, str]], filled_job: Job, shelf: Shelf, picture: Path
+) -> None:
+    editor = Editor(filled_job, shelf, Preferences())
+    for kind, number, text in acts:
+        _act(editor, kind, number, text, picture)
+    after, pictures = editor.job, editor.photos
+    words: list[str] = []
+    states = [after]
+    while editor.undo_label:
+        words.append(editor.undo_label.removeprefix("Undo "))
+        editor.undo()
+        states.append(editor.job)
+    assert editor.job == filled_job
+    assert not editor.is_dirty, "undone back to the saved state"
+    assert all(words)
+    for expected, what in zip(reversed(states[:-1]), reversed(words), strict=True):
+        assert editor.redo_label == f"Redo {what}"
+        editor.redo()
+        assert editor.job == expected
+    assert editor.job == after
+    assert editor.photos == pictures
+
+
+@pytest.mark.parametrize("size", [1, 3])
+def test_that_saving_keeps_what_can_be_undone(editor: Editor, size: int) -> None:
+    before = editor.job
+    place_readings(editor, READINGS, [{"duct_pressure": f"-2{n}"} for n in range(size)])
+    editor.mark_saved(Path("a.ductjob"))
+    assert not editor.is_dirty
+    editor.undo()
+    assert editor.job == before
+    assert editor.is_dirty
+    editor.redo()
+    assert not editor.is_dirty
