@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from deskapp.assess import accuracy
@@ -12,6 +13,7 @@ from deskapp.domain.instrument import Gauge, Ring
 from deskapp.domain.job import Job
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
+from deskapp.domain.result_parts import CurveResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import flow_device, target, uncertainty
@@ -123,17 +125,29 @@ def _repeats(runs: tuple[Run, ...], at_held: float) -> tuple[float, Basis]:
 
 def _repeats_of(run: Run, at_held: float) -> tuple[float, Basis]:
     if run.curve is not None:
-        if run.curve.log_error is None:
+        share = _share_of_curve(run.curve)
+        if share is None:
             words = _("Two points only: 2 %, a house rule of this program")
             return at_held * accuracy.TWO_POINTS_SHARE, Basis(words, is_assumed=True)
         words = _("Scatter of the points about the curve")
-        return at_held * run.curve.log_error, Basis(words, is_assumed=False)
+        return at_held * share, Basis(words, is_assumed=False)
     flows = [row.flow_at_target for row in run.used if row.flow_at_target is not None]
     if len(flows) < 2:
         words = _("One reading only: 1 %, a house rule of this program")
         return at_held * accuracy.ONE_READING_SHARE, Basis(words, is_assumed=True)
     share = uncertainty.of_mean(flows) / run.flow if run.flow else 0.0
     return at_held * share, Basis(_("Scatter of the repeats"), is_assumed=False)
+
+
+def _share_of_curve(curve: CurveResult) -> float | None:
+    """Return the relative standard uncertainty that, twice, reaches the ends of the interval.
+
+    With few points Student's quantile is far above the coverage factor, and the error of the fit
+    alone would claim more than the points can tell. The upper end is the farther one.
+    """
+    if curve.log_error is None or curve.t_quantile is None:
+        return None
+    return math.expm1(curve.t_quantile * curve.log_error) / uncertainty.COVERAGE_FACTOR
 
 
 def _residual_flow(

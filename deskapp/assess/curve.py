@@ -57,7 +57,8 @@ def draw(
     try:
         result, found = _worked_out(points, target, direction)
     except NoCurveError as error:
-        return Drawn(None, (say.no_curve(path, error.reason),), usable=False)
+        at_fault = None if error.place is None else readings[error.place]
+        return Drawn(None, (say.no_curve(path, error.reason, at_fault),), usable=False)
     void = _is_void(result, strict=strict)
     findings = tuple(
         say.doubted(path, one, result, void=void and one.doubt in _OF_EXPONENT) for one in found
@@ -126,6 +127,7 @@ def _result(
         exponent_error=errors.exponent if errors else None,
         log_coefficient_error=errors.log_coefficient if errors else None,
         r_squared=fitted.r_squared,
+        t_quantile=None if errors is None else errors.t_quantile,
         confidence=fitted.confidence,
         points=points,
         band=tuple(_band(fitted, target)),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.result import ReadingResult
 from deskapp.domain.result_parts import CurveResult
 from deskapp.i18n import N_, _
 from deskapp.physics.curve_doubts import CurveDoubt, Doubt
@@ -24,9 +25,9 @@ _NO_CURVE: dict[NoCurve, tuple[str, str, str]] = {
         N_("Read at more pressures, or choose one pressure in the set-up."),
     ),
     NoCurve.NOT_A_SIZE: (
-        N_("{test} holds a pressure or a flow of zero, and no curve passes through it."),
+        N_("{row} has a pressure or a flow of zero, and no curve passes through it."),
         N_("Every point needs a pressure and a flow other than zero."),
-        N_("Read that point again, or remove it."),
+        N_("Read it again, or remove it."),
     ),
     NoCurve.MIXED_SIGNS: (
         N_("{test} holds pressures above and below zero."),
@@ -46,17 +47,25 @@ _NO_CURVE: dict[NoCurve, tuple[str, str, str]] = {
 }
 
 
-def no_curve(path: str, reason: NoCurve) -> Finding:
-    """Return the stop for readings that no curve can be drawn through."""
+def no_curve(path: str, reason: NoCurve, at_fault: ReadingResult | None) -> Finding:
+    """Return the stop for readings that no curve can be drawn through; it names which."""
     what, allowed, mend = _NO_CURVE.get(reason, _NO_CURVE[NoCurve.NOT_A_SIZE])
+    row = f"{path}.readings.{0 if at_fault is None else at_fault.index}"
     return Finding(
         level=Level.STOP,
         code=f"curve_{reason.value}",
-        path=f"{path}.readings.0.duct_pressure",
-        what=_(what).format(test=label_of(path)),
+        path=f"{row}.{_field_at_fault(at_fault)}",
+        what=_(what).format(test=label_of(path), row=label_of(row)),
         allowed=_(allowed),
         mend=_(mend),
     )
+
+
+def _field_at_fault(reading: ReadingResult | None) -> str:
+    """Return which entry of a reading keeps a curve from being drawn."""
+    if reading is None or not reading.induced_pressure or reading.actual_flow:
+        return "duct_pressure"
+    return "indicated_flow" if reading.fan_signal is None else "fan_signal"
 
 
 def low_point(path: str, size: float, lowest: float) -> Finding:
@@ -98,15 +107,20 @@ def doubted(path: str, doubt: CurveDoubt, curve: CurveResult, *, void: bool) -> 
         return _off_line(path, doubt.index, curve)
     what, allowed, mend = _DOUBTS[doubt.doubt]
     digits = 0 if doubt.doubt is Doubt.TOO_FEW_POINTS else 3
+    row = f"{path}.readings.0"
+    if doubt.doubt is Doubt.LOW_R_SQUARED:
+        farthest = max(curve.points, key=lambda point: abs(point.residual_percent))
+        row = f"{path}.readings.{farthest.reading}"
     names = {
         "test": label_of(path),
+        "row": label_of(row),
         "value": _TEXT.number(doubt.value, digits),
         "bound": _TEXT.number(doubt.bound, 0 if digits == 0 else 2),
     }
     return Finding(
         level=Level.STOP if void else Level.CHECK,
         code=f"curve_{doubt.doubt.value}",
-        path=f"{path}.readings.0.duct_pressure",
+        path=f"{row}.duct_pressure",
         what=_(what).format(**names),
         allowed=_(allowed).format(**names),
         mend=_(mend),
@@ -136,7 +150,7 @@ _DOUBTS: dict[Doubt, tuple[str, str, str]] = {
         N_("Look for tape that lifts with pressure, and check rings and baseline."),
     ),
     Doubt.LOW_R_SQUARED: (
-        N_("The points of {test} scatter about the curve: r² is {value}."),
+        N_("The points of {test} scatter about the curve: r² is {value}. Farthest off: {row}."),
         N_("{bound} or more is asked for."),
         N_("Read again in steadier air, with longer averages."),
     ),

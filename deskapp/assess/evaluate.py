@@ -49,7 +49,9 @@ def evaluate(job: Job) -> Assessment:
         ),
     )
     results = {trial.result.test: trial.result for trial in trials}
-    found += [finding for trial in trials for finding in trial.findings]
+    found += [
+        finding for trial in trials for finding in trial.findings if finding.path not in aside
+    ]
     systems = tuple(
         judge_system(clean, system, results, nominal=_flow_may_be_nominal(position, aside))
         for position, system in enumerate(clean.systems)

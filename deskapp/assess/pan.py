@@ -20,6 +20,9 @@ HOUSE_PA, HOUSE_TOLERANCE_PA = 50.0, 3.0
 SLACK_PA = 1.0
 """How far a pan may read above the house before it cannot be right. House rule."""
 
+MEND, LOOK = 2, 1
+"""Urgency of a band from which a register is to be mended, or to be looked at."""
+
 _TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 

@@ -44,7 +44,8 @@ class CurveResult(Frozen):
     `coefficient` is the flow at 1 Pa; the errors are standard ones, of n and of ln C; intervals
     hold the true value with the probability `confidence`. `flow_low` and `flow_high` bound the
     curve at the target, `prediction_low` and `prediction_high` one more reading there.
-    `log_error` is the standard error of ln Q at the target. `band` is the curve to be drawn.
+    `log_error` is the standard error of ln Q at the target, `t_quantile` what widens it to the
+    interval. `band` is the curve to be drawn.
     """
 
     direction: Direction | None = None
@@ -65,6 +66,7 @@ class CurveResult(Frozen):
     prediction_low: float | None = None
     prediction_high: float | None = None
     log_error: float | None = None
+    t_quantile: float | None = None
     points: tuple[CurvePoint, ...] = ()
     band: tuple[CurveBand, ...] = ()
 

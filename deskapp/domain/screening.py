@@ -57,6 +57,11 @@ class PanReading(Frozen):
     after: float | None = None
     after_band: str = ""
 
+    @property
+    def latest_band(self) -> str:
+        """The band of the reading after the work; of the one before where there is no other."""
+        return self.after_band or self.before_band
+
 
 class Guidance(Frozen):
     """One step of advice in a fixed order: what to try, and why.

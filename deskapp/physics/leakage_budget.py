@@ -53,8 +53,8 @@ class LeakageCase:
     between ducts and house when their pressures were not quite the same [m3/s].
 
     A result from a fitted curve fits in as well: `reading` at the target with the uncertainty of
-    the gauge, `exponent` that of the curve without uncertainty, and flow times `log_error` of the
-    curve as `repeats`.
+    the gauge, `exponent` that of the curve without uncertainty, and as `repeats` flow times
+    `log_error` of the curve, widened by Student's quantile over the coverage factor.
     """
 
     flow: float

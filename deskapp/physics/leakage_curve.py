@@ -46,11 +46,22 @@ class NoInterval(StrEnum):
 
 
 class NoCurveError(OutOfRangeError):
-    """No curve can be drawn; `reason` says why, and `argument` names what is in the way."""
+    """No curve can be drawn; `reason` says why, and `argument` names what is in the way.
 
-    def __init__(self, reason: NoCurve, argument: str, value: object, allowed: str) -> None:
+    `place` is the position of the point at fault; None where no single one is.
+    """
+
+    def __init__(
+        self,
+        reason: NoCurve,
+        argument: str,
+        value: object,
+        allowed: str,
+        place: int | None = None,
+    ) -> None:
         super().__init__(argument, value, allowed)
         self.reason = reason
+        self.place = place
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,11 +273,14 @@ def _sizes(pressures: Sequence[float], flows: Sequence[float]) -> tuple[float, .
         allowed = f"{len(pressures)}, as many as pressures"
         raise NoCurveError(NoCurve.UNEQUAL_COUNTS, "number of flows", len(flows), allowed)
     for place, (pressure, flow) in enumerate(zip(pressures, flows, strict=True)):
-        _require_size(f"pressures[{place}]", pressure, abs(bare_number(pressure)))
-        _require_size(f"flows[{place}]", flow, bare_number(flow))
-    if min(pressures) < 0.0 < max(pressures):
+        _require_size("pressures", place, pressure, abs(bare_number(pressure)))
+        _require_size("flows", place, flow, bare_number(flow))
+    above = [place for place, pressure in enumerate(pressures) if pressure > 0.0]
+    below = [place for place, pressure in enumerate(pressures) if pressure < 0.0]
+    if above and below:
         allowed = "pressures all above 0, or all below 0"
-        raise NoCurveError(NoCurve.MIXED_SIGNS, "pressures", tuple(pressures), allowed)
+        rarer = min(above, below, key=len)[0]
+        raise NoCurveError(NoCurve.MIXED_SIGNS, "pressures", tuple(pressures), allowed, rarer)
     sizes = tuple(abs(float(pressure)) for pressure in pressures)
     if max(sizes) < DISTINCT_PRESSURES * min(sizes):
         allowed = "at least two distinct pressures"
@@ -274,11 +288,13 @@ def _sizes(pressures: Sequence[float], flows: Sequence[float]) -> tuple[float, .
     return sizes
 
 
-def _require_size(name: str, value: float, size: float) -> None:
+def _require_size(name: str, place: int, value: float, size: float) -> None:
+    argument = f"{name}[{place}]"
     try:
-        require_positive(name, size)
+        require_positive(argument, size)
     except OutOfRangeError as error:
-        raise NoCurveError(NoCurve.NOT_A_SIZE, name, value, error.allowed) from error
+        not_a_size = NoCurve.NOT_A_SIZE
+        raise NoCurveError(not_a_size, argument, value, error.allowed, place) from error
 
 
 def _errors(line: Line, confidence: float) -> CurveErrors | None:

@@ -49,6 +49,7 @@ class Situation(StrEnum):
     LEAKS_OPEN = "leaks_open"
     LEAKS_ALL_SEALED = "leaks_all_sealed"
     LEAKS_UNANSWERED = "leaks_unanswered"
+    VENTS_OPEN = "vents_open"
     STOPPED = "stopped"
     DANGER = "danger"
     FUMES_SPILLED = "fumes_spilled"

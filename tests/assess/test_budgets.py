@@ -6,10 +6,12 @@ Invented readings. Expected: the `uncertainties` library, a Monte Carlo run, and
 from __future__ import annotations
 
 import gettext
+import math
 import random
 from math import sqrt
 from statistics import stdev
 
+import numpy as np
 import pytest
 from multi import (
     EIGHT_FLOWS,
@@ -21,6 +23,7 @@ from multi import (
     made_test,
     result_of,
 )
+from scipy import stats
 from typed import FAN, GAUGE, cfm, ft2, pa, readings, typed
 from uncertainties import ufloat
 
@@ -248,12 +251,33 @@ def test_that_a_curve_brings_its_own_scatter_and_no_exponent() -> None:
     assert result.curve is not None
     assert result.curve.log_error is not None
     repeats, exponent = row_of(result.budget, "repeats"), row_of(result.budget, "exponent")
-    assert repeats.contribution == pytest.approx((result.flow or 0) * result.curve.log_error)
+    # Twice this is the upper end of the 95 % interval; quantile by scipy, six degrees of freedom.
+    widened = math.expm1(stats.t.ppf(0.975, 6) * result.curve.log_error) / 2.0
+    assert repeats.contribution == pytest.approx((result.flow or 0) * widened, rel=1e-6)
     assert exponent.contribution == 0.0
     pressure = row_of(result.budget, "duct_pressure")
     # By hand: n * u(P) / P of the flow, with 0.25 Pa at the target of 25 Pa.
     by_hand = 0.60558836 * 0.25 / ROOT_THREE / 25.0 * (result.flow or 0)
     assert pressure.contribution == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_that_a_curve_of_few_points_claims_no_more_than_its_own_interval() -> None:
+    # Three invented points: scipy fits the line and its interval at 25 Pa.
+    pressures, flows = "15 25 50", "74 104 150"
+    result = result_of(job_of(curve_test(flow_readings(pressures, flows))))
+    x, y = (np.log([float(one) for one in text.split()]) for text in (pressures, flows))
+    line = stats.linregress(x, y)
+    scatter = math.sqrt(((y - line.intercept - line.slope * x) ** 2).sum() / (len(x) - 2))
+    off_center = (math.log(25.0) - x.mean()) ** 2 / ((x - x.mean()) ** 2).sum()
+    log_half = stats.t.ppf(0.975, 1) * scatter * math.sqrt(1.0 / len(x) + off_center)
+    repeats = row_of(result.budget, "repeats")
+    assert 2.0 * repeats.contribution == pytest.approx(
+        (result.flow or 0) * math.expm1(log_half), rel=1e-6
+    )
+    assert result.budget is not None
+    assert result.curve is not None
+    assert result.budget.value + result.budget.expanded >= (result.curve.flow_high or 0)
+    assert result.budget.value - result.budget.expanded <= (result.curve.flow_low or 0)
 
 
 def test_that_an_extrapolated_result_says_what_that_adds() -> None:

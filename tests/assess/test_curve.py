@@ -187,7 +187,31 @@ def test_that_points_no_curve_can_pass_are_explained_and_give_no_result(
 def test_that_mixed_signs_without_a_direction_are_explained() -> None:
     job = job_of(curve_test(flow_readings("15 20 25 -30 35", "74 87 100 112 124"), direction=None))
     assert "curve_mixed_signs" in found_codes(job, Level.STOP)
+    assert found_one(job, "curve_mixed_signs").path == "tests.0.readings.3.duct_pressure"
     assert result_of(job).flow is None
+
+
+@pytest.mark.parametrize(
+    ("pressures", "flows", "field"),
+    [
+        ("15 20 0 30 35", "74 87 100 112 124", "duct_pressure"),
+        ("15 20 25 30 35", "74 87 0 112 124", "indicated_flow"),
+    ],
+)
+def test_that_a_zero_in_a_curve_is_told_where_it_stands(
+    pressures: str, flows: str, field: str
+) -> None:
+    job = job_of(curve_test(flow_readings(pressures, flows)))
+    finding = found_one(job, "curve_not_a_size")
+    assert finding.path == f"tests.0.readings.2.{field}"
+    assert finding.what.startswith("Reading 3 (test 1)")
+
+
+def test_that_scatter_is_told_at_the_reading_farthest_off() -> None:
+    job = job_of(curve_test(flow_readings("15 20 25 30 35 40", "74 87 100 150 124 134")))
+    finding = found_one(job, "curve_low_r_squared")
+    assert finding.path == "tests.0.readings.3.duct_pressure"
+    assert "reading 4" in finding.what.lower()
 
 
 def test_that_an_exponent_just_outside_is_a_check_where_chance_explains_it() -> None:
@@ -226,9 +250,9 @@ def test_that_a_curve_carried_up_to_the_target_says_how_sure_it_is() -> None:
     assert result.extrapolated
     assert result.flow_low == curve.flow_low
     assert result.flow_high == curve.flow_high
-    assert result.extrapolation_uncertainty == pytest.approx(
-        2 * (curve.log_error or 0) * (result.flow or 0), rel=1e-6
-    )
+    # With k = 2 it reaches the upper end of the 95 % interval of the curve.
+    above = (curve.flow_high or 0.0) - (result.flow or 0.0)
+    assert result.extrapolation_uncertainty == pytest.approx(above, rel=1e-6)
     finding = found_one(job, "extrapolated")
     assert "50.0\N{NO-BREAK SPACE}Pa" in finding.what
     assert "k = 2" in finding.allowed

@@ -14,7 +14,7 @@ from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
 from deskapp.domain.site import House
-from deskapp.domain.trial import Reading
+from deskapp.domain.trial import SIMULATED, Reading
 from deskapp.units.convert import from_unit, to_unit
 from deskapp.units.kinds import Kind
 
@@ -94,6 +94,15 @@ def test_that_the_wrong_sign_is_explained_and_draws_no_verdict() -> None:
     job = put(two_systems(retested=False), "tests.0.readings.0.duct_pressure", pa("25.1"))
     assert "wrong_direction" in codes(job, Level.STOP)
     assert flow_cfm(job, "t1") is None
+
+
+def test_that_a_reading_simulated_for_training_gives_no_result() -> None:
+    job = put(two_systems(retested=False), "tests.0.readings.0.note", f"{SIMULATED}; 30 s")
+    assert "simulated" in codes(job, Level.STOP)
+    assert "reading_incomplete" not in codes(job)
+    assert flow_cfm(job, "t1") is None
+    assert evaluate(job).of_system("s1").verdict is Verdict.NONE  # type: ignore[union-attr]
+    assert flow_cfm(job, "t2") == pytest.approx(38.98, abs=0.02)
 
 
 def test_that_unread_text_blocks_its_own_test_only() -> None:

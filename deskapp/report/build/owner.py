@@ -6,6 +6,7 @@ from math import floor, log10
 from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
+from deskapp.assess.pan import LOOK, MEND
 from deskapp.report.blocks import (
     Align,
     Column,
@@ -31,8 +32,6 @@ if TYPE_CHECKING:
     from deskapp.report.template_owner import CloseSpec, DeliverySpec, WorstRegistersSpec
 
 _SMALL_MONEY = 10.0
-_MEND, _LOOK = 2, 1
-"""Urgency of a pan reading from which a register is to be mended, or to be looked at."""
 
 
 def close(context: Context, spec: CloseSpec) -> list[Block]:
@@ -196,13 +195,13 @@ def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
     for register, reading in read_registers(context):
         before, after = (band_of(context, b) for b in (reading.before_band, reading.after_band))
         band = after or before
-        if band is None or max(b.urgency for b in (before, band) if b) < _LOOK:
+        if band is None or max(b.urgency for b in (before, band) if b) < LOOK:
             continue
         names = {**context.names, "register": register_name(context, register)}
         sign, word = Sign.PASS, spec.go
-        if band.urgency >= _MEND:
+        if band.urgency >= MEND:
             sign, word = Sign.FAIL, spec.stop
-        elif band.urgency >= _LOOK:
+        elif band.urgency >= LOOK:
             sign, word = Sign.WARNING, spec.slow
         is_mended = sign is Sign.PASS and before is not None
         names["before"] = before.label.lower() if before is not None else ""

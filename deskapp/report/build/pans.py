@@ -77,7 +77,7 @@ def _house(context: Context) -> dict[str, str]:
 def _row(context: Context, register: Register, reading: PanReading) -> tuple[str, ...]:
     show = context.formatter.show_optional
     systems = (view.name for view in context.systems if view.system.key == register.system)
-    band = band_of(context, reading.after_band or reading.before_band)
+    band = band_of(context, reading.latest_band)
     return (
         register_name(context, register),
         printable(next(systems, "")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.assess.pan import MEND, screen
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.choices import (
     AreaSource,
@@ -49,6 +50,7 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
             *_of_systems(source),
             *_of_tests(source),
             *_of_leaks(source.job),
+            *_of_vents(source),
             *_of_answers(source.job),
             *_of_limits(source),
         )
@@ -103,6 +105,14 @@ def _of_leaks(job: Job) -> Iterator[Is]:
         yield Is.LEAKS_OPEN
     if None in repaired:
         yield Is.LEAKS_UNANSWERED
+
+
+def _of_vents(source: ReportInput) -> Iterator[Is]:
+    """Yield whether a register still reads, by its latest reading, as one to be mended."""
+    urgency = {band.id: band.urgency for band in source.pan_bands}
+    readings = screen(source.job, source.pan_bands)
+    if any(urgency.get(one.latest_band, 0) >= MEND for one in readings):
+        yield Is.VENTS_OPEN
 
 
 def _of_answers(job: Job) -> Iterator[Is]:

@@ -123,6 +123,21 @@ def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
         assert not any(mark in plain(line.text) for line in lines for mark in ("cfm", "L/s", "Pa"))
 
 
+def test_that_a_vent_left_red_is_a_next_step_even_where_the_limit_is_met(homeowner):
+    job = sample("maple")
+    unmended = tuple(one.model_copy(update={"pan_after": None}) for one in job.registers)
+    for registers, is_red in ((job.registers, False), (unmended, True)):
+        document = build(homeowner, report_input(job.model_copy(update={"registers": registers})))
+        told = " ".join(
+            span.text
+            for block in of_type(document, b.Numbered)
+            for item in block.items
+            for span in item
+        )
+        assert ("marked red" in told) is is_red
+        assert ("No more sealing is needed" in told) is not is_red
+
+
 def test_that_nothing_is_told_of_registers_or_rooms_where_nothing_is_known(homeowner):
     document = build(homeowner, report_input(sample("clinic")))
     said = words(document)
