@@ -95,8 +95,8 @@ OWNER: tuple[FieldSpec, ...] = (
     quantity(
         "house.bill_low",
         Kind.NUMBER,
-        N_("Heating and cooling in a year, at least"),
-        N_("As the owner tells it, before the work; leave both empty if it is not known."),
+        N_("Yearly heating and cooling bill, lowest"),
+        N_("Money for a year as the owner tells it, before the work. Leave empty if not known."),
         allowed=Span(0, 10_000_000, "1"),
         example="1600",
         rare=True,
@@ -104,10 +104,11 @@ OWNER: tuple[FieldSpec, ...] = (
     quantity(
         "house.bill_high",
         Kind.NUMBER,
-        N_("Heating and cooling in a year, at most"),
+        N_("Yearly heating and cooling bill, highest"),
+        N_("Money for a year; the same amount again, or empty, if it is known exactly."),
         allowed=Span(0, 10_000_000, "1"),
         example="2000",
         rare=True,
     ),
-    text("house.currency", N_("Currency"), N_("Such as $ or €."), rare=True),
+    text("house.currency", N_("Currency of the bill"), N_("Such as $ or €."), rare=True),
 )

@@ -47,10 +47,12 @@ class Bridge(QObject):
         self.destroyed.connect(partial(_stop_all, self._ears))
         self._pending: tuple[str, str] | None = None
         self._entering = ""
+        self._is_pausing = False
+        self._told_less = False
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(TYPING_PAUSE)
-        self._pause.timeout.connect(self.settle)
+        self._pause.timeout.connect(self._settle_in_pause)
 
     @property
     def editor(self) -> Editor:
@@ -91,6 +93,10 @@ class Bridge(QObject):
     def finding_at(self, path: str) -> Finding | None:
         """Return the weightiest finding about a field."""
         return self._editor.finding_at(path)
+
+    def findings_at(self, path: str) -> tuple[Finding, ...]:
+        """Return all there is to say about a field, the weightiest first."""
+        return tuple(finding for finding in self.findings if finding.path == path)
 
     def has(self, path: str) -> bool:
         """Say whether the job has this place: the row of a field may have been removed."""
@@ -166,6 +172,27 @@ class Bridge(QObject):
     def entering(self) -> str:
         """The path of the field whose own text is being taken right now; else empty."""
         return self._entering
+
+    def may_tell(self, path: str) -> bool:
+        """Say whether the message about a field may come or go now.
+
+        In a pause of typing only that of the field being typed in may: any other could move the
+        field under the cursor. The others follow when the field is left.
+        """
+        return not self._is_pausing or path == self._entering
+
+    def leave(self) -> None:
+        """Take note that a field was left: say what was held back in the pauses of typing."""
+        if self._told_less:
+            self._told_less = False
+            self.changed.emit()
+
+    def _settle_in_pause(self) -> None:
+        self._is_pausing = self._told_less = True
+        try:
+            self.settle()
+        finally:
+            self._is_pausing = False
 
     def settle(self) -> None:
         """Take text that waits for the end of a pause, now."""

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from deskapp.i18n import N_, _
 from deskapp.ui.glyphs import Glyph
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from deskapp.domain.finding import Finding
+    from deskapp.ui.marks import Notice
 
 _LEVELS = {
     "stop": (Glyph.STOP, N_("Stop")),
@@ -21,6 +29,13 @@ def level_of(level: str) -> tuple[Glyph, str]:
     """Return glyph and word of a level (``stop``, ``check``, ``note``)."""
     glyph, word = _LEVELS[level]
     return glyph, _(word)
+
+
+def tell_findings(notice: Notice, findings: Sequence[Finding]) -> None:
+    """Show `findings`, of which there is at least one, below each other behind one glyph."""
+    glyph, word = level_of(findings[0].level)
+    others = [f"{level_of(finding.level)[1]}: {finding.text}" for finding in findings[1:]]
+    notice.say(glyph, word, "\n".join((findings[0].text, *others)))
 
 
 def verdict_of(verdict: str) -> tuple[Glyph, str]:

@@ -13,7 +13,7 @@ from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
 from deskapp.ui.fields.cells import Cell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from deskapp.domain.field_spec import FieldSpec
+    from deskapp.domain.finding import Finding
     from deskapp.ui.bridge import Bridge
 
 _ADD = {
@@ -203,15 +204,15 @@ class ReadingGrid(QWidget):
         self._tell(row)
 
     def _tell(self, row: _Row) -> None:
-        told = False
+        if not any(self._bridge.may_tell(cell.path) for cell in row.cells):
+            return
+        found: list[Finding] = []
         for cell in row.cells:
-            finding = self._bridge.finding_at(cell.path)
-            may_appear = row.message.isVisibleTo(self) or not cell.is_being_typed
-            if finding is not None and may_appear and not told:
-                glyph, word = level_of(finding.level)
-                row.message.say(glyph, word, finding.text)
-                told = True
-        if not told:
+            if row.message.isVisibleTo(self) or not cell.is_being_typed:
+                found.extend(self._bridge.findings_at(cell.path))
+        if found:
+            tell_findings(row.message, found)
+        else:
             row.message.hide()
 
     def _position_of(self, widget: QWidget) -> tuple[int, int]:

@@ -64,6 +64,7 @@ _SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
     Kind.COUNT: ("1", "1", None),
 }
 _EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
+_LARGEST_IN_FULL = 1e12
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,12 @@ class Formatter:
         return number + gap + label.replace(" ", _GAP)
 
     def _written(self, value: float, decimals: int, *, trim: bool, shorten: bool) -> str:
-        """Round and group; with `shorten`, values of 1000 and more lose their decimals."""
+        """Round and group; with `shorten`, values of 1000 and more lose their decimals.
+
+        A value too long to be read at a glance is written with a power of ten.
+        """
+        if math.isfinite(value) and abs(value) >= _LARGEST_IN_FULL:
+            return self._as_power(value)
         text = _fixed(value, decimals, trim=trim)
         if shorten and not trim and abs(float(text)) >= 1000.0:
             text = _fixed(value, 0, trim=False)
@@ -167,6 +173,11 @@ class Formatter:
         grouped = f"{int(whole):,}".replace(",", self.style.group_mark)
         sign = _MINUS if text.startswith("-") else ""
         return sign + grouped + (self.style.decimal_mark + rest if rest else "")
+
+    def _as_power(self, value: float) -> str:
+        digits, _mark, power = f"{abs(value):.3e}".partition("e")
+        number = write_decimals(digits.rstrip("0").rstrip("."), self.style)
+        return f"{_MINUS if value < 0 else ''}{number}e{int(power)}"
 
 
 def _places(kind: Kind, unit: str) -> tuple[int, bool]:

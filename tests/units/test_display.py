@@ -159,3 +159,11 @@ def test_that_shown_text_can_be_typed_unless_it_would_be_asked_about(
     read = parse(shown, kind, unit, formatter.style)
     assert isinstance(read, Quantity), read
     assert to_unit(read.si, unit) == pytest.approx(value, abs=0.6)
+
+
+def test_that_a_value_no_eye_can_count_is_written_with_a_power_of_ten():
+    formatter = Formatter(UnitSystem.IP, NumberStyle.POINT)
+    assert formatter.show(Kind.NUMBER, 1e308) == "1e308"
+    assert formatter.show(Kind.NUMBER, -2.5e14) == "\N{MINUS SIGN}2.5e14"
+    assert formatter.show(Kind.NUMBER, 999_999_999_999.0) == "999,999,999,999"
+    assert Formatter(UnitSystem.SI, NumberStyle.COMMA).show(Kind.NUMBER, 2.5e14) == "2,5e14"

@@ -31,6 +31,14 @@ class Choices(QComboBox):
         """Leave scrolling to the page."""
         event.ignore()
 
+    def showPopup(self) -> None:
+        """Open the list wide enough for the longest answer."""
+        view = self.view()
+        wanted = view.sizeHintForColumn(0) + 2 * view.frameWidth() + 24
+        room = self.screen().availableGeometry().width() - 40
+        view.setMinimumWidth(min(max(self.width(), wanted), room))
+        super().showPopup()
+
     def sizeHint(self) -> QSize:
         """Be as tall as every other field."""
         return QSize(super().sizeHint().width(), self.fontMetrics().height() + 12)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.words import Size, Words
 
@@ -87,13 +87,12 @@ class Field(QWidget):
 
     def tell(self) -> None:
         """Show the message about this field; a new one waits until the field was left."""
-        finding = self._bridge.finding_at(self.path)
-        if finding is None:
-            if not self.message.isHidden():
+        if self._bridge.may_tell(self.path):
+            findings = self._bridge.findings_at(self.path)
+            if not findings:
                 self.message.hide()
-        elif not self.message.isHidden() or not self.is_being_typed:
-            glyph, word = level_of(finding.level)
-            self.message.say(glyph, word, finding.text)
+            elif not self.message.isHidden() or not self.is_being_typed:
+                tell_findings(self.message, findings)
         self.describe()
 
     def label_height(self, width: int) -> int:

@@ -115,6 +115,7 @@ class EntryLine(QLineEdit):
             self.commit()
             self.refresh()
             self.left.emit()
+            self._bridge.leave()
 
     def minimumSizeHint(self) -> QSize:
         """Stay tall enough for a comfortable click."""

@@ -240,3 +240,4 @@ class ParagraphField(Field):
     def _leave(self) -> None:
         self.commit()
         self.refresh()
+        self._bridge.leave()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Protocol
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -66,8 +66,20 @@ class PageView(QScrollArea):
 
     def refresh(self) -> None:
         """Show what the job holds."""
+        held = self.window().focusWidget() or self
+        is_here = self._inside.isAncestorOf(held)
+        before = held.mapTo(self._inside, held.rect().topLeft()).y() if is_here else 0
         for part in self._parts:
             part.refresh()
+        if is_here:
+            self._stay(held, before)
+
+    def _stay(self, held: QWidget, before: int) -> None:
+        """Keep what has the focus where it stands, whatever came or went above it."""
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest.value)
+        moved = held.mapTo(self._inside, held.rect().topLeft()).y() - before
+        if moved:
+            self.verticalScrollBar().setValue(self.verticalScrollBar().value() + moved)
 
     def reveal(self, path: str) -> bool:
         """Put the cursor to `path` and scroll there; say whether it is on this page."""
