@@ -1,4 +1,4 @@
-"""`python3 -m deskapp.bootstrap run | check | lock`.
+"""`python3 -m deskapp.bootstrap run | check | lock | standalone`.
 
 This file must stay readable to Python 3.6, so that an old Python can say what it lacks.
 Everything newer lives in the other files of this package and is imported after the question of age.
@@ -42,10 +42,15 @@ def main(arguments: "list[str] | None" = None) -> int:
     """Carry out the command given on the command line and return the exit status."""
     import argparse
 
-    from deskapp.bootstrap import checks, lock, trial_run
+    from deskapp.bootstrap import checks, lock, standalone, trial_run
     from deskapp.bootstrap.speech import SetupError, say
 
-    commands = {"run": trial_run.run, "check": checks.check, "lock": lock.refresh}
+    commands = {
+        "run": trial_run.run,
+        "check": checks.check,
+        "lock": lock.refresh,
+        "standalone": standalone.standalone,
+    }
     parser = argparse.ArgumentParser(prog="python3 -m deskapp.bootstrap", description=__doc__)
     choices = parser.add_subparsers(dest="command", required=True)
     choices.add_parser("run", help="make the environment and the sample reports, open the window")
@@ -53,6 +58,7 @@ def main(arguments: "list[str] | None" = None) -> int:
         "check", help="make the environment with its tools, run all checks and tests"
     )
     choices.add_parser("lock", help="write the lock files anew from pyproject.toml (developers)")
+    choices.add_parser("standalone", help="make a folder with the program that needs no Python")
     try:
         return commands[parser.parse_args(arguments).command]()
     except SetupError as stop:
