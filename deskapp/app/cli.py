@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, cast
 
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_words import COMMANDS, HELP, VERSION, command_parser, window_parser
-from deskapp.i18n import _
+from deskapp.i18n import _, use_language
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -32,6 +32,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if argv is None else argv)
     _print_whatever_the_terminal_can_show()
+    _speak()
     try:
         if words[:1] == [VERSION]:
             print(_version())
@@ -90,6 +91,14 @@ def _open_window(file: Path | None) -> int:
         )
         return Exit.USAGE
     return run_window(file)
+
+
+def _speak() -> None:
+    """Speak the language preferred; the window asks again, since it knows the system's better."""
+    from deskapp.app.cli_start import settings_folder
+    from deskapp.session.first_look import language_wanted
+
+    use_language(language_wanted(settings_folder()))
 
 
 def _has_screen() -> bool:

@@ -59,6 +59,8 @@ def preferences_for(options: Namespace) -> Preferences:
         asked["unit_system"] = UnitSystem(options.units)
     if getattr(options, "paper", None):
         asked["paper"] = settings.Paper(options.paper)
+    if getattr(options, "language", None):
+        asked["report_language"] = settings.Language(options.language)
     return preferences.model_copy(update=asked)
 
 

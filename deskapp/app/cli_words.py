@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from deskapp.app.cli_exit import EXIT_WORDS
-from deskapp.i18n import _
+from deskapp.i18n import LANGUAGES, _
 
 COMMANDS = ("report", "verdict", "limits", "samples")
 HELP = ("-h", "--help")
@@ -96,6 +96,11 @@ def _add_report(add: _AddCommand) -> None:
     _add_units(parser)
     parser.add_argument(
         "--paper", choices=("letter", "a4"), help=_("paper (default: your preference)")
+    )
+    parser.add_argument(
+        "--language",
+        choices=tuple(LANGUAGES),
+        help=_("language of the reports (default: your preference)"),
     )
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QSettings, QTimer
+from PySide6.QtCore import QLocale, QObject, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
-from deskapp.i18n import _
+from deskapp.i18n import ENGLISH, _, language, use_language
+from deskapp.session.first_look import first_look, language_wanted
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance, Theme
 
@@ -52,18 +53,21 @@ class Opening(QObject):
         app.setApplicationName("Ductfolio")
         app.setApplicationDisplayName("Ductfolio")
         app.setDesktopFileName("ductfolio")
+        use_language(language_wanted(self._place(), "".join(QLocale.system().uiLanguages()[:1])))
         _see_to_a_font()
         memory = _memory(folder)
         self.theme = Theme(app, _appearance(memory))
         self.window = MainWindow(self.theme, memory)
         self.window.painted.connect(self._load_soon)
 
+    def _place(self) -> Path:
+        return self._folder or settings_folder()
+
     def _load_soon(self) -> None:
         QTimer.singleShot(0, self, self._load)
 
     def _load(self) -> None:
         from deskapp.app.immortal import keep_alive
-        from deskapp.session.first_look import first_look
         from deskapp.ui.crash import CrashGuard
         from deskapp.ui.quiet_style import QuietStyle
         from deskapp.ui.tasks import Dispatcher
@@ -73,13 +77,23 @@ class Opening(QObject):
         self.theme.refine(QuietStyle())
         self.window.start.add_pictures()
         self.window.commands.allow_job(False)
-        folder = self._folder or settings_folder()
+        folder = self._place()
+        self._add_words_of_qt()
         self.window.start.show_recent(first_look(folder).recent)
         self.window.setWindowIcon(_icon())
         self._dispatcher = Dispatcher(self)
         self._dispatcher.done.connect(self._furnish)
         self._dispatcher.broken.connect(self._tell)
         self._dispatcher.start(lambda: load_desk(folder))
+
+    def _add_words_of_qt(self) -> None:
+        """Let the dialogs that Qt draws itself speak our language, where Qt comes with it."""
+        from PySide6.QtCore import QCoreApplication, QLibraryInfo, QTranslator
+
+        words = QTranslator(self)
+        folder = QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)
+        if language() != ENGLISH and words.load(f"qtbase_{language()}", folder):
+            QCoreApplication.installTranslator(words)
 
     def _furnish(self, desk: Desk) -> None:
         from deskapp.ui.furnish import Furniture

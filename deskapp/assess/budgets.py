@@ -12,7 +12,7 @@ from deskapp.assess.budget_case import Basis, Known, Measurement, known
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
 from deskapp.domain.result_parts import BudgetOf, BudgetResult, BudgetRow
-from deskapp.i18n import N_, _, catalog
+from deskapp.i18n import N_, _, language
 from deskapp.physics.leakage_budget import LeakageCase, Part, flow_budget
 from deskapp.physics.uncertainty import COVERAGE_FACTOR, Budget, combined
 from deskapp.units.kinds import Kind
@@ -50,7 +50,7 @@ def with_budgets(one: Measurement) -> TestResult:
         return result
     try:
         how = known(one)
-        flow, *others = _worked_out(how.case, how.bases, tuple(_divisors(one)), catalog())
+        flow, *others = _worked_out(how.case, how.bases, tuple(_divisors(one)), language())
     except (ValueError, OverflowError, ZeroDivisionError):
         return result
     update: dict[str, Any] = {"budget": flow, "residual_share": _residual_share(how)}
@@ -65,7 +65,7 @@ def _worked_out(
     case: LeakageCase,
     bases: tuple[tuple[Part, Basis], ...],
     divisors: tuple[tuple[BudgetOf, float, Bound], ...],
-    _catalog: object,
+    _language: str,
 ) -> tuple[BudgetResult, ...]:
     """Return the budget of the flow, then of the flow over each divisor.
 

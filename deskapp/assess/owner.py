@@ -19,7 +19,7 @@ from deskapp.domain.result_parts import Assumption
 from deskapp.domain.site import House
 from deskapp.domain.step import Step, StepInput
 from deskapp.domain.system import DuctSystem
-from deskapp.i18n import _, catalog
+from deskapp.i18n import _, language
 from deskapp.physics.duct_delivery import Delivery
 from deskapp.physics.target import RESIDENTIAL_EXPONENT
 from deskapp.units.kinds import Kind
@@ -44,7 +44,7 @@ def owner_result(
     seen = tuple(_seen(result, shares) for result in (tests[0], tests[-1]))
     now, before = seen[-1], seen[0] if len(tests) > 1 else None
     case = _Case(job.house, system, part_of_bill(job, system), basis, now, before)
-    return _worked_out(case, catalog())
+    return _worked_out(case, language())
 
 
 def _tests(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> list[TestResult]:
@@ -93,7 +93,7 @@ class _Case:
 
 
 @lru_cache(maxsize=64)
-def _worked_out(case: _Case, _catalog: object) -> OwnerResult:
+def _worked_out(case: _Case, _language: str) -> OwnerResult:
     """Work out one system; kept, as most edits leave the owner's figures as they are."""
     view, listed = _view(case)
     try:

@@ -9,9 +9,10 @@ from typing import Annotated, ClassVar, cast, get_args
 
 from pydantic import BaseModel, Field, ValidationError
 
+from deskapp.catalog.data_words import template_words
 from deskapp.domain.limit import Verification
 from deskapp.domain.vocabulary import Audience
-from deskapp.i18n import _
+from deskapp.i18n import ENGLISH, _, language, language_tag
 from deskapp.report import template_common as common
 from deskapp.report import template_compliance as compliance
 from deskapp.report import template_evidence as evidence
@@ -101,6 +102,14 @@ class TemplateProblem(Exception):  # noqa: N818 - it is told to the user as a pr
     def __init__(self, text: str) -> None:
         super().__init__(text)
         self.text = text
+
+
+def in_words_of_the_language(template: Template) -> Template:
+    """Return one of our own templates with its words in the language in use."""
+    if language() == ENGLISH:
+        return template
+    data = template_words(template.model_dump(mode="json", exclude_unset=True), _)
+    return Template.model_validate(data | {"language": language_tag()})
 
 
 def read_template(path: Path) -> Template:

@@ -11,7 +11,7 @@ from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import ChosenLimit
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.session import rows
 from deskapp.session.history import History
 from deskapp.session.messages import (
@@ -66,8 +66,8 @@ class Editor:
         self._photos = dict(photos or {})
         self._history = History(job)
         self._listeners: list[Callable[[], None]] = []
-        self._assessed: tuple[Job, Assessment] | None = None
-        self._found: tuple[Job, Preferences, tuple[Finding, ...]] | None = None
+        self._assessed: tuple[Job, str, Assessment] | None = None
+        self._found: tuple[Assessment, Preferences, tuple[Finding, ...]] | None = None
 
     # What stands in the job
 
@@ -90,22 +90,24 @@ class Editor:
     @property
     def assessment(self) -> Assessment:
         """The result of the job as it stands."""
-        if self._assessed is None or self._assessed[0] is not self.job:
+        kept, spoken = self._assessed, language()
+        if kept is None or kept[0] is not self.job or kept[1] != spoken:
             from deskapp.assess.evaluate import evaluate
 
-            self._assessed = (self.job, evaluate(self.job))
-        return self._assessed[1]
+            kept = self._assessed = (self.job, spoken, evaluate(self.job))
+        return kept[2]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All there is to say about the job, stops first."""
         job, preferences = self.job, self._preferences
-        if self._found is None or self._found[0] is not job or self._found[1] is not preferences:
+        kept, assessment = self._found, self.assessment
+        if kept is None or kept[0] is not assessment or kept[1] is not preferences:
             unread = unread_findings(job, preferences)
             pictures = missing_pictures(job, self._photos, self._notices)
-            others = (*self.assessment.findings, *pictures)
-            self._found = (job, preferences, together(unread, others))
-        return self._found[2]
+            others = (*assessment.findings, *pictures)
+            kept = self._found = (assessment, preferences, together(unread, others))
+        return kept[2]
 
     def finding_at(self, path: str) -> Finding | None:
         """Return the weightiest finding about the field at `path`."""

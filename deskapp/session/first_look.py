@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
+from deskapp.i18n import closest
+
 FILE_NAME = "preferences.json"
 MOST_RECENT = 6
+LANGUAGE_VARIABLE = "DUCTFOLIO_LANGUAGE"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +50,22 @@ def first_look(folder: Path) -> FirstLook:
         language if isinstance(language, str) else "",
         recent_files(name for name in names if isinstance(name, str)),
     )
+
+
+def language_wanted(folder: Path, system: str = "") -> str:
+    """Return the language to speak: of the environment, else the preferred, else the system's.
+
+    Args:
+        folder: the folder of the preferences.
+        system: the locale of the system, such as ``es_MX``; that of the environment if left out.
+    """
+    asked = os.environ.get(LANGUAGE_VARIABLE) or first_look(folder).language
+    return asked or closest(system or _locale_of_environment())
+
+
+def _locale_of_environment() -> str:
+    names = (os.environ.get(name, "") for name in ("LC_ALL", "LC_MESSAGES", "LANG"))
+    return next((name for name in names if name), "")
 
 
 def recent_files(names: Iterable[str]) -> tuple[RecentFile, ...]:

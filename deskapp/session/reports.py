@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from io import BytesIO
 from typing import TYPE_CHECKING
 
+from deskapp.domain.data_files import templates_folder
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, language, speaking
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -60,11 +61,25 @@ class ReportOrder:
     """All that the reports of a job are made from, as it stood when they were ordered.
 
     It holds frozen records only, so it may be handed to another thread while the job is edited on.
+    `language` is that of the reports where it differs from the program's, otherwise empty.
     """
 
     source: ReportInput
     templates: Mapping[str, Path]
     findings: tuple[Finding, ...]
+    language: str = ""
+
+    def is_ours(self, kind: ReportKind) -> bool:
+        """Say whether the template came with the program; a company's own is printed as written."""
+        return self.templates[kind.value].parent == templates_folder()
+
+    def in_its_language(self) -> ReportInput:
+        """Return the source, with the results put in the words of the language spoken here."""
+        if not self.language:
+            return self.source
+        from deskapp.assess.evaluate import evaluate
+
+        return replace(self.source, assessment=evaluate(self.source.job))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +92,16 @@ class MadeReport:
     findings: tuple[Finding, ...]
 
 
-def order_reports(editor: Editor, branding: BrandingFile, issued_on: date) -> ReportOrder:
+def order_reports(
+    editor: Editor, branding: BrandingFile, issued_on: date, spoken: str = ""
+) -> ReportOrder:
     """Take down what the reports of the open job are made from.
 
     Args:
         editor: the open job; its preferences choose units and paper.
         branding: the company's look; a logo that cannot be opened is left out.
         issued_on: the day printed on the reports.
+        spoken: the language of the reports; empty for the one preferred.
     """
     from deskapp.report.build.report_input import ReportInput
 
@@ -102,7 +120,9 @@ def order_reports(editor: Editor, branding: BrandingFile, issued_on: date) -> Re
         logo=_bytes_of(branding.logo),
         paper=preferences.paper,
     )
-    return ReportOrder(source, editor.shelf.templates, editor.findings)
+    asked = spoken or preferences.report_language
+    other = "" if asked == language() else asked
+    return ReportOrder(source, editor.shelf.templates, editor.findings, other)
 
 
 def _bytes_of(logo: Path | None) -> bytes | None:
@@ -193,17 +213,18 @@ def file_name(job: Job, kind: ReportKind) -> str:
 def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
     from deskapp.report.build.document import build
     from deskapp.report.pdf.draw import draw
-    from deskapp.report.template import TemplateProblem
+    from deskapp.report.template import in_words_of_the_language
 
     stops = stops_for(kind, order.findings)
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
-    try:
-        document = build(_template(order, kind), order.source)
-    except TemplateProblem as problem:
-        raise ReportProblem("template", problem.text) from problem
+    template = _template(order, kind)
     buffer = BytesIO()
-    printed = draw(document, order.source.photos, buffer)
+    with speaking(order.language):
+        if order.is_ours(kind):
+            template = in_words_of_the_language(template)
+        document = build(template, order.in_its_language())
+        printed = draw(document, order.source.photos, buffer)
     return printed, buffer.getvalue()
 
 

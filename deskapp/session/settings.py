@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from enum import StrEnum
 from pathlib import Path
 from typing import cast
 
@@ -10,11 +11,25 @@ from pydantic import Field, ValidationError
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
-from deskapp.i18n import _
+from deskapp.i18n import LANGUAGES, N_, _
 from deskapp.report.blocks import Paper as Paper
 from deskapp.session.first_look import FILE_NAME, most_recent
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
+
+
+class Language(StrEnum):
+    """A language to choose; `DEFAULT` leaves the choice to what the field says."""
+
+    DEFAULT = ""
+    ENGLISH = "en"
+    SPANISH = "es"
+    FRENCH = "fr_CA"
+
+
+LANGUAGE_LABELS = {Language.DEFAULT.value: N_("As the system")} | LANGUAGES
+REPORT_LANGUAGE_LABELS = {Language.DEFAULT.value: N_("As the program")} | LANGUAGES
+"""Words for the choices of a language, by value; the languages go by their own names."""
 
 
 class Preferences(Frozen):
@@ -27,8 +42,12 @@ class Preferences(Frozen):
         default=NumberStyle.POINT, description="How decimals and thousands are written."
     )
     paper: Paper = Field(default=Paper.LETTER, description="Paper size of the reports.")
-    language: str = Field(
-        default="", max_length=35, description="Language of the program; empty for the system's."
+    language: Language = Field(
+        default=Language.DEFAULT, description="Language of the program, from its next start."
+    )
+    report_language: Language = Field(
+        default=Language.DEFAULT,
+        description="Language of the reports; the program's if none is chosen.",
     )
     recent: tuple[str, ...] = Field(
         default=(), description="Job files opened or saved last, newest first."

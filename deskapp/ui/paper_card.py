@@ -80,6 +80,8 @@ class PaperCard(Card):
         self.gaps.show_findings(gaps)
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
+        at = self.languages.findData(self._bridge.preferences.report_language.value)
+        self.languages.setCurrentIndex(at)
 
     def _gaps(self) -> tuple[Finding, ...]:
         from deskapp.session.reports import ReportKind, ReportProblem, gaps_for
@@ -134,6 +136,8 @@ class PaperCard(Card):
         return heading, listed
 
     def _paper_row(self) -> QHBoxLayout:
+        from deskapp.session.settings import REPORT_LANGUAGE_LABELS
+
         self.papers = Choices()
         for value, words in _PAPERS.items():
             self.papers.addItem(_(words), value)
@@ -145,8 +149,18 @@ class PaperCard(Card):
         label.setBuddy(self.papers)
         row = QHBoxLayout()
         row.setSpacing(12)
+        self.languages = Choices()
+        for value, words in REPORT_LANGUAGE_LABELS.items():
+            self.languages.addItem(_(words), value)
+        self.languages.activated.connect(self._choose_language)
+        self.languages.setAccessibleName(_("Language of the reports"))
+        spoken = Words(_("Language"), wraps=False)
+        spoken.setBuddy(self.languages)
         row.addWidget(label)
         row.addWidget(self.papers)
+        row.addSpacing(12)
+        row.addWidget(spoken)
+        row.addWidget(self.languages)
         row.addStretch(1)
         return row
 
@@ -164,8 +178,15 @@ class PaperCard(Card):
     def _choose_paper(self, at: int) -> None:
         from deskapp.session.settings import Paper
 
-        paper = Paper(str(self.papers.itemData(at)))
-        preferences = self._desk.preferences.model_copy(update={"paper": paper})
+        self._prefer({"paper": Paper(str(self.papers.itemData(at)))})
+
+    def _choose_language(self, at: int) -> None:
+        from deskapp.session.settings import Language
+
+        self._prefer({"report_language": Language(str(self.languages.itemData(at)))})
+
+    def _prefer(self, wanted: dict[str, object]) -> None:
+        preferences = self._desk.preferences.model_copy(update=wanted)
         self._desk.prefer(preferences)
         self._bridge.prefer(preferences)
         self.paper_changed.emit()

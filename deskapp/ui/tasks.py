@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from contextvars import copy_context
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
@@ -57,7 +59,13 @@ class Dispatcher(QObject):
         return self._is_busy
 
     def start(self, work: Callable[[], object]) -> None:
-        """Compute `work` in another thread; if one is running, after it, unless a newer comes."""
+        """Compute `work` in another thread; if one is running, after it, unless a newer comes.
+
+        The work speaks the language spoken here.
+        """
+        self._begin(partial(copy_context().run, work))
+
+    def _begin(self, work: Callable[[], object]) -> None:
         if self._is_busy:
             self._waiting = work
             return
@@ -69,7 +77,7 @@ class Dispatcher(QObject):
         self._set_busy(False)
         if self._waiting is not None:
             work, self._waiting = self._waiting, None
-            self.start(work)
+            self._begin(work)
         elif error is not None:
             self.broken.emit(error)
         else:

@@ -11,7 +11,8 @@ import pytest
 
 CLEAN = {
     "__main__.py": "import deskapp.app.cli",
-    "i18n.py": "",
+    "i18n.py": "import deskapp.catalog.files",
+    "catalog/files.py": "import gettext",
     "app/cli.py": "import deskapp.ui.window",
     "ui/window.py": "import PySide6, deskapp.session.editor",
     "session/editor.py": "import deskapp.assess.evaluate, deskapp.report.pdf.draw",

@@ -5,7 +5,6 @@ Invented readings. Expected: the `uncertainties` library, a Monte Carlo run, and
 
 from __future__ import annotations
 
-import gettext
 import math
 import random
 from math import sqrt
@@ -27,14 +26,16 @@ from scipy import stats
 from typed import FAN, GAUGE, cfm, ft2, pa, readings, typed
 from uncertainties import ufloat
 
-from deskapp import i18n
 from deskapp.assess.evaluate import evaluate
+from deskapp.catalog.files import PSEUDO
+from deskapp.catalog.pseudo import pseudo
 from deskapp.domain.choices import AreaSource, FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.paths import put
 from deskapp.domain.result import TestResult
 from deskapp.domain.result_parts import BudgetResult, BudgetRow
 from deskapp.domain.site import House
+from deskapp.i18n import speaking
 from deskapp.physics.leakage_budget import Estimate, LeakageCase, per_area_budget
 from deskapp.units.convert import from_unit, to_unit
 from deskapp.units.kinds import Kind
@@ -352,20 +353,11 @@ def test_that_the_same_job_gives_the_same_budget_twice() -> None:
     assert evaluate(job) == evaluate(job)
 
 
-class OtherWords(gettext.NullTranslations):
-    """Invented words, to tell two languages apart."""
-
-    def gettext(self, message: str) -> str:
-        return f"«{message}»"
-
-
-def test_that_words_kept_with_a_budget_follow_the_language(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
+def test_that_words_kept_with_a_budget_follow_the_language() -> None:
     english = result_of(repeats_job()).budget
-    monkeypatch.setattr(i18n, "_current", OtherWords())
-    other = result_of(repeats_job()).budget
+    with speaking(PSEUDO):
+        other = result_of(repeats_job()).budget
     assert english is not None
     assert other is not None
-    assert [row.label for row in other.rows] == [f"«{row.label}»" for row in english.rows]
+    assert [row.label for row in other.rows] == [pseudo(row.label) for row in english.rows]
     assert other.combined == english.combined

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import gettext
-
-import pytest
-
-from deskapp import i18n
+from deskapp.catalog.files import PSEUDO
+from deskapp.i18n import speaking
 from deskapp.units.entry import NumberStyle, Problem, parse
 from deskapp.units.kinds import Kind
 from deskapp.units.table import units_of
@@ -41,19 +38,13 @@ def every_problem() -> list[Problem]:
     ]
 
 
-class Marking(gettext.NullTranslations):
-    """A language in which every text is put in brackets."""
-
-    def gettext(self, message: str) -> str:
-        return f"[{message}]"
-
-
-def test_that_every_sentence_can_be_translated(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(i18n, "_current", Marking())
-    for said in every_problem():
+def test_that_every_sentence_can_be_translated() -> None:
+    with speaking(PSEUDO):
+        problems = every_problem()
+    for said in problems:
         for sentence in (said.what, said.allowed, said.mend):
-            assert sentence.startswith("["), sentence
-            assert sentence.endswith("]"), sentence
+            assert sentence.startswith("⟦"), sentence
+            assert sentence.endswith("⟧"), sentence
 
 
 def test_that_every_problem_says_three_things_without_blame_or_holes() -> None:

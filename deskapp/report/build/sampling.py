@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from deskapp.domain.branding import Branding
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, language_tag
 from deskapp.report import blocks as b
 from deskapp.report.color import readable_on_white
 from deskapp.report.plain_text import printable
@@ -48,7 +48,7 @@ def sampling_document(source: LogInput) -> b.Document:
         title=_(_TITLE),
         subject=project,
         author=company,
-        language="en",
+        language=language_tag(),
         paper=source.paper,
         accent=readable_on_white(branding.accent, Branding().accent),
         text_size=_TEXT_SIZE,

@@ -1,0 +1,1 @@
+"""The catalogs of words: where they are, how they are compiled, what they are gathered from."""

@@ -1,0 +1,115 @@
+"""Words in another language: for the program, and for one piece of work beside it."""
+
+from __future__ import annotations
+
+import threading
+from contextvars import copy_context
+from datetime import date
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from deskapp.catalog.files import PSEUDO
+from deskapp.domain.branding import Branding
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.i18n import ENGLISH, _, closest, language, language_tag, ngettext, speaking
+from deskapp.session import use_cases
+from deskapp.session.branding import BrandingFile
+from deskapp.session.reports import ReportKind, order_reports, report_bytes
+from deskapp.session.resources import load_shelf
+from deskapp.session.settings import Language, Preferences
+
+TODAY = date(2026, 3, 11)
+
+
+def test_that_the_words_of_a_block_come_in_its_language_and_only_there():
+    assert _("Paper") == "Paper"
+    with speaking(PSEUDO):
+        assert language() == PSEUDO
+        assert _("Paper").startswith("⟦")
+        assert ngettext("{n} page", "{n} pages", 2) != "{n} pages"
+        with speaking(ENGLISH):
+            assert _("Paper") == "Paper"
+        assert _("Paper") != "Paper"
+    assert (_("Paper"), language()) == ("Paper", ENGLISH)
+
+
+def test_that_no_words_stay_no_words():
+    with speaking(PSEUDO):
+        assert _("") == ""
+
+
+def test_that_a_language_without_catalog_is_english():
+    with speaking("tlh"):
+        assert (_("Paper"), language(), language_tag()) == ("Paper", ENGLISH, ENGLISH)
+
+
+def test_that_work_in_another_thread_takes_the_language_along_in_a_copy_of_the_context():
+    heard: list[str] = []
+    with speaking(PSEUDO):
+        context = copy_context()
+        plain = threading.Thread(target=copy_context().run, args=(heard.append, language()))
+        thread = threading.Thread(target=context.run, args=(lambda: heard.append(_("Paper")),))
+        thread.start()
+        thread.join()
+        plain.start()
+        plain.join()
+    assert heard[0].startswith("⟦")
+    assert heard[1] == PSEUDO
+
+
+# Locale names as systems give them (common practice, no source).
+@pytest.mark.parametrize(
+    ("locale_name", "expected"),
+    [
+        ("es_MX.UTF-8", "es"),
+        ("es", "es"),
+        ("es-Latn-US", "es"),
+        ("fr_CA.UTF-8", "fr_CA"),
+        ("fr-CA", "fr_CA"),
+        ("fr_FR", "fr_CA"),
+        ("en_CA", "en"),
+        ("de_DE", "en"),
+        ("C", "en"),
+        ("C.UTF-8", "en"),
+        ("", "en"),
+    ],
+)
+def test_that_the_language_closest_to_the_system_is_found(locale_name: str, expected: str):
+    assert closest(locale_name) == expected
+
+
+@pytest.fixture(scope="module")
+def editor():
+    shelf = load_shelf(resources_folder(), templates_folder())
+    return use_cases.open_sample("", shelf, Preferences())
+
+
+def pages(data: bytes) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages)
+
+
+@pytest.mark.parametrize("kind", list(ReportKind))
+def test_that_a_report_is_made_in_its_own_language_with_the_same_numbers(editor, kind):
+    look = BrandingFile(Branding())
+    english = report_bytes(order_reports(editor, look, TODAY), kind)
+    other = report_bytes(order_reports(editor, look, TODAY, PSEUDO), kind)
+    assert "⟦" not in pages(english)
+    assert "⟦" in pages(other)
+    assert language() == ENGLISH
+    source = order_reports(editor, look, TODAY, PSEUDO)
+    with speaking(PSEUDO):
+        again = source.in_its_language().assessment
+    assert [one.flow for one in again.tests] == [one.flow for one in editor.assessment.tests]
+    assert [one.code for one in again.findings] == [one.code for one in editor.assessment.findings]
+
+
+def test_that_the_preference_decides_where_nothing_is_asked_for(editor):
+    look = BrandingFile(Branding())
+    before = editor.preferences
+    editor.prefer(before.model_copy(update={"report_language": Language.ENGLISH}))
+    assert order_reports(editor, look, TODAY).language == ""
+    with speaking(PSEUDO):
+        assert order_reports(editor, look, TODAY).language == "en"
+    editor.prefer(before)
