@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
-from deskapp.ui.fields.cells import Cell, LineCell, cell_for
+from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
@@ -82,8 +81,15 @@ class ReadingGrid(QWidget):
         self._add.clicked.connect(self.add_row)
         foot = QHBoxLayout()
         foot.addWidget(self._add)
-        foot.addStretch(1)
+        foot.addSpacing(GRID)
+        keys = _(
+            "Enter goes down, Ctrl+D copies from above. A block from a spreadsheet can be pasted."
+        )
+        foot.addWidget(Words(keys, Size.SMALL, muted=True), 1)
         column.addLayout(foot)
+        self.said = Words("", Size.SMALL)
+        self.said.hide()
+        column.addWidget(self.said)
 
     @property
     def cells(self) -> list[Cell]:
@@ -102,6 +108,7 @@ class ReadingGrid(QWidget):
     def bind(self, list_path: str) -> None:
         """Show and edit the rows of another list."""
         self.list_path = list_path
+        self.said.hide()
         name = list_path.rpartition(".")[2]
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
         self._empty.setText(_("None yet."))
@@ -173,7 +180,9 @@ class ReadingGrid(QWidget):
                 cell.left.connect(self.refresh)
                 cell.entered.connect(self._go_down)
                 cell.pasted.connect(self._paste_down)
+                cell.stepped.connect(self._step)
             cell.removed.connect(self._remove)
+            cell.copied.connect(self._copy_down)
             if previous is not None:
                 self.setTabOrder(previous, cell)
             previous = cell
@@ -215,7 +224,7 @@ class ReadingGrid(QWidget):
         else:
             row.message.hide()
 
-    def _position_of(self, widget: QWidget) -> tuple[int, int]:
+    def _position_of(self, widget: QObject) -> tuple[int, int]:
         for at, row in enumerate(self._rows):
             for column, cell in enumerate(row.cells):
                 if cell is widget:
@@ -233,32 +242,59 @@ class ReadingGrid(QWidget):
             self._bridge.add_row(self.list_path)
         self._rows[at + 1].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
 
-    def _paste_down(self, lines: list[str]) -> None:
+    def _step(self, rows: int, columns: int) -> None:
+        at, column = self._position_of(self.sender())
+        at, column = at + rows, column + columns
+        if 0 <= at < self._bridge.row_count(self.list_path) and 0 <= column < len(self._specs):
+            self._rows[at].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _copy_down(self) -> None:
+        cell = self.sender()
+        at, column = self._position_of(cell)
+        if at == 0:
+            return
+        above = self._rows[at - 1].cells[column].path
+        if isinstance(cell, LineCell):
+            cell.retype(self._bridge.entry_text(above))
+        elif isinstance(cell, ChoiceCell):
+            self._bridge.choose(cell.path, self._bridge.value_at(above) or None)
+
+    def _paste_down(self, text: str) -> None:
         cell = self.sender()
         if isinstance(cell, LineCell):
-            self._paste_at(cell, lines)
+            self.said.setText(" ".join(self._paste_at(cell, text)))
+            self.said.setVisible(bool(self.said.text()))
             cell.clearFocus()
             cell.setFocus(Qt.FocusReason.TabFocusReason)
 
-    def _paste_at(self, cell: LineCell, lines: list[str]) -> None:
-        """Put a table in at a cell: columns of readings by their headings, others as they come."""
+    def _paste_at(self, cell: LineCell, text: str) -> tuple[str, ...]:
+        """Put a table in at a cell: columns of readings by their headings, others as they come.
+
+        Return what there is to say about it.
+        """
+        from deskapp.session.live.paste import parse_pasted, reading_fields, table_of
+
         head, _dot, field = cell.path.rpartition(".")
         list_path, _dot, first = head.rpartition(".")
-        if list_path.endswith(".readings") and any("\t" in line for line in lines):
-            from deskapp.session.live.import_log import READING_FIELDS
-            from deskapp.session.live.paste import parse_pasted
-            from deskapp.session.live.placing import place_readings
-
-            if field in READING_FIELDS.values():
-                pasted = parse_pasted("\n".join(lines), field)
-                place_readings(self._bridge.editor, list_path, pasted.rows, int(first))
-                return
+        style = self._bridge.preferences.number_style
+        if list_path.endswith(".readings") and field in reading_fields():
+            pasted = parse_pasted(text, field, style)
+            self._bridge.enter_block(list_path, int(first), pasted.rows)
+            return pasted.remarks
         _at, column = self._position_of(cell)
-        table = [line.split("\t") for line in lines]
-        width = max(len(row) for row in table)
-        names = [spec.path.rpartition(".")[2] for spec in self._specs[column : column + width]]
-        block = [dict(zip_longest(names, row[: len(names)], fillvalue="")) for row in table]
+        names = {
+            place: spec.path.rpartition(".")[2]
+            for place, spec in enumerate(self._specs[column:])
+            if spec.form not in (Form.CHOICE, Form.REFERENCE)
+        }
+        table = table_of(text, style)
+        width = max((len(row) for row in table), default=0)
+        block = [
+            {name: row[at] if at < len(row) else "" for at, name in names.items() if at < width}
+            for row in table
+        ]
         self._bridge.enter_block(list_path, int(first), block)
+        return ()
 
     def _remove(self) -> None:
         sender = self.sender()

@@ -238,3 +238,13 @@ def test_that_a_time_of_day_keeps_what_is_being_typed(bench: Workbench, qtbot: Q
     leave(clock.line, qtbot)
     assert bench.bridge.value_at("tests.0.start_time") == "08:40"
     assert clock.line.text() == "08:40"
+
+
+def test_that_delete_takes_back_the_answer_of_a_choice(bench: Workbench, qtbot: QtBot) -> None:
+    bench.bridge.choose("house.area_source", "measured")
+    kind = field(bench, "house", "house.area_source")
+    assert isinstance(kind, ChoiceField)
+    kind.take_focus()
+    qtbot.keyClick(kind.box, Qt.Key.Key_Delete)
+    assert bench.bridge.value_at("house.area_source") is None
+    assert kind.box.currentIndex() == 0

@@ -148,3 +148,68 @@ def test_that_one_pasted_row_of_two_cells_fills_both(
     held = bench.bridge.value_at("tests.0.readings.1")
     assert (held.duct_pressure.si, held.fan_signal.si) == (-24.7, 30.3)
     assert bench.bridge.row_count("tests.0.readings") == 3
+
+
+def paste(at: Cell, text: str, qtbot: QtBot) -> None:
+    at.setFocus()
+    QGuiApplication.clipboard().setText(text)
+    qtbot.keyClick(at, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+
+
+def test_that_a_block_with_decimal_commas_fills_down_and_right_as_one_step(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    before = bench.bridge.editor.job
+    text = "Duct pressure;Fan signal\n-25,1;31,25\n-25,2;32,5\n-25,3;33,125\n-25,4;34\n"
+    paste(cell(grid, 0, "duct_pressure"), text, qtbot)
+    held = [bench.bridge.value_at(f"tests.0.readings.{row}") for row in range(4)]
+    assert [one.duct_pressure.si for one in held] == [-25.1, -25.2, -25.3, -25.4]
+    assert [one.fan_signal.si for one in held] == [31.25, 32.5, 33.125, 34.0]
+    assert grid.said.isVisible()
+    assert "headings" in grid.said.text()
+    bench.bridge.undo()
+    assert bench.bridge.editor.job == before
+
+
+def test_that_ctrl_d_copies_from_the_cell_above_and_the_first_row_has_none(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    second = cell(grid, 1, "fan_signal")
+    second.setFocus()
+    qtbot.keyClick(second, Qt.Key.Key_D, Qt.KeyboardModifier.ControlModifier)
+    bench.bridge.settle()
+    assert second.text() == "32.4"
+    assert bench.bridge.value_at("tests.0.readings.1.fan_signal").si == 32.4
+    before = bench.bridge.editor.job
+    first = cell(grid, 0, "fan_signal")
+    first.setFocus()
+    qtbot.keyClick(first, Qt.Key.Key_D, Qt.KeyboardModifier.ControlModifier)
+    bench.bridge.settle()
+    assert bench.bridge.editor.job is before
+
+
+def test_that_arrows_go_to_the_next_cell_and_through_a_text_being_typed(
+    grid: ReadingGrid, qtbot: QtBot
+) -> None:
+    cell(grid, 0, "duct_pressure").setFocus(Qt.FocusReason.TabFocusReason)
+    for key, row, name in (
+        (Qt.Key.Key_Down, 1, "duct_pressure"),
+        (Qt.Key.Key_Right, 1, "fan_signal"),
+        (Qt.Key.Key_Up, 0, "fan_signal"),
+        (Qt.Key.Key_Up, 0, "fan_signal"),
+        (Qt.Key.Key_Left, 0, "duct_pressure"),
+    ):
+        qtbot.keyClick(grid.window().focusWidget(), key)
+        assert cell(grid, row, name).hasFocus()
+    here = cell(grid, 0, "duct_pressure")
+    qtbot.keyClicks(here, "-25")
+    qtbot.keyClick(here, Qt.Key.Key_Left)
+    assert here.hasFocus()
+
+
+def test_that_delete_clears_a_cell(grid: ReadingGrid, bench: Workbench, qtbot: QtBot) -> None:
+    here = cell(grid, 1, "fan_signal")
+    here.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.keyClick(here, Qt.Key.Key_Delete)
+    bench.bridge.settle()
+    assert bench.bridge.value_at("tests.0.readings.1.fan_signal") is None

@@ -18,17 +18,30 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
 _CONTROL = Qt.KeyboardModifier.ControlModifier
+_OTHER = _CONTROL | Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.AltModifier
+
+
+_STEPS = {
+    Qt.Key.Key_Up: (-1, 0),
+    Qt.Key.Key_Down: (1, 0),
+    Qt.Key.Key_Left: (0, -1),
+    Qt.Key.Key_Right: (0, 1),
+}
 
 
 class LineCell(EntryLine):
-    """A line in a grid; what was copied from a table goes down the rows, Ctrl+Delete removes one.
+    """A line in a grid; what was copied from a table goes down and right.
 
-    Signals: `pasted` with the lines of a table, its columns apart by tabs; `removed` when the row
-    shall go.
+    Ctrl+Delete removes the row, Ctrl+D copies from the row above, arrows go to the next cell.
+
+    Signals: `pasted` with the text of a table; `removed` when the row shall go; `copied` when the
+    cell above shall be copied; `stepped` with rows and columns to go.
     """
 
-    pasted = Signal(list)
+    pasted = Signal(str)
     removed = Signal()
+    copied = Signal()
+    stepped = Signal(int, int)
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
@@ -46,25 +59,42 @@ class LineCell(EntryLine):
         super().refresh()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take a pasted column apart; remove the row."""
+        """Take a pasted table apart, copy from above, go to the next cell, or remove the row."""
         if event.key() == Qt.Key.Key_Delete and event.modifiers() == _CONTROL:
             self.removed.emit()
-            return
-        if event.matches(QKeySequence.StandardKey.Paste):
-            texts = QGuiApplication.clipboard().text().strip("\r\n").splitlines()
-            if len(texts) > 1 or any("\t" in text for text in texts):
-                self.pasted.emit(texts)
-                return
-        super().keyPressEvent(event)
+        elif event.key() == Qt.Key.Key_D and event.modifiers() == _CONTROL:
+            self.copied.emit()
+        elif event.matches(QKeySequence.StandardKey.Paste) and self._holds_table():
+            self.pasted.emit(QGuiApplication.clipboard().text().strip("\r\n"))
+        elif event.key() in _STEPS and not event.modifiers() & _OTHER and self._goes_on(event):
+            self.stepped.emit(*_STEPS[Qt.Key(event.key())])
+        else:
+            super().keyPressEvent(event)
+
+    def _holds_table(self) -> bool:
+        """Say whether the clipboard holds more than one cell."""
+        text = QGuiApplication.clipboard().text().strip("\r\n")
+        marks = "\n\r\t;" if self._spec.form is Form.QUANTITY else "\n\r\t"
+        return any(mark in text for mark in marks)
+
+    def _goes_on(self, event: QKeyEvent) -> bool:
+        """Say whether an arrow leaves the cell: sideways only from the end of its text."""
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            return True
+        if self.hasSelectedText():
+            return self.selectedText() == self.text() and not self.is_being_typed
+        edge = 0 if event.key() == Qt.Key.Key_Left else len(self.text())
+        return self.cursorPosition() == edge
 
 
 class ChoiceCell(Choices):
-    """A choice in a grid; Ctrl+Delete removes the row.
+    """A choice in a grid; Ctrl+Delete removes the row, Ctrl+D copies from the row above.
 
-    Signals: `removed` when the row shall go.
+    Signals: `removed` when the row shall go; `copied` when the cell above shall be copied.
     """
 
     removed = Signal()
+    copied = Signal()
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__()
@@ -93,11 +123,13 @@ class ChoiceCell(Choices):
         self.setToolTip(_(self._spec.help))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Remove the row."""
+        """Remove the row, or copy from above."""
         if event.key() == Qt.Key.Key_Delete and event.modifiers() == _CONTROL:
             self.removed.emit()
-            return
-        super().keyPressEvent(event)
+        elif event.key() == Qt.Key.Key_D and event.modifiers() == _CONTROL:
+            self.copied.emit()
+        else:
+            super().keyPressEvent(event)
 
     def _choose(self, at: int) -> None:
         self._bridge.choose(self.path, self.itemData(at))

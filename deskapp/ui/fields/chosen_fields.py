@@ -27,6 +27,15 @@ class Choices(QComboBox):
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(10)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take the answer back on Delete, where there is a line for no answer."""
+        is_clearing = event.key() in _CLEARING_KEYS and not event.modifiers()
+        if is_clearing and self.count() and self.itemData(0) is None:
+            self.setCurrentIndex(0)
+            self.activated.emit(0)
+        else:
+            super().keyPressEvent(event)
+
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave scrolling to the page."""
         event.ignore()

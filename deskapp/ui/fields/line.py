@@ -91,6 +91,11 @@ class EntryLine(QLineEdit):
             self._is_unsent = False
             self._bridge.enter(self.path, self.text())
 
+    def retype(self, text: str) -> None:
+        """Put another text in, as if it were typed."""
+        self.selectAll()
+        self.insert(text)
+
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window."""
         if is_job_undo(event):

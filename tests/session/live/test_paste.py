@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deskapp.session.live.paste import MOST_ROWS, parse_pasted
+from deskapp.units.numbers import NumberStyle
 
 
 def columns(pasted: str, first_field: str = "duct_pressure") -> dict[str, list[str]]:
@@ -82,3 +83,23 @@ def test_that_an_empty_paste_gives_no_rows(text):
 def test_that_no_paste_makes_it_raise(text):
     for row in parse_pasted(text, "duct_pressure").rows:
         assert all("\n" not in cell and "\t" not in cell for cell in row.values())
+
+
+def test_that_commas_part_columns_only_where_they_cannot_be_decimal_marks():
+    assert columns("-25.0,32.4\n-24.8,31.9\n", "duct_pressure")["fan_signal"] == ["32.4", "31.9"]
+    assert columns("Duct pressure,Fan signal\n-25,32\n-24,31\n")["fan_signal"] == ["32", "31"]
+    assert columns("-25,1\n-24,8\n")["duct_pressure"] == ["-25,1", "-24,8"]
+    assert columns("1,234.5\n1,300.25\n", "fan_signal")["fan_signal"] == ["1,234.5", "1,300.25"]
+
+
+def test_that_a_table_with_decimal_commas_is_rewritten_for_who_types_points():
+    pasted = parse_pasted("-25,1;60,125\n-25,2;61 Pa\n", "duct_pressure", NumberStyle.POINT)
+    assert [row["duct_pressure"] for row in pasted.rows] == ["-25.1", "-25.2"]
+    assert [row["fan_signal"] for row in pasted.rows] == ["60.125", "61 Pa"]
+    back = parse_pasted("-25.1\t60.125\n-25.2\t61", "duct_pressure", NumberStyle.COMMA)
+    assert [row["fan_signal"] for row in back.rows] == ["60,1250", "61"]
+
+
+def test_that_a_table_that_could_be_read_in_two_ways_is_left_to_be_asked_about():
+    pasted = parse_pasted("1,234\n1,567\n", "fan_signal", NumberStyle.COMMA)
+    assert [row["fan_signal"] for row in pasted.rows] == ["1,234", "1,567"]
