@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QDate, QPoint, QPointF, Qt, QTime
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
@@ -13,7 +13,8 @@ from deskapp.domain.fields import field_at, pattern_of
 from deskapp.session.pages import PAGES, Page
 from deskapp.ui.fields.chosen_fields import ChoiceField, YesNoField
 from deskapp.ui.fields.field import Field
-from deskapp.ui.fields.typed_fields import DayField, LineField, QuantityField
+from deskapp.ui.fields.moment_fields import ClockField, DayField
+from deskapp.ui.fields.typed_fields import LineField, QuantityField
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.workbench import Workbench
 
@@ -248,3 +249,35 @@ def test_that_delete_takes_back_the_answer_of_a_choice(bench: Workbench, qtbot: 
     qtbot.keyClick(kind.box, Qt.Key.Key_Delete)
     assert bench.bridge.value_at("house.area_source") is None
     assert kind.box.currentIndex() == 0
+
+
+def test_that_a_day_picked_while_the_cursor_is_in_the_field_stands_there_as_typed(
+    bench: Workbench, qtbot: QtBot
+) -> None:
+    day = field(bench, "client", "site.permit_date")
+    assert isinstance(day, DayField)
+    day.take_focus()
+    qtbot.keyClick(day.line, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    calendar = day.calendar
+    assert calendar is not None
+    qtbot.waitUntil(calendar.isVisible)
+    calendar.clicked.emit(QDate(2026, 3, 11))
+    assert day.line.text() == "2026-03-11"
+    assert bench.bridge.value_at("site.permit_date").value.isoformat() == "2026-03-11"
+
+
+def test_that_one_key_or_click_puts_in_today_and_now(bench: Workbench, qtbot: QtBot) -> None:
+    day = field(bench, "setup", "tests.0.tested_on")
+    assert isinstance(day, DayField)
+    day.take_focus()
+    before = QDate.currentDate()
+    qtbot.keyClick(day.line, Qt.Key.Key_Semicolon, Qt.KeyboardModifier.ControlModifier)
+    held = bench.bridge.value_at("tests.0.tested_on").value.isoformat()
+    assert before.toString(Qt.DateFormat.ISODate) <= held
+    assert held <= QDate.currentDate().toString(Qt.DateFormat.ISODate)
+    clock = field(bench, "setup", "tests.0.start_time")
+    assert isinstance(clock, ClockField)
+    clock.now.click()
+    held = bench.bridge.value_at("tests.0.start_time")
+    assert held in (clock.now_text, QTime.currentTime().addSecs(-60).toString("HH:mm"))
+    assert clock.line.hasFocus()

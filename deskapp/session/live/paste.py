@@ -59,6 +59,8 @@ def parse_pasted(text: str, first_field: str, style: NumberStyle | None = None) 
         fields, table = named, table[1:]
         remarks.append(_("The first row was taken as headings."))
     used = {place for row in table for place, cell in enumerate(row) if cell}
+    width = max((len(row) for row in table), default=0)
+    fields = {place: field for place, field in fields.items() if place < width}
     unused = used - fields.keys()
     if unused:
         remarks.append(_("Columns left out: {n}.").format(n=len(unused)))

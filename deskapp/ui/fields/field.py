@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.domain.field_spec import Form
+from deskapp.i18n import N_, _
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.words import Size, Words
@@ -16,6 +17,11 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
+
+_NOW = {
+    Form.DAY: N_("Control and semicolon put in today, Alt and Down open a calendar."),
+    Form.CLOCK: N_("Control and semicolon put in the time of now."),
+}
 
 
 def description_of(spec: FieldSpec, unit: str) -> str:
@@ -25,6 +31,8 @@ def description_of(spec: FieldSpec, unit: str) -> str:
         parts.append(_("In {unit} if no unit is typed.").format(unit=unit))
     if spec.example:
         parts.append(_("Such as {example}.").format(example=spec.example))
+    if spec.form in _NOW:
+        parts.append(_(_NOW[spec.form]))
     if spec.needed:
         parts.append(_("Stated in the compliance report."))
     return " ".join(parts)

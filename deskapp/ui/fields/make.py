@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from deskapp.domain.choices import YesNo
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.ui.fields.chosen_fields import ChoiceField, YesNoField
-from deskapp.ui.fields.typed_fields import DayField, LineField, ParagraphField, QuantityField
+from deskapp.ui.fields.moment_fields import ClockField, DayField
+from deskapp.ui.fields.typed_fields import LineField, ParagraphField, QuantityField
 
 if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 _KINDS: dict[Form, type[Field]] = {
     Form.QUANTITY: QuantityField,
     Form.TEXT: LineField,
-    Form.CLOCK: LineField,
+    Form.CLOCK: ClockField,
     Form.DAY: DayField,
     Form.PARAGRAPH: ParagraphField,
     Form.CHOICE: ChoiceField,

@@ -1,35 +1,24 @@
-"""Fields that are typed: quantity, text, time of day, day, paragraph."""
+"""Fields that are typed: quantity, text, paragraph."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QDate, QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import (
-    QCalendarWidget,
-    QHBoxLayout,
-    QMenu,
-    QPlainTextEdit,
-    QToolButton,
-    QWidget,
-    QWidgetAction,
-)
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QWidget
 
-from deskapp.domain.field_spec import FieldSpec, Form
-from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
 from deskapp.ui.fields.line import EntryLine, is_job_undo
-from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.theme import scaled
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
+    from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
 
 
 class LineField(Field):
-    """One line of text, or a time of day."""
+    """One line of text."""
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
@@ -37,8 +26,6 @@ class LineField(Field):
         self.line.left.connect(self.refresh)
         self.line.entered.connect(self.tell)
         self._lay_out(self._dressed())
-        if spec.form is Form.CLOCK:
-            self.line.setPlaceholderText("08:40")
 
     @property
     def input(self) -> QWidget:
@@ -99,61 +86,6 @@ class QuantityField(LineField):
         self._value, self._echoed = value, echoed
         self.line.setPlaceholderText(self._bridge.unit_label(self.spec))
         self._echo.setText(self._bridge.echo(self.spec, self.path))
-
-
-class DayField(LineField):
-    """A day: typed, or picked from a calendar."""
-
-    def _dressed(self) -> QWidget:
-        self.calendar: QCalendarWidget | None = None
-        box = QWidget()
-        row = QHBoxLayout(box)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
-        self.line.setFixedWidth(self.line.fontMetrics().averageCharWidth() * 20)
-        self.line.setPlaceholderText(_("year-month-day"))
-        self._button = QToolButton()
-        self._button.setAutoRaise(True)
-        self._button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        side = scaled(18, self.font())
-        self._button.setIconSize(QSize(side, side))
-        self._button.setIcon(icon_of(Glyph.CALENDAR, self, side))
-        words = _("Pick from a calendar")
-        self._button.setToolTip(words)
-        self._button.setAccessibleName(f"{_(self.spec.label)}: {words}")
-        self._button.clicked.connect(self.open_calendar)
-        row.addWidget(self.line)
-        row.addWidget(self._button)
-        row.addStretch(1)
-        return box
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the theme."""
-        if event.type() == QEvent.Type.ApplicationPaletteChange:
-            self._button.setIcon(icon_of(Glyph.CALENDAR, self, self._button.iconSize().width()))
-        super().changeEvent(event)
-
-    def open_calendar(self) -> None:
-        """Open the calendar under the field, on the day it holds."""
-        menu = QMenu(self)
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        calendar = self.calendar = QCalendarWidget()
-        calendar.setGridVisible(False)
-        held = self._bridge.value_at(self.path)
-        if held is not None and held.value is not None:
-            calendar.setSelectedDate(QDate(held.value.year, held.value.month, held.value.day))
-        calendar.activated.connect(self._pick)
-        calendar.clicked.connect(self._pick)
-        calendar.activated.connect(menu.close)
-        calendar.clicked.connect(menu.close)
-        action = QWidgetAction(menu)
-        action.setDefaultWidget(calendar)
-        menu.addAction(action)
-        menu.popup(self.line.mapToGlobal(self.line.rect().bottomLeft()))
-        calendar.setFocus()
-
-    def _pick(self, day: QDate) -> None:
-        self._bridge.enter(self.path, day.toString(Qt.DateFormat.ISODate))
 
 
 class _Sheet(QPlainTextEdit):
