@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from deskapp.bootstrap import qt_libraries
+from deskapp.bootstrap import pdf_validator, qt_libraries
 from deskapp.bootstrap.environment import ROOT, child_variables, prepare, venv_program
 from deskapp.bootstrap.speech import say
 
@@ -25,6 +25,7 @@ def check() -> int:
     begun = time.monotonic()
     python = prepare("check")
     qt_libraries.ensure(python, with_window=False)
+    pdf_validator.ensure()
     ready = Outcome("environment", green=True, seconds=time.monotonic() - begun)
     outcomes = [ready, *(_take(name, command) for name, command in steps(python))]
     red = [outcome.name for outcome in outcomes if not outcome.green]

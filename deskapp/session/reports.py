@@ -12,6 +12,7 @@ from deskapp.domain.data_files import templates_folder
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import N_, _, language, speaking
+from deskapp.session.carried import carried_with_report
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -224,7 +225,8 @@ def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
         if order.is_ours(kind):
             template = in_words_of_the_language(template)
         document = build(template, order.in_its_language())
-        printed = draw(document, order.source.photos, buffer)
+        carried = carried_with_report(order.source, kind.value, document.language)
+        printed = draw(document, order.source.photos, buffer, attachments=carried)
     return printed, buffer.getvalue()
 
 

@@ -155,16 +155,20 @@ def log(plan: SamplingPlan) -> SamplingLog:
     return sampling_log(plan)
 
 
+def plan_text(plan: SamplingPlan) -> bytes:
+    """Return what stands in the file of a plan; the same plan always gives the same bytes."""
+    data = {"format": _FORMAT, "version": _VERSION, "plan": plan.model_dump(mode="json")}
+    return f"{json.dumps(data, ensure_ascii=False, indent=1)}\n".encode("utf-8", "replace")
+
+
 def save_plan(plan: SamplingPlan, path: Path) -> Path:
     """Write a plan and return its file; the ending is added if missing. Raises SamplingProblem."""
     from deskapp.archive.problems import JobFileProblem
     from deskapp.archive.safe_write import write_whole
 
     target = path if path.suffix.lower() == EXTENSION else path.with_name(path.name + EXTENSION)
-    data = {"format": _FORMAT, "version": _VERSION, "plan": plan.model_dump(mode="json")}
-    text = json.dumps(data, ensure_ascii=False, indent=1) + "\n"
     try:
-        write_whole(target, text.encode("utf-8", "replace"))
+        write_whole(target, plan_text(plan))
     except JobFileProblem as problem:
         raise SamplingProblem(problem.code, problem.text) from problem
     return target

@@ -5,6 +5,7 @@ from __future__ import annotations
 from io import BytesIO
 from typing import TYPE_CHECKING
 
+from deskapp.session.carried import carried_with_log
 from deskapp.session.sampling_desk import SamplingProblem, log, next_step
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ PDF = ".pdf"
 def log_pdf(
     plan: SamplingPlan, branding: BrandingFile, preferences: Preferences, issued_on: date
 ) -> bytes:
-    """Return the log as a PDF; the same plan, look and day give the same bytes."""
+    """Return the log as a PDF with the plan inside; equal plan, look and day give equal bytes."""
     from deskapp.report.build.sampling import LogInput, sampling_document
     from deskapp.report.pdf.draw import draw
 
@@ -37,7 +38,7 @@ def log_pdf(
         )
     )
     buffer = BytesIO()
-    draw(document, {}, buffer)
+    draw(document, {}, buffer, attachments=carried_with_log(plan))
     return buffer.getvalue()
 
 

@@ -39,6 +39,7 @@ BINARY = {
     ".jpg",
     ".jpeg",
     ".pdf",
+    ".icc",
     ".ico",
     ".icns",
     ".mo",

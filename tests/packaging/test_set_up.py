@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from deskapp.bootstrap import environment, system_packages
+from deskapp.bootstrap import environment, pdf_validator, system_packages
 from deskapp.bootstrap.checks import Outcome, summary
 from deskapp.bootstrap.pip_words import explain
 from deskapp.bootstrap.qt_libraries import DRAWING, X11_WINDOW
@@ -153,3 +153,25 @@ def test_that_a_system_without_apt_is_told_the_library_files(monkeypatch, tmp_pa
     (tmp_path / "dnf").unlink()
     with pytest.raises(SetupError, match=r"package tool of this system\. Needed: libEGL\.so\.1"):
         system_packages.install([("libegl1",)], ["libEGL.so.1"], "Qt needs more.")
+
+
+@ON_LINUX
+def test_that_the_pdf_validator_is_installed_or_its_absence_told(monkeypatch, tmp_path, capsys):
+    log = tmp_path / "log"
+    tool(tmp_path, "apt-get", f'echo "$@" >> {log}')
+    tool(tmp_path, "apt-cache", "exit 1")
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.setattr(pdf_validator, "XML_BINDING", (tmp_path / "binding.jar",))
+    monkeypatch.setattr(system_packages.os, "geteuid", lambda: 0)
+    assert pdf_validator.absent() == ["javac", "binding.jar"]
+    pdf_validator.ensure()
+    assert "default-jdk-headless libjaxb-java" in log.read_text(encoding="utf-8")
+    monkeypatch.setattr(system_packages.os, "geteuid", lambda: 1000)
+    pdf_validator.ensure()
+    assert "NOT PROVED" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(("value", "required"), [("", False), ("0", False), ("1", True)])
+def test_that_continuous_integration_insists_on_proof(monkeypatch, value, required):
+    monkeypatch.setenv("CI", value)
+    assert pdf_validator.is_required() is required

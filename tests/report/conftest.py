@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 
 from report_jobs import ROOT, shelf_parts
+from report_validator import Validator, validator_in
 
 from deskapp.report.template import Template, read_template
 
@@ -28,3 +30,10 @@ def compliance() -> Template:
 def parts() -> dict[str, object]:
     """Leak places and cautions as the program ships them."""
     return shelf_parts()
+
+
+@pytest.fixture(scope="session")
+def validator(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Validator]:
+    """The validator of PDF/A and PDF/UA, started once."""
+    with validator_in(tmp_path_factory.mktemp("conformity")) as started:
+        yield started

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from io import BytesIO
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from deskapp.archive.job_file import read
 from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.finding import Level
@@ -190,3 +192,21 @@ def test_that_a_logo_that_went_away_is_left_out(sample: Editor, tmp_path: Path):
     gone = BrandingFile(OURS.branding, tmp_path / "logo.png")
     order = order_reports(sample, gone, TODAY)
     assert order.source.logo is None
+
+
+# What a report carries
+
+
+def test_that_a_report_carries_the_job_and_how_it_was_printed(
+    sample: Editor, tmp_path: Path
+) -> None:
+    carried = PdfReader(BytesIO(report_bytes(ordered(sample), HOMEOWNER))).attachments
+    [job] = carried["job.json"]
+    [printed] = carried["report.json"]
+    (tmp_path / "job.json").write_bytes(job)
+    assert read(tmp_path / "job.json").job == sample.job
+    told = json.loads(printed)
+    assert told["kind"] == "homeowner"
+    assert told["issued_on"] == "2026-03-12"
+    assert told["language"] == "en"
+    assert (told["units"], told["numbers"], told["paper"]) == ("ip", "point", "letter")

@@ -100,3 +100,10 @@ def test_that_a_folder_that_is_not_there_is_told(plan: SamplingPlan, tmp_path: P
     with pytest.raises(desk.SamplingProblem) as caught:
         save_log_pdf(plan, tmp_path / "nowhere" / "log.pdf", LOOK, PLAIN, DAY)
     assert "log.pdf" in caught.value.text
+
+
+def test_that_the_log_carries_the_plan_itself(plan: SamplingPlan, tmp_path: Path) -> None:
+    reader = PdfReader(BytesIO(log_pdf(plan, LOOK, PLAIN, DAY)))
+    [data] = reader.attachments["plan.ductsample"]
+    (tmp_path / "plan.ductsample").write_bytes(data)
+    assert desk.open_plan(tmp_path / "plan.ductsample") == plan

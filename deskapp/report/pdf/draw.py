@@ -11,6 +11,7 @@ from reportlab import rl_config
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
+from deskapp.report.archival.finish import finish
 from deskapp.report.pdf.compose import compose
 from deskapp.report.pdf.faces import Faces, load_faces
 from deskapp.report.pdf.look import look_of
@@ -18,9 +19,10 @@ from deskapp.report.pdf.sheet import print_sheets
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
     from pathlib import Path
 
+    from deskapp.report.archival.attachment import Attachment
     from deskapp.report.blocks import Document
 
 rl_config.useA85 = 0
@@ -40,14 +42,16 @@ def draw(
     photos: Mapping[str, bytes],
     target: BinaryIO,
     fonts: Path | None = None,
+    attachments: Iterable[Attachment] = (),
 ) -> Printed:
-    """Write `document` to `target` as a PDF and say what could not be printed.
+    """Write `document` to `target` as an archival PDF and say what could not be printed.
 
     Args:
         document: the finished report.
         photos: the bytes of the pictures, by digest.
         target: an open binary stream.
         fonts: the folder of the typefaces; the program's own by default.
+        attachments: files the report carries inside it.
 
     The same input gives the same bytes.
     Errors: FileNotFoundError when a typeface is missing.
@@ -56,7 +60,7 @@ def draw(
     look = look_of(document, photos, faces)
     buffer = BytesIO()
     pages = print_sheets(document, look, compose(look, document), buffer)
-    target.write(buffer.getvalue())
+    target.write(finish(buffer.getvalue(), attachments))
     pictures = (
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)

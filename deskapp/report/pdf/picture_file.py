@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from io import BytesIO
 
+from PIL import Image
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase.pdfutils import readJPEGInfo
 
 # pyright: reportUnknownMemberType=false, reportUnknownVariableType=false
 # (reportlab declares the arguments of its picture functions without types.)
+
+_PRESS_COLORS = 4
+"""Colors of a JPEG file made for printing presses: cyan, magenta, yellow and black."""
 
 
 class _JpegReader(ImageReader):
@@ -30,13 +34,17 @@ class _JpegReader(ImageReader):
 
 
 def open_picture(data: bytes) -> ImageReader | None:
-    """Return a reader of the picture in `data`, or None if it cannot be printed."""
+    """Return a reader of the picture in `data`, or None if it cannot be printed.
+
+    A picture in the four colors of the press is turned into one of screen colors, the only ones an
+    archival report may hold.
+    """
     try:
-        if data.startswith(b"\xff\xd8"):
-            reader = _JpegReader(data)
-            readJPEGInfo(BytesIO(data))
-            return reader
-        reader = ImageReader(BytesIO(data))
+        jpeg = readJPEGInfo(BytesIO(data)) if data.startswith(b"\xff\xd8") else None
+        if jpeg is not None and jpeg[2] != _PRESS_COLORS:
+            return _JpegReader(data)
+        picture = Image.open(BytesIO(data))
+        reader = ImageReader(picture.convert("RGB") if picture.mode == "CMYK" else picture)
         reader.getRGBData()
     except Exception:
         return None

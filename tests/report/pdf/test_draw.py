@@ -104,7 +104,7 @@ def test_that_the_same_input_gives_the_same_bytes(kind, request):
 def test_that_the_file_is_dated_by_the_day_of_issue(homeowner):
     document = build(homeowner, report_input(rough_in(), issued_on=date(2026, 7, 4)))
     info = PdfReader(BytesIO(drawn(document))).metadata
-    assert info["/CreationDate"] == info["/ModDate"] == "D:20260704000000+00'00'"
+    assert info["/CreationDate"] == info["/ModDate"] == "D:20260704000000+00'00"
     assert info["/Title"] == "Your duct leakage test"
     assert info["/Author"] == "Example Duct Works"
     assert info["/Creator"] == "Ductfolio"

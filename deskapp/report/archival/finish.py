@@ -1,0 +1,95 @@
+"""Turns a drawn report into one that keeps to PDF/A-3, the archival form of PDF (ISO 19005-3)."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cache
+from io import BytesIO
+from typing import TYPE_CHECKING
+from uuid import NAMESPACE_OID, UUID, uuid5
+
+import pikepdf
+from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Pdf
+
+from deskapp.domain.data_files import resources_folder
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from deskapp.report.archival.attachment import Attachment
+
+_VERSION = "1.7"
+_COLORS = "sRGB IEC61966-2.1"
+_NO_METADATA = "/Trapped"
+"""An entry of the document information that the metadata has no place for."""
+
+
+def finish(drawn: bytes, attachments: Iterable[Attachment] = ()) -> bytes:
+    """Return the report `drawn` with color space, metadata and the files it carries.
+
+    Title, author, subject and dates are taken from its document information, so both always agree.
+    The same input gives the same bytes.
+    """
+    with pikepdf.open(BytesIO(drawn)) as pdf:
+        _add_color_space(pdf)
+        for attachment in attachments:
+            _attach(pdf, attachment)
+        _add_metadata(pdf, _identity(drawn))
+        whole = BytesIO()
+        pdf.save(
+            whole,
+            deterministic_id=True,
+            min_version=_VERSION,
+            object_stream_mode=pikepdf.ObjectStreamMode.generate,
+        )
+    return whole.getvalue()
+
+
+def _add_color_space(pdf: Pdf) -> None:
+    pdf.Root.OutputIntents = Array(
+        [
+            Dictionary(
+                Type=Name.OutputIntent,
+                S=Name.GTS_PDFA1,
+                OutputConditionIdentifier=_COLORS,
+                Info=_COLORS,
+                DestOutputProfile=pdf.make_stream(_resource("sRGB.icc"), N=3),
+            )
+        ]
+    )
+
+
+def _attach(pdf: Pdf, attachment: Attachment) -> None:
+    day = str(pdf.docinfo["/CreationDate"])
+    pdf.attachments[attachment.name] = AttachedFileSpec(
+        pdf,
+        attachment.data,
+        filename=attachment.name,
+        description=attachment.description,
+        mime_type=attachment.media_type,
+        relationship=Name(f"/{attachment.relationship}"),
+        creation_date=day,
+        mod_date=day,
+    )
+
+
+def _add_metadata(pdf: Pdf, identity: UUID) -> None:
+    if _NO_METADATA in pdf.docinfo:
+        del pdf.docinfo[_NO_METADATA]
+    pdf.Root.Metadata = pdf.make_stream(
+        _resource("metadata.xmp"), Type=Name.Metadata, Subtype=Name.XML
+    )
+    with pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
+        metadata.load_from_docinfo(pdf.docinfo)
+        metadata["xmpMM:DocumentID"] = identity.urn
+        metadata["xmpMM:InstanceID"] = identity.urn
+
+
+def _identity(drawn: bytes) -> UUID:
+    """Return an identity made from the content, so that equal reports have equal ones."""
+    return uuid5(NAMESPACE_OID, hashlib.sha256(drawn).hexdigest())
+
+
+@cache
+def _resource(name: str) -> bytes:
+    return (resources_folder() / "archival" / name).read_bytes()

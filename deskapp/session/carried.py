@@ -1,0 +1,60 @@
+"""The files a report carries inside it: enough to work out its numbers again, years later."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from deskapp.domain.sampling import SamplingPlan
+    from deskapp.report.archival.attachment import Attachment
+    from deskapp.report.build.report_input import ReportInput
+
+JOB_FILE = "job.json"
+PRINT_FILE = "report.json"
+PLAN_FILE = "plan.ductsample"
+
+_JSON = "application/json"
+_FORMAT, _VERSION = "ductfolio-report", 1
+
+
+def carried_with_report(source: ReportInput, kind: str, language: str) -> tuple[Attachment, ...]:
+    """Return the job, and how it was printed: `kind`, `language`, day, units and paper.
+
+    The job is the ``job.json`` of a job file, which opens by itself; the pictures are those on the
+    pages.
+    """
+    from deskapp.archive.envelope import text_of
+    from deskapp.report.archival.attachment import Attachment, Relationship
+
+    printed = {
+        "format": _FORMAT,
+        "version": _VERSION,
+        "kind": kind,
+        "language": language,
+        "issued_on": source.issued_on.isoformat(),
+        "units": source.formatter.system.value,
+        "numbers": source.formatter.style.value,
+        "paper": source.paper.value,
+    }
+    return (
+        Attachment(JOB_FILE, text_of(source.job), _("The job this report was made from."), _JSON),
+        Attachment(
+            PRINT_FILE,
+            f"{json.dumps(printed, indent=1)}\n".encode(),
+            _("How the job was printed: kind, language, day, units and paper."),
+            _JSON,
+            Relationship.SUPPLEMENT,
+        ),
+    )
+
+
+def carried_with_log(plan: SamplingPlan) -> tuple[Attachment, ...]:
+    """Return the sampling plan as the file that opens again in the program."""
+    from deskapp.report.archival.attachment import Attachment
+    from deskapp.session.sampling_desk import plan_text
+
+    what = _("The sampling plan this log was made from.")
+    return (Attachment(PLAN_FILE, plan_text(plan), what, _JSON),)

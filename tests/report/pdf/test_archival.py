@@ -1,0 +1,174 @@
+"""Reports keep to PDF/A-3 and carry the job they were made from (ISO 19005-3), by veraPDF."""
+
+from __future__ import annotations
+
+from datetime import date
+from io import BytesIO
+
+import pikepdf
+import pytest
+from PIL import Image, ImageCms
+from pypdf import PdfReader
+from report_jobs import SI, long_names, report_input, retrofit, rough_in, with_leaks
+from report_text import pages_of
+
+from deskapp.archive.envelope import job_from_text, text_of
+from deskapp.domain.branding import Branding
+from deskapp.domain.data_files import resources_folder
+from deskapp.domain.job import Job
+from deskapp.report.archival.attachment import Attachment, Relationship
+from deskapp.report.blocks import Paper
+from deskapp.report.build.document import build
+from deskapp.report.pdf.draw import draw
+
+PROFILE = "3b"
+KINDS = ["homeowner", "compliance"]
+DUBLIN_CORE = "{http://purl.org/dc/elements/1.1/}"
+
+
+def archived(template, job, photos=None, **given) -> bytes:
+    """A report of `job` with the job inside it."""
+    document = build(template, report_input(job, photos=photos or {}, **given))
+    carried = Attachment("job.json", text_of(job), "The job.", "application/json")
+    buffer = BytesIO()
+    draw(document, photos or {}, buffer, attachments=(carried,))
+    return buffer.getvalue()
+
+
+def cmyk_logo() -> bytes:
+    buffer = BytesIO()
+    Image.new("CMYK", (60, 20), (10, 200, 30, 0)).save(buffer, "JPEG")
+    return buffer.getvalue()
+
+
+def clear_logo() -> bytes:
+    buffer = BytesIO()
+    Image.new("RGBA", (60, 20), (200, 120, 20, 128)).save(buffer, "PNG")
+    return buffer.getvalue()
+
+
+CASES = {
+    "rough-in": lambda: (rough_in(), {}, {}),
+    "metric": lambda: (rough_in(retested=True), {}, {"formatter": SI, "paper": Paper.A4}),
+    "retrofit": lambda: (*retrofit(), {"logo": clear_logo()}),
+    "empty": lambda: (Job(), {}, {"branding": Branding(), "logo": cmyk_logo()}),
+    "many leaks": lambda: (with_leaks(40), {}, {"paper": Paper.A4}),
+    "long names": lambda: (long_names(), {}, {}),
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", list(CASES))
+def test_that_reports_keep_to_the_archival_profile(kind, name, validator, request):
+    job, photos, given = CASES[name]()
+    pdf = archived(request.getfixturevalue(kind), job, photos, **given)
+    validator.accepts(pdf, PROFILE)
+
+
+def damaged(pdf: bytes, damage) -> bytes:
+    buffer = BytesIO()
+    with pikepdf.open(BytesIO(pdf)) as opened:
+        damage(opened)
+        opened.save(buffer)
+    return buffer.getvalue()
+
+
+def without_font_file(pdf):
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and "/FontFile2" in thing:
+            del thing.FontFile2
+
+
+def with_script(pdf):
+    pdf.Root.OpenAction = pikepdf.Dictionary(S=pikepdf.Name.JavaScript, JS="app.beep()")
+
+
+def without_relationship(pdf):
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and "/AFRelationship" in thing:
+            del thing.AFRelationship
+
+
+DAMAGES = {
+    # What is broken, and the clause of ISO 19005-3 with the number of the check that tells.
+    "no font file": (without_font_file, "6.2.11.4.1-1"),
+    "no color space": (lambda pdf: pdf.Root.__delitem__("/OutputIntents"), "6.2.4.3-2"),
+    "no metadata": (lambda pdf: pdf.Root.__delitem__("/Metadata"), "6.6.2.1-1"),
+    "file not associated": (lambda pdf: pdf.Root.__delitem__("/AF"), "6.8-4"),
+    "no relationship": (without_relationship, "6.8-3"),
+    "script": (with_script, "6.5.1-1"),
+}
+
+
+@pytest.mark.parametrize("name", list(DAMAGES))
+def test_that_a_damaged_copy_is_refused(name, validator, homeowner):
+    damage, rule = DAMAGES[name]
+    validator.refuses(damaged(archived(homeowner, rough_in()), damage), PROFILE, rule)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_that_document_information_and_metadata_agree(kind, request):
+    pdf = archived(request.getfixturevalue(kind), rough_in(), issued_on=date(2026, 7, 4))
+    with pikepdf.open(BytesIO(pdf)) as opened:
+        info, told = opened.docinfo, opened.open_metadata()
+        assert told["dc:title"] == str(info["/Title"])
+        assert told["dc:creator"] == [str(info["/Author"])]
+        assert told["dc:description"] == str(info["/Subject"])
+        assert told["xmp:CreatorTool"] == str(info["/Creator"]) == "Ductfolio"
+        assert told["xmp:CreateDate"] == told["xmp:ModifyDate"] == "2026-07-04T00:00:00+00:00"
+        assert told["xmpMM:DocumentID"].startswith("urn:uuid:")
+
+
+def test_that_nothing_is_said_of_an_author_nobody_entered(homeowner):
+    pdf = archived(homeowner, Job(), branding=Branding())
+    info = PdfReader(BytesIO(pdf)).metadata
+    assert "/Author" not in info
+    assert not {"anonymous", "untitled", "unspecified"} & {str(text) for text in info.values()}
+
+
+def test_that_the_job_inside_is_the_job_typed(compliance):
+    job, photos = retrofit()
+    pdf = archived(compliance, job, photos)
+    [data] = PdfReader(BytesIO(pdf)).attachments["job.json"]
+    assert job_from_text(data, "job.json") == job
+
+
+def test_that_carried_files_say_what_they_are_to_the_report(homeowner):
+    carried = (
+        Attachment("a.json", b"{}", "Où – 図", "application/json"),
+        Attachment("b.txt", b"b", "More.", "text/plain", Relationship.SUPPLEMENT),
+    )
+    buffer = BytesIO()
+    draw(build(homeowner, report_input(rough_in())), {}, buffer, attachments=carried)
+    with pikepdf.open(buffer) as opened:
+        told = [(str(spec.UF), str(spec.Desc), spec.AFRelationship) for spec in opened.Root.AF]
+    assert told == [("a.json", "Où – 図", "/Source"), ("b.txt", "More.", "/Supplement")]
+
+
+def test_that_the_same_job_gives_the_same_bytes(homeowner):
+    job, photos = retrofit()
+    assert archived(homeowner, job, photos) == archived(homeowner, retrofit()[0], photos)
+
+
+def test_that_another_job_gives_another_identity(homeowner):
+    def identity(job):
+        with pikepdf.open(BytesIO(archived(homeowner, job))) as opened:
+            return opened.open_metadata()["xmpMM:DocumentID"]
+
+    assert identity(rough_in()) != identity(rough_in(retested=True))
+
+
+def test_that_a_logo_made_for_the_press_is_printed_in_screen_colors(homeowner):
+    pdf = archived(homeowner, rough_in(), logo=cmyk_logo())
+    [image] = PdfReader(BytesIO(pdf)).pages[0].images
+    assert image.image.mode == "RGB"
+    assert pages_of(pdf)
+
+
+def test_that_the_color_space_is_the_one_of_screens():
+    # Primaries of IEC 61966-2-1 (sRGB) seen in the white of ICC profiles, D50; from memory.
+    profile = ImageCms.ImageCmsProfile(str(resources_folder() / "archival" / "sRGB.icc")).profile
+    assert profile.red_colorant[0] == pytest.approx((0.4361, 0.2225, 0.0139), abs=2e-4)
+    assert profile.green_colorant[0] == pytest.approx((0.3851, 0.7169, 0.0971), abs=2e-4)
+    assert profile.blue_colorant[0] == pytest.approx((0.1431, 0.0606, 0.7141), abs=2e-4)
+    assert profile.version == 4.2
