@@ -67,12 +67,24 @@ def read(path: Path) -> JobFile:
         raise read_problem(path, error) from error
 
 
-def write(path: Path, job: Job, photos: Mapping[str, bytes]) -> None:
+def write(path: Path, job: Job, photos: Mapping[str, bytes]) -> str:
     """Write a job file at `path` in one step; an older file stays until the new one is whole.
 
-    Only pictures that the job refers to are written. Raises JobFileProblem in plain words.
+    Only pictures that the job refers to are written. Returns the digest of the file's content.
+    Raises JobFileProblem in plain words.
     """
-    write_whole(path, packed(job, photos))
+    data = packed(job, photos)
+    write_whole(path, data)
+    return hashlib.sha256(data).hexdigest()
+
+
+def digest_of(path: Path) -> str:
+    """Return the digest of a file's content as it is now; empty if it cannot be read."""
+    try:
+        with path.open("rb") as stream:
+            return hashlib.file_digest(stream, "sha256").hexdigest()
+    except OSError:
+        return ""
 
 
 def packed(job: Job, photos: Mapping[str, bytes]) -> bytes:
@@ -81,7 +93,7 @@ def packed(job: Job, photos: Mapping[str, bytes]) -> bytes:
     with zipfile.ZipFile(buffer, "w") as archive:
         archive.writestr(_entry(JOB_NAME, zipfile.ZIP_DEFLATED), text_of(job))
         for digest in sorted(job.photo_digests & photos.keys()):
-            name = f"{PHOTO_FOLDER}/{digest}{_ending(photos[digest])}"
+            name = f"{PHOTO_FOLDER}/{picture_name(digest, photos[digest])}"
             archive.writestr(_entry(name, zipfile.ZIP_STORED), photos[digest])
     return buffer.getvalue()
 
@@ -94,8 +106,9 @@ def _entry(name: str, compression: int) -> zipfile.ZipInfo:
     return entry
 
 
-def _ending(data: bytes) -> str:
-    return ".png" if data.startswith(b"\x89PNG") else ".jpg"
+def picture_name(digest: str, data: bytes) -> str:
+    """Return the file name a picture is stored under."""
+    return digest + (".png" if data.startswith(b"\x89PNG") else ".jpg")
 
 
 def _read_folder(folder: Path) -> JobFile:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import re
 import secrets
 import stat
+import time
 from pathlib import Path
 
 from deskapp.archive.problems import JobFileProblem
@@ -24,6 +26,9 @@ _REASONS = {
     errno.EISDIR: ("is-folder", N_("A folder has that name. Choose another name.")),
     errno.ENAMETOOLONG: ("name", N_("That name is too long. Choose a shorter one.")),
 }
+
+_LEFT_OVER = re.compile(r"\.[0-9a-f]{16}\.part")
+_OLD_ENOUGH = 3600.0
 
 
 def write_whole(path: Path, data: bytes) -> None:
@@ -64,6 +69,7 @@ def write_problem(path: Path, error: OSError) -> JobFileProblem:
 
 
 def _replace(target: Path, data: bytes) -> None:
+    _sweep(target.parent)
     temporary = target.with_name(f".{secrets.token_hex(8)}.part")
     try:
         with temporary.open("xb") as stream:
@@ -78,6 +84,15 @@ def _replace(target: Path, data: bytes) -> None:
             temporary.unlink()
         raise
     _settle_folder(target.parent)
+
+
+def _sweep(folder: Path) -> None:
+    """Take away what a program that was ended while writing left here an hour ago or earlier."""
+    oldest = time.time() - _OLD_ENOUGH
+    with contextlib.suppress(OSError):
+        for entry in os.scandir(folder):
+            if _LEFT_OVER.fullmatch(entry.name) and entry.stat().st_mtime < oldest:
+                Path(entry).unlink()
 
 
 def _settle_folder(folder: Path) -> None:

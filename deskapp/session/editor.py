@@ -26,6 +26,7 @@ from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
+    from deskapp.archive.file_hold import Hold
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.session.resources import Shelf
@@ -37,7 +38,8 @@ class Editor:
 
     Every change swaps in a new frozen job and can be undone. `assessment` and `findings` always
     belong to the job as it stands; they are worked out when first asked for after a change.
-    Methods that take a path raise KeyError for a place the job does not have.
+    `stamp` is the digest of its file as last read or written, `hold` what tells others that the
+    file is in use. Methods that take a path raise KeyError for a place the job does not have.
     """
 
     def __init__(
@@ -61,6 +63,8 @@ class Editor:
         """
         self.shelf = shelf
         self.path = path
+        self.stamp = ""
+        self.hold: Hold | None = None
         self._notices = picture_notices(job, notices)
         self._preferences = preferences
         self._photos = dict(photos or {})
@@ -303,9 +307,10 @@ class Editor:
         if self._history.redo():
             self._tell()
 
-    def mark_saved(self, path: Path) -> None:
-        """Take the job as saved in the file at `path`."""
+    def mark_saved(self, path: Path, stamp: str = "") -> None:
+        """Take the job as saved in the file at `path`, whose content has the digest `stamp`."""
         self.path = path
+        self.stamp = stamp
         self._history.mark_saved()
         self._tell()
 

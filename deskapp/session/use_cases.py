@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from deskapp.archive.file_hold import InUse as InUse
 from deskapp.archive.problems import JobFileProblem as JobFileProblem
 from deskapp.i18n import _
 from deskapp.session.editor import Editor
@@ -15,6 +16,7 @@ from deskapp.session.editor import Editor
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from deskapp.archive.file_hold import Hold
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
@@ -50,9 +52,74 @@ def open_job(path: Path, shelf: Shelf, preferences: Preferences) -> Editor:
     """
     from deskapp.archive import job_file
 
+    stamp = job_file.digest_of(path)
     read = job_file.read(path)
     own = path if path.suffix.lower() == EXTENSION and path.is_file() else None
-    return Editor(read.job, shelf, preferences, read.photos, own, read.notices)
+    editor = Editor(read.job, shelf, preferences, read.photos, own, read.notices)
+    editor.stamp = stamp
+    return editor
+
+
+def open_to_edit(
+    path: Path,
+    shelf: Shelf,
+    preferences: Preferences,
+    before: Editor | None = None,
+    *,
+    take_over: bool = False,
+) -> Editor:
+    """Open the job at `path` and hold its file, so that others learn it is in use.
+
+    Args:
+        path: the file.
+        shelf: what it is judged and described by.
+        preferences: units and styles.
+        before: the job this one takes the place of; it hands over its hold on the same file.
+        take_over: open it also where another computer seems to hold it.
+
+    Raises JobFileProblem, and InUse if it is open elsewhere. Where no lock file can be written,
+    as in a read-only folder, the job opens without one: nobody can save it there anyway.
+    """
+    if path.suffix.lower() != EXTENSION:
+        return open_job(path, shelf, preferences)
+    held, is_new = _held(path, before, take_over=take_over)
+    try:
+        editor = open_job(path, shelf, preferences)
+    except BaseException:
+        if held is not None and is_new:
+            held.release()
+        raise
+    if before is not None and not is_new:
+        before.hold = None
+    editor.hold = held
+    return editor
+
+
+def open_to_read(path: Path, shelf: Shelf, preferences: Preferences) -> Editor:
+    """Open a copy of the job at `path` that has no file of its own. Raises JobFileProblem."""
+    editor = open_job(path, shelf, preferences)
+    editor.path = None
+    return editor
+
+
+def let_go(editor: Editor) -> None:
+    """Tell others that the job is no longer open here."""
+    held, editor.hold = editor.hold, None
+    if held is not None:
+        held.release()
+
+
+def _held(path: Path, before: Editor | None, *, take_over: bool) -> tuple[Hold | None, bool]:
+    """Return what holds the file at `path`, if anything can, and whether it does so only now."""
+    from deskapp.archive.file_hold import hold, lock_path_of
+
+    lock_path = lock_path_of(path)
+    if before is not None and before.hold is not None and before.hold.lock_path == lock_path:
+        return before.hold, False
+    try:
+        return hold(lock_path, take_over=take_over), True
+    except OSError:
+        return None, True
 
 
 def list_samples(shelf: Shelf) -> tuple[Sample, ...]:
@@ -93,25 +160,70 @@ def open_sample(sample_id: str, shelf: Shelf, preferences: Preferences) -> Edito
     return Editor(read.job, shelf, preferences, read.photos, notices=read.notices)
 
 
-def save(editor: Editor) -> Path:
-    """Write the job into the file it came from. Raises JobFileProblem, also if it has none."""
+def save(editor: Editor, *, over: bool = False) -> Path:
+    """Write the job into the file it came from. Raises JobFileProblem, also if it has none.
+
+    A file that was changed by something else since it was opened is written over only with `over`;
+    else that is a problem with the code ``changed-outside``.
+    """
     if editor.path is None:
         raise JobFileProblem("no-name", _("This job has no file yet. Choose a name for it first."))
-    return save_as(editor, editor.path)
+    return save_as(editor, editor.path, over=over)
 
 
-def save_as(editor: Editor, path: Path) -> Path:
+def save_as(editor: Editor, path: Path, *, over: bool = False) -> Path:
     """Write the job into the file at `path` and return the path used.
 
     The ending of job files is added if it is missing. A job may be saved however unfinished it is.
-    Raises JobFileProblem; the job then counts as unsaved, as before.
+    Raises JobFileProblem; the job then counts as unsaved, as before. Its code is ``in-use`` for a
+    file that is open elsewhere.
     """
     from deskapp.archive import job_file
 
     target = path if path.suffix.lower() == EXTENSION else path.with_name(path.name + EXTENSION)
-    job_file.write(target, editor.job, editor.photos)
-    editor.mark_saved(target)
+    if not over and target == editor.path:
+        _see_whether_changed(editor, target)
+    try:
+        held, is_new = _held(target, editor, take_over=False)
+    except InUse as taken:
+        raise JobFileProblem("in-use", in_use_words(target, taken)) from taken
+    try:
+        stamp = job_file.write(target, editor.job, editor.photos)
+    except BaseException:
+        if held is not None and is_new:
+            held.release()
+        raise
+    if is_new:
+        let_go(editor)
+    editor.hold = held
+    editor.mark_saved(target, stamp)
     return target
+
+
+def in_use_words(path: Path, taken: InUse) -> str:
+    """Say who has the job at `path` open, and since when."""
+    holder = taken.holder
+    if holder is None:
+        return _("{file} is open in another window.").format(file=path.name)
+    words = _("{file} is open on the computer {host}, by {user}, since {time}.")
+    return words.format(
+        file=path.name,
+        host=holder.host or _("unknown"),
+        user=holder.user or _("unknown"),
+        time=holder.since.strftime("%Y-%m-%d %H:%M"),
+    )
+
+
+def _see_whether_changed(editor: Editor, path: Path) -> None:
+    from deskapp.archive import job_file
+
+    now = job_file.digest_of(path)
+    if editor.stamp and now and now != editor.stamp:
+        words = _(
+            "{file} was changed by something else after it was opened here. Saving over it "
+            "loses that change; saving under another name keeps both."
+        )
+        raise JobFileProblem("changed-outside", words.format(file=path.name))
 
 
 def warm_up() -> None:

@@ -133,3 +133,45 @@ def test_that_a_folder_is_never_replaced_by_a_file(tmp_path: Path) -> None:
 @UNIX_ONLY
 def test_that_a_name_that_is_too_long_is_told(tmp_path: Path) -> None:
     assert problem_of_writing(tmp_path / ("x" * 300)).code == "name"
+
+
+STEPS = ("fsync", "chmod", "replace")
+
+
+@pytest.mark.parametrize("step", STEPS)
+@pytest.mark.parametrize("there_before", [True, False])
+def test_that_an_interruption_at_any_step_leaves_the_old_file_or_the_new_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str, there_before: bool
+) -> None:
+    path = tmp_path / "a.ductjob"
+    if there_before:
+        job_file.write(path, Job(number="old"), {})
+
+    def stop(*_arguments: object, **_options: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(*((os, step) if step == "fsync" else (Path, step)), stop)
+        if step == "chmod" and not there_before:
+            job_file.write(path, Job(number="new"), {})
+        else:
+            with pytest.raises(KeyboardInterrupt):
+                job_file.write(path, Job(number="new"), {})
+    number = job_file.read(path).job.number if path.exists() else None
+    expected = "old" if there_before else ("new" if step == "chmod" else None)
+    assert number == expected
+    assert [entry.name for entry in tmp_path.iterdir()] == ([path.name] if number else [])
+
+
+def test_that_what_an_ended_program_left_is_taken_away_later_and_nothing_else(
+    tmp_path: Path,
+) -> None:
+    old, fresh = tmp_path / f".{'0' * 16}.part", tmp_path / f".{'1' * 16}.part"
+    foreign = tmp_path / "film.part"
+    for path in (old, fresh, foreign):
+        path.write_bytes(b"half")
+    for path in (old, foreign):
+        os.utime(path, (1.0, 1.0))
+    job_file.write(tmp_path / "a.ductjob", Job(), {})
+    names = {entry.name for entry in tmp_path.iterdir()}
+    assert names == {"a.ductjob", fresh.name, foreign.name}

@@ -1,0 +1,156 @@
+"""Offering what was not saved when the program last ended, and bringing it back if wanted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from deskapp.archive.problems import JobFileProblem
+from deskapp.domain.finding import Finding, Level
+from deskapp.i18n import _
+from deskapp.session.differences import difference_words
+from deskapp.session.editor import Editor
+
+if TYPE_CHECKING:
+    from deskapp.archive.recovery import RecoveryCopy
+    from deskapp.session.resources import Shelf
+    from deskapp.session.settings import Preferences
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A copy that can be brought back: of which job, written when, and what is new in it.
+
+    `path` is the job's own file, None for one that never had any. `is_saved_there` tells whether
+    that file can be opened; `remark` says what else to know about it.
+    """
+
+    copy: RecoveryCopy
+    name: str
+    path: Path | None
+    written: datetime
+    differs: str
+    is_saved_there: bool
+    remark: str = ""
+
+
+def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
+    """Look for copies left below `root`; nothing is restored.
+
+    A copy that could not be brought back twice is set aside, so that it cannot keep the program
+    from starting; that earns a finding.
+    """
+    from deskapp.archive.recovery import MOST_TRIES, left_behind
+
+    offers: list[Offer] = []
+    findings: list[Finding] = []
+    for copy in left_behind(root):
+        about = copy.about
+        try:
+            if about.tries >= MOST_TRIES:
+                raise JobFileProblem("tried", _("Bringing it back did not succeed twice."))
+            copy.note_tries(about.tries + 1)
+            offer = _offer(copy)
+            copy.note_tries(about.tries)
+        except JobFileProblem as problem:
+            findings.append(_not_offered(copy, problem, about.tries + 1 >= MOST_TRIES))
+        else:
+            if offer is not None:
+                offers.append(offer)
+    return tuple(offers), tuple(findings)
+
+
+def recover(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:
+    """Open the job as it was when the copy was written, over what is saved.
+
+    It counts as unsaved, and the one step to undo leads to what is saved. Raises JobFileProblem,
+    and InUse if the job's file is open elsewhere.
+    """
+    from deskapp.session import use_cases
+
+    found = offer.copy.read()
+    if offer.path is not None and offer.is_saved_there:
+        saved = use_cases.open_to_edit(offer.path, shelf, preferences)
+    else:
+        saved = use_cases.new_job(shelf, preferences)
+    photos = {**saved.photos, **found.photos}
+    offer.copy.note_tries(offer.copy.about.tries + 1)
+    editor = Editor(saved.job, shelf, preferences, photos, saved.path, found.notices)
+    editor.stamp, editor.hold = saved.stamp, saved.hold
+    editor.take(found.job, _("recovered changes"))
+    return editor
+
+
+def keep_both(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:
+    """Write what was recovered into a file of its own beside the saved one, and open that.
+
+    Raises JobFileProblem.
+    """
+    from deskapp.session import use_cases
+
+    if offer.path is None:
+        raise JobFileProblem("no-name", _("This job has no file yet. Choose a name for it first."))
+    found = offer.copy.read()
+    editor = Editor(found.job, shelf, preferences, found.photos, notices=found.notices)
+    use_cases.save_as(editor, _free_name(offer.path, offer.written))
+    offer.copy.remove()
+    return editor
+
+
+def _free_name(path: Path, written: datetime) -> Path:
+    stem = _("{name} recovered {time}").format(
+        name=path.stem, time=written.strftime("%Y-%m-%d %H%M")
+    )
+    target = path.with_name(stem + path.suffix)
+    number = 2
+    while target.exists():
+        target = path.with_name(f"{stem} {number}{path.suffix}")
+        number += 1
+    return target
+
+
+def _offer(copy: RecoveryCopy) -> Offer | None:
+    """Read a copy, and the saved file beside it; None if there is nothing in it that is not saved.
+
+    Raises JobFileProblem.
+    """
+    from deskapp.archive import job_file
+
+    about, job = copy.about, copy.read().job
+    path = Path(about.path) if about.path else None
+    name = about.name or _("A new job without a name")
+    if path is None:
+        differs = _("It was never saved in a file.")
+        return Offer(copy, name, None, about.written, differs, is_saved_there=False)
+    try:
+        saved = job_file.read(path).job
+    except JobFileProblem as problem:
+        return Offer(copy, name, path, about.written, problem.text, is_saved_there=False)
+    if saved == job:
+        copy.remove()
+        return None
+    remark = ""
+    if about.digest and job_file.digest_of(path) != about.digest:
+        remark = _("The saved file was changed after this copy was begun.")
+    differs = difference_words(saved, job)
+    return Offer(copy, name, path, about.written, differs, is_saved_there=True, remark=remark)
+
+
+def _not_offered(copy: RecoveryCopy, problem: JobFileProblem, is_last: bool) -> Finding:
+    name = copy.about.name or _("a job without a name")
+    if is_last:
+        copy.set_aside()
+        mend = _("The copy was set aside and is kept for 30 days in {folder}.")
+    else:
+        copy.let_go()
+        mend = _("It is tried once more at the next start; it lies in {folder}.")
+    return Finding(
+        level=Level.NOTE,
+        code="not-recovered",
+        what=_("A recovery copy of {name} could not be brought back. {why}").format(
+            name=name, why=problem.text
+        ),
+        mend=mend.format(folder=copy.folder.parent),
+    )
