@@ -41,6 +41,7 @@ def check(job: Job) -> Iterator[Finding]:
         yield from _capacity(position, system)
     yield from _tests(job)
     yield from _simulated(job)
+    yield from _severities(job)
     if job.compliance.exemption_claimed is YesNo.YES and not job.compliance.exemption_reason:
         yield Finding(
             level=Level.CHECK,
@@ -196,6 +197,21 @@ def _simulated(job: Job) -> Iterator[Finding]:
                     allowed=_("A report states what real ducts showed."),
                     mend=_("Remove the reading, and read the ducts."),
                 )
+
+
+def _severities(job: Job) -> Iterator[Finding]:
+    for position, leak in enumerate(job.leaks):
+        if leak.severity is not None and not leak.severity_reason.strip():
+            path = f"leaks.{position}.severity_reason"
+            yield Finding(
+                level=Level.CHECK,
+                code="severity_reason",
+                path=path,
+                what=_("{row} has a severity of your own without a reason.").format(
+                    row=label_of(f"leaks.{position}")
+                ),
+                mend=_("Say why, or leave the severity to be worked out."),
+            )
 
 
 def _counts(

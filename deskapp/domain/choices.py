@@ -139,12 +139,29 @@ class DuctSide(StrEnum):
 
 
 class LeakSize(StrEnum):
-    """How big a leak is, from 1 (minor) to 4 (critical)."""
+    """How big a leak looks, a guess in four classes; the names are those of older jobs."""
 
     MINOR = "minor"
     MODERATE = "moderate"
     MAJOR = "major"
     CRITICAL = "critical"
+
+
+class Severity(StrEnum):
+    """How much a leak matters where it is, from 1 (minor) to 4 (critical)."""
+
+    MINOR = "minor"
+    MODERATE = "moderate"
+    MAJOR = "major"
+    CRITICAL = "critical"
+
+
+class LeakSpace(StrEnum):
+    """What surrounds a leak, which decides what it draws in or loses."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+    BURNER_ROOM = "burner_room"
 
 
 class FoundBy(StrEnum):
@@ -236,10 +253,21 @@ CHOICE_LABELS: dict[type[StrEnum], dict[str, str]] = {
     },
     DuctSide: {"supply": N_("Supply"), "return": N_("Return"), "equipment": N_("Equipment")},
     LeakSize: {
-        "minor": N_("Minor"),
-        "moderate": N_("Moderate"),
-        "major": N_("Major"),
-        "critical": N_("Critical"),
+        "minor": N_("Small"),
+        "moderate": N_("Medium"),
+        "major": N_("Large"),
+        "critical": N_("Very large"),
+    },
+    Severity: {
+        "minor": N_("1, minor"),
+        "moderate": N_("2, moderate"),
+        "major": N_("3, major"),
+        "critical": N_("4, critical"),
+    },
+    LeakSpace: {
+        "inside": N_("Inside the thermal envelope"),
+        "outside": N_("Outside the thermal envelope"),
+        "burner_room": N_("Room of a fuel-burning appliance"),
     },
     FoundBy: {
         "hand": N_("By hand"),

@@ -92,10 +92,18 @@ def choice(
 
 
 def day(
-    path: str, label: str, help_text: str = "", *, needed: bool = False, rare: bool = False
+    path: str,
+    label: str,
+    help_text: str = "",
+    *,
+    needed: bool = False,
+    rare: bool = False,
+    shown_when: When | None = None,
 ) -> FieldSpec:
     """Return a field that holds a calendar day."""
-    return FieldSpec(path, Form.DAY, label, help_text, needed=needed, rare=rare)
+    return FieldSpec(
+        path, Form.DAY, label, help_text, needed=needed, rare=rare, shown_when=shown_when
+    )
 
 
 def clock(path: str, label: str, help_text: str = "", *, needed: bool = False) -> FieldSpec:
@@ -104,7 +112,23 @@ def clock(path: str, label: str, help_text: str = "", *, needed: bool = False) -
 
 
 def reference(
-    path: str, target: str, label: str, help_text: str = "", *, needed: bool = False
+    path: str,
+    target: str,
+    label: str,
+    help_text: str = "",
+    *,
+    needed: bool = False,
+    rare: bool = False,
+    shown_when: When | None = None,
 ) -> FieldSpec:
     """Return a field that holds the key of a row of `target`."""
-    return FieldSpec(path, Form.REFERENCE, label, help_text, reference=target, needed=needed)
+    return FieldSpec(
+        path,
+        Form.REFERENCE,
+        label,
+        help_text,
+        reference=target,
+        needed=needed,
+        rare=rare,
+        shown_when=shown_when,
+    )

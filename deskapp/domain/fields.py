@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from itertools import pairwise
 
-from deskapp.domain import fields_job, fields_owner, fields_screening, fields_trial
+from deskapp.domain import fields_job, fields_owner, fields_repair, fields_screening, fields_trial
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_, _
 
@@ -24,7 +24,7 @@ FIELDS: tuple[FieldSpec, ...] = (
     *fields_trial.AMBIENT,
     *fields_trial.READINGS,
     *fields_trial.BASELINE_AND_HOUSE,
-    *fields_trial.LEAKS,
+    *fields_repair.LEAKS,
     *fields_screening.REGISTERS,
     *fields_screening.SCREENING,
     *fields_trial.SAFETY,

@@ -1,13 +1,10 @@
-"""Fields of instruments, tests, readings, leaks and safety."""
+"""Fields of instruments, tests, readings and safety."""
 
 from __future__ import annotations
 
 from deskapp.domain.choices import (
     Direction,
-    DuctSide,
     FlowBasis,
-    FoundBy,
-    LeakSize,
     Method,
     Metric,
     Part,
@@ -338,17 +335,6 @@ BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
     text("tests.*.smoke_result", N_("Tracer smoke result")),
     choice("tests.*.witnessed", YesNo, N_("Witnessed by an official")),
     paragraph("tests.*.comments", N_("Comments on the test")),
-)
-
-LEAKS: tuple[FieldSpec, ...] = (
-    reference("leaks.*.system", "systems", N_("System")),
-    reference("leaks.*.location", "leak_locations", N_("Kind of place")),
-    text("leaks.*.place", N_("Where exactly")),
-    choice("leaks.*.side", DuctSide, N_("Side")),
-    choice("leaks.*.size", LeakSize, N_("Size")),
-    choice("leaks.*.found_by", FoundBy, N_("Found")),
-    choice("leaks.*.repaired", YesNo, N_("Repaired")),
-    text("leaks.*.repair", N_("Repair and material, or why it was left")),
 )
 
 SAFETY: tuple[FieldSpec, ...] = (

@@ -7,7 +7,7 @@ from enum import StrEnum
 from pydantic import Field, field_validator, model_validator
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.choices import DuctSide, LeakSize
+from deskapp.domain.choices import DuctSide, Severity
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import field_at
 from deskapp.domain.limit import Verification
@@ -17,18 +17,28 @@ from deskapp.units.convert import kind_of
 class LeakLocation(Frozen):
     """A kind of place where ducts leak.
 
-    `side` is where it usually sits (None: supply or return alike), `severity` how big such a leak
-    usually is, `repair` how it is usually closed, `sealing` what rules say about closing it.
+    `side` is where it usually sits (None: supply or return alike), `severity` how much such a leak
+    usually matters, `repair` how it is usually closed, `sealing` what rules say about closing it.
     """
 
     id: str = Field(min_length=1)
     label: str = Field(min_length=1)
     side: DuctSide | None = None
-    severity: LeakSize | None = None
+    severity: Severity | None = None
     repair: str = ""
     sealing: str = ""
     source: str = ""
     status: Verification | None = None
+
+
+class SealingMaterial(Frozen):
+    """Something leaks are closed with; `rule` says what to mind, with its source and status."""
+
+    id: str = Field(min_length=1)
+    label: str = Field(min_length=1)
+    rule: str = ""
+    source: str = Field(min_length=1)
+    status: Verification
 
 
 class CautionLevel(StrEnum):

@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 from pydantic import Field, field_validator
 
 from deskapp.domain.fields import field_at
+from deskapp.domain.limit import Verification
 from deskapp.domain.vocabulary import CautionLevel
 from deskapp.report.blocks import TextRole
 from deskapp.report.template_base import BlockSpec, Sentence, Wording
@@ -81,18 +82,36 @@ class LeakColumns(Wording):
     number: str
     place: str
     system: str
-    size: str
+    severity: str
     found_by: str
     repair: str
 
 
+class SealingColumns(Wording):
+    """Column headings of what to mind when closing the leaks."""
+
+    leaks: str
+    rule: str
+    source: str
+    status: dict[Verification, str]
+
+
 class LeakTableSpec(BlockSpec):
-    """The leaks as a table without photographs."""
+    """The leaks as a table without photographs, and what rules say about closing them.
+
+    `size` tells the size as guessed, `given` a severity that a person gave.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("size", "reason")
 
     kind: Literal["leak_table"]
     none_found: str
     words: LeakWords
     columns: LeakColumns
+    size: str
+    given: str
+    sealing: SealingColumns
+    sealing_note: str = ""
 
 
 class PhotosSpec(BlockSpec):

@@ -139,7 +139,7 @@ class Editor:
     def options_at(self, path: str) -> tuple[Option, ...]:
         """Return the answers a choice or reference field offers."""
         formatter = self._preferences.formatter
-        return options_of(spec_at(path), path, self.job, self.shelf.leak_locations, formatter)
+        return options_of(spec_at(path), path, self.job, self.shelf, formatter)
 
     # Changes
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.instrument import Fan, Gauge, Ring
     from deskapp.domain.job import Job
-    from deskapp.domain.vocabulary import LeakLocation
+    from deskapp.session.resources import Shelf
     from deskapp.units.display import Formatter
 
 
@@ -28,7 +28,7 @@ def options_of(
     spec: FieldSpec,
     path: str,
     job: Job,
-    locations: tuple[LeakLocation, ...],
+    shelf: Shelf,
     formatter: Formatter,
 ) -> tuple[Option, ...]:
     """Return the answers the choice or reference field at `path` offers, in order.
@@ -56,7 +56,9 @@ def options_of(
     if spec.reference == "rings":
         return _rings(path, job, formatter)
     if spec.reference == "leak_locations":
-        return tuple(Option(location.id, _(location.label)) for location in locations)
+        return tuple(Option(place.id, _(place.label)) for place in shelf.leak_locations)
+    if spec.reference == "materials":
+        return tuple(Option(one.id, _(one.label)) for one in shelf.materials)
     raise ValueError(f"{spec.path} is typed, not chosen from a list")
 
 

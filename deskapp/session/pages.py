@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deskapp.domain import fields_job, fields_owner, fields_screening, fields_trial
+from deskapp.domain import fields_job, fields_owner, fields_repair, fields_screening, fields_trial
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_
 
@@ -114,7 +114,7 @@ PAGES: tuple[Page, ...] = (
         N_("Leaks and safety"),
         N_("Where the ducts leak, with pictures, and what could hurt someone."),
         (
-            Section(LEAKS, "leaks", _paths(fields_trial.LEAKS)),
+            Section(LEAKS, "leaks", _paths(fields_repair.LEAKS)),
             Section(N_("Registers"), "registers", _paths(fields_screening.REGISTERS)),
             Section(PRESSURE_PAN, "", _paths(fields_screening.SCREENING)),
             Section(N_("Safety"), "", _paths(fields_trial.SAFETY)),

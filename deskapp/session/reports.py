@@ -114,6 +114,7 @@ def order_reports(
         formatter=preferences.formatter,
         issued_on=issued_on,
         leak_locations=editor.shelf.leak_locations,
+        materials=editor.shelf.materials,
         cautions=editor.shelf.cautions,
         pan_bands=editor.shelf.pan_bands,
         guidance=editor.shelf.guidance,

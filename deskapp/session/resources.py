@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.screening import Guidance, PanBand
-from deskapp.domain.vocabulary import Caution, LeakLocation
+from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
 from deskapp.i18n import _
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.catalogue import load as load_catalogue
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from deskapp.domain.limit import Edition
 
 LEAK_LOCATIONS = "leaks/locations.toml"
+MATERIALS = "leaks/materials.toml"
 CAUTIONS = "safety/cautions.toml"
 PAN_BANDS = "screening/pressure_pan.toml"
 GUIDANCE = "guidance/cannot_reach_target.toml"
@@ -34,6 +35,8 @@ Row = TypeVar("Row", bound=Frozen)
 class Shelf:
     """Editions of limits, kinds of leak places, cautions, and the report templates by id.
 
+    `materials` are what leaks are closed with.
+
     `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order.
 
     `sample_jobs` is the folder of the sample jobs. `problems` are the findings about data files
@@ -42,6 +45,7 @@ class Shelf:
 
     catalogue: Catalogue = field(default_factory=Catalogue)
     leak_locations: tuple[LeakLocation, ...] = ()
+    materials: tuple[SealingMaterial, ...] = ()
     cautions: tuple[Caution, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
@@ -72,6 +76,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     """
     catalogue = load_catalogue(resources / LIMITS, extra_limits)
     locations, about_locations = _rows(resources / LEAK_LOCATIONS, "locations", LeakLocation)
+    materials, about_materials = _rows(resources / MATERIALS, "materials", SealingMaterial)
     cautions, about_cautions = _rows(resources / CAUTIONS, "cautions", Caution)
     bands, about_bands = _rows(resources / PAN_BANDS, "bands", PanBand)
     guidance, about_guidance = _rows(resources / GUIDANCE, "steps", Guidance)
@@ -80,6 +85,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     return Shelf(
         catalogue=catalogue,
         leak_locations=locations,
+        materials=materials,
         cautions=cautions,
         pan_bands=bands,
         guidance=guidance,
@@ -88,6 +94,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
         problems=(
             *catalogue.problems,
             *about_locations,
+            *about_materials,
             *about_cautions,
             *about_bands,
             *about_guidance,

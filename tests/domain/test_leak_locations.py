@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from deskapp.domain.choices import DuctSide, LeakSize
+from deskapp.domain.choices import DuctSide, Severity
 from deskapp.domain.vocabulary import LeakLocation
 
 LOCATIONS_FILE = Path(__file__).parents[2] / "resources" / "leaks" / "locations.toml"
@@ -41,7 +41,7 @@ def test_that_every_place_says_how_to_close_it_and_who_says_so(
 def test_that_leaks_near_burners_and_runs_that_came_off_are_critical(
     shipped: dict[str, LeakLocation],
 ) -> None:
-    critical = {key for key, place in shipped.items() if place.severity is LeakSize.CRITICAL}
+    critical = {key for key, place in shipped.items() if place.severity is Severity.CRITICAL}
     assert critical == {"disconnected", "return_near_burner", "platform_return", "crossover"}
 
 
@@ -61,4 +61,4 @@ def test_that_all_three_severities_and_sides_of_the_trade_are_there(
     shipped: dict[str, LeakLocation],
 ) -> None:
     assert {place.side for place in shipped.values()} == {*DuctSide, None}
-    assert {place.severity for place in shipped.values()} == {*LeakSize, None}
+    assert {place.severity for place in shipped.values()} == {*Severity, None}

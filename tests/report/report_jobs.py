@@ -15,7 +15,7 @@ from deskapp.domain.branding import Branding
 from deskapp.domain.job import Job
 from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.site import Client
-from deskapp.domain.vocabulary import Caution, LeakLocation
+from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
 from deskapp.report.build.report_input import ReportInput
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -41,6 +41,10 @@ def shelf_parts() -> dict[str, object]:
     return {
         "leak_locations": tuple(
             LeakLocation.model_validate(item) for item in rows("leaks/locations.toml", "locations")
+        ),
+        "materials": tuple(
+            SealingMaterial.model_validate(item)
+            for item in rows("leaks/materials.toml", "materials")
         ),
         "cautions": tuple(
             Caution.model_validate(item) for item in rows("safety/cautions.toml", "cautions")

@@ -10,6 +10,7 @@ from deskapp.session.resources import (
     CAUTIONS,
     GUIDANCE,
     LEAK_LOCATIONS,
+    MATERIALS,
     PAN_BANDS,
     load_shelf,
 )
@@ -30,6 +31,7 @@ def test_that_the_shelf_of_the_program_is_whole():
     assert shelf.templates.keys() == {"homeowner", "compliance"}
     assert len(shelf.editions) > 20
     assert len({location.id for location in shelf.leak_locations}) == len(shelf.leak_locations) > 20
+    assert len({one.id for one in shelf.materials}) == len(shelf.materials) > 5
     assert len({caution.id for caution in shelf.cautions}) == len(shelf.cautions) > 20
     assert len({band.id for band in shelf.pan_bands}) == len(shelf.pan_bands) > 2
     assert len({step.id for step in shelf.guidance}) == len(shelf.guidance) > 5
@@ -54,7 +56,7 @@ def test_that_the_users_own_limits_are_added(copied: Path, tmp_path: Path):
     assert len(shelf.editions) == len(load_shelf(copied, copied).editions) + 1
 
 
-@pytest.mark.parametrize("name", [LEAK_LOCATIONS, CAUTIONS, PAN_BANDS, GUIDANCE])
+@pytest.mark.parametrize("name", [LEAK_LOCATIONS, MATERIALS, CAUTIONS, PAN_BANDS, GUIDANCE])
 @pytest.mark.parametrize("text", ["not = toml =", "other = 1", None])
 def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
     copied: Path, name: str, text: str | None
@@ -66,7 +68,13 @@ def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
         path.write_text(text, encoding="utf-8")
     shelf = load_shelf(copied, copied)
     assert [path.name in problem.what for problem in shelf.problems] == [True]
-    parts = (shelf.cautions, shelf.leak_locations, shelf.pan_bands, shelf.guidance)
+    parts = (
+        shelf.cautions,
+        shelf.leak_locations,
+        shelf.materials,
+        shelf.pan_bands,
+        shelf.guidance,
+    )
     assert sum(not part for part in parts) == 1
     assert shelf.editions
 

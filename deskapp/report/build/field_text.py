@@ -131,8 +131,8 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
             ring = _ring(job, path, key)
             return ring_name(formatter, ring) if ring else ""
         case _:
-            places = context.source.leak_locations
-            return next((place.label for place in places if place.id == key), key)
+            words = (*context.source.leak_locations, *context.source.materials)
+            return next((one.label for one in words if one.id == key), key)
 
 
 def _ring(job: Job, path: str, key: str) -> Ring | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.assess.severity import ranked
 from deskapp.domain.choices import YesNo
+from deskapp.domain.measured import day_of
 from deskapp.i18n import _
 from deskapp.report.blocks import (
     Column,
@@ -19,9 +21,11 @@ from deskapp.report.blocks import (
 from deskapp.report.build.field_text import choice_label
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
+from deskapp.units.display import NO_VALUE
 
 if TYPE_CHECKING:
     from deskapp.domain.leak import Leak, Photo
+    from deskapp.domain.repair_result import LeakRank
     from deskapp.domain.vocabulary import LeakLocation
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
@@ -61,30 +65,79 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
     heads = spec.columns
     columns = (
         Column(heads.number, weight=0.4),
-        Column(heads.place, weight=3.4),
+        Column(heads.place, weight=3.0),
         Column(heads.system, weight=0.9),
-        Column(heads.size, weight=0.9),
-        Column(heads.found_by, weight=1.1),
+        Column(heads.severity, weight=1.4),
+        Column(heads.found_by, weight=1.0),
         Column(heads.repair, weight=2.8),
     )
+    ranks = {rank.key: rank for rank in ranked(context.job, context.source.leak_locations)}
     rows = tuple(
         (
             str(context.job.leak_number(leak.key)),
             _place_in_full(context, leak),
             _system(context, leak),
-            choice_label(leak.size),
+            _severity(context, spec, leak, ranks[leak.key]),
             choice_label(leak.found_by),
-            ". ".join(
-                part
-                for part in (
-                    fill(_repaired(leak, spec.words), context.names),
-                    printable(leak.repair),
-                )
-                if part
-            ),
+            _state_and_repair(context, spec, leak),
         )
         for leak in context.job.leaks_found
     )
+    note = fill(spec.sealing_note, context.names) if spec.sealing_note else ""
+    return [Table(columns, rows, note), *_sealing(context, spec)]
+
+
+def _severity(context: Context, spec: LeakTableSpec, leak: Leak, rank: LeakRank) -> str:
+    names = {**context.names, "size": choice_label(leak.size), "reason": rank.reason}
+    told = (
+        choice_label(rank.severity),
+        fill(spec.size, names) if leak.size is not None else "",
+        fill(spec.given, names) if rank.is_given and rank.reason else "",
+    )
+    return printable("\n".join(part for part in told if part) or NO_VALUE)
+
+
+def _state_and_repair(context: Context, spec: LeakTableSpec, leak: Leak) -> str:
+    state = fill(_repaired(leak, spec.words), context.names)
+    day = day_of(leak.repaired_on)
+    if day is not None:
+        state = f"{state}, {context.formatter.day(day)}"
+    parts = [part for part in (state, _materials(context, leak), leak.repair) if part]
+    return printable(". ".join((*(part.rstrip(".") for part in parts[:-1]), parts[-1])))
+
+
+def _materials(context: Context, leak: Leak) -> str:
+    words = {one.id: one.label for one in context.source.materials}
+    used = [words.get(key, key) for key in (leak.material, leak.other_material) if key]
+    return ", ".join((used[0], *(one[:1].lower() + one[1:] for one in used[1:]))) if used else ""
+
+
+def _sealing(context: Context, spec: LeakTableSpec) -> list[Block]:
+    """Build what rules say about closing the leaks found, each rule once, with its source."""
+    told: dict[tuple[str, str], list[str]] = {}
+    words = {one.id: one for one in context.source.materials}
+    for leak in context.job.leaks_found:
+        place = _location(context, leak)
+        used = (words.get(leak.material), words.get(leak.other_material))
+        rules = [(one.rule, one.source, one.status) for one in used if one is not None]
+        if place is not None and place.status is not None:
+            rules.insert(0, (place.sealing, place.source, place.status))
+        number = str(context.job.leak_number(leak.key))
+        for rule, source, status in rules:
+            if rule:
+                said = f"{source[:1].upper()}{source[1:]} ({spec.sealing.status[status]})"
+                numbers = told.setdefault((rule, said), [])
+                if number not in numbers:
+                    numbers.append(number)
+    if not told:
+        return []
+    heads = spec.sealing
+    columns = (
+        Column(heads.leaks, weight=0.8),
+        Column(heads.rule, weight=3.6),
+        Column(heads.source, weight=3.2),
+    )
+    rows = tuple((", ".join(numbers), *map(printable, rule)) for rule, numbers in told.items())
     return [Table(columns, rows)]
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.domain.screening import Guidance, PanBand
-    from deskapp.domain.vocabulary import Caution, LeakLocation
+    from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
     from deskapp.units.display import Formatter
 
 
@@ -34,6 +34,7 @@ class ReportInput:
     formatter: Formatter
     issued_on: date
     leak_locations: tuple[LeakLocation, ...] = ()
+    materials: tuple[SealingMaterial, ...] = ()
     cautions: tuple[Caution, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()

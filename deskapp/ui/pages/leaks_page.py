@@ -8,6 +8,7 @@ from deskapp.session.pages import LEAKS, PRESSURE_PAN
 from deskapp.ui.advice_cards import JobPhotosCard, PanCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.photo_strip import PhotoStrip
+from deskapp.ui.repairs.leak_list import LeakListCard
 
 if TYPE_CHECKING:
     from deskapp.session.pages import Page
@@ -25,6 +26,8 @@ class LeaksPage(FormPage):
     def after(self, title: str) -> None:
         """Put the pictures of the job and the words about pan readings where they belong."""
         if title == LEAKS:
+            self.leak_list = LeakListCard(self._bridge)
+            self.add(self.leak_list, to_refresh=self.leak_list)
             self.photos = JobPhotosCard(self._bridge)
             self.add(self.photos, to_refresh=self.photos)
         elif title == PRESSURE_PAN:

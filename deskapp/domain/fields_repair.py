@@ -1,0 +1,43 @@
+"""Fields of leaks and of their repair."""
+
+from __future__ import annotations
+
+from deskapp.domain.choices import DuctSide, FoundBy, LeakSize, LeakSpace, Severity, YesNo
+from deskapp.domain.field_spec import FieldSpec, When
+from deskapp.domain.field_words import choice, day, reference, text
+from deskapp.i18n import N_
+
+_REPAIRED = When("leaks.*.repaired", (YesNo.YES.value,))
+
+LEAKS: tuple[FieldSpec, ...] = (
+    reference("leaks.*.system", "systems", N_("System")),
+    reference("leaks.*.location", "leak_locations", N_("Kind of place")),
+    text("leaks.*.place", N_("Where exactly")),
+    choice("leaks.*.side", DuctSide, N_("Side")),
+    choice(
+        "leaks.*.space",
+        LeakSpace,
+        N_("What surrounds it"),
+        N_("If left empty, where the ducts of the system run decides."),
+    ),
+    choice("leaks.*.accessible", YesNo, N_("Within reach")),
+    choice("leaks.*.found_by", FoundBy, N_("Found")),
+    choice("leaks.*.size", LeakSize, N_("Size"), N_("A guess by eye or hand, not a measurement.")),
+    choice(
+        "leaks.*.severity",
+        Severity,
+        N_("Severity, if not as worked out"),
+        N_("Left empty it follows from the kind of place, its side and what surrounds it."),
+        rare=True,
+    ),
+    text(
+        "leaks.*.severity_reason",
+        N_("Reason for that severity"),
+        shown_when=When("leaks.*.severity"),
+    ),
+    choice("leaks.*.repaired", YesNo, N_("Repaired")),
+    day("leaks.*.repaired_on", N_("Repaired on"), shown_when=_REPAIRED),
+    reference("leaks.*.material", "materials", N_("Sealed with"), shown_when=_REPAIRED),
+    reference("leaks.*.other_material", "materials", N_("And with"), shown_when=_REPAIRED),
+    text("leaks.*.repair", N_("Repair in words, or why it was left")),
+)
