@@ -36,7 +36,9 @@ if TYPE_CHECKING:
 _KINDS = {
     "homeowner": (ReportKind.HOMEOWNER,),
     "compliance": (ReportKind.COMPLIANCE,),
-    "both": tuple(ReportKind),
+    "technical": (ReportKind.TECHNICAL,),
+    "both": (ReportKind.HOMEOWNER, ReportKind.COMPLIANCE),
+    "all": tuple(ReportKind),
 }
 _EXITS = {
     "stops": Exit.STOPPED,

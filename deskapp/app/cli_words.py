@@ -29,7 +29,7 @@ def command_parser() -> ArgumentParser:
         prog="ductfolio",
         usage=_usage(),
         description=_(
-            "Turns the readings of an air duct leakage test into a verdict and two reports.\n"
+            "Turns the readings of an air duct leakage test into a verdict and its reports.\n"
             "Without a command it opens the window, with the job FILE if one is named."
         ),
         epilog=_exit_codes(),
@@ -79,9 +79,9 @@ def _add_report(add: _AddCommand) -> None:
     )
     parser.add_argument(
         "--kind",
-        choices=("homeowner", "compliance", "both"),
+        choices=("homeowner", "compliance", "technical", "both", "all"),
         default="both",
-        help=_("which report (default: both)"),
+        help=_("which report; both makes the first two (default: both)"),
     )
     parser.add_argument(
         "--out",

@@ -68,8 +68,8 @@ FANS: tuple[FieldSpec, ...] = (
     quantity(
         "fans.*.field_check_error",
         Kind.FRACTION,
-        N_("Field check: fan reads high by"),
-        N_("Minus means it reads low."),
+        N_("Field check: fan against the true flow"),
+        N_("Plus means the fan reads high, minus that it reads low."),
         allowed=Span(-100, 1_000, "percent"),
         usual=Span(-7, 7, "percent"),
         rare=True,

@@ -183,7 +183,7 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Facts set in one to three columns, read down one column after the other."""
+    """Facts in columns: one or two are read down, three or four across."""
 
     rows: tuple[Fact, ...]
     columns: int = 2
@@ -202,14 +202,14 @@ class Column:
 class Table:
     """A table whose headings repeat on each page; the last row may be a strong `total`.
 
-    `shares` from 0 to 1 are drawn as bars beside the last cell of the first rows.
+    The last `kept` rows stay on one page.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     caption: str = ""
     total: bool = False
-    shares: tuple[float, ...] = ()
+    kept: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -350,6 +350,32 @@ class Signature:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """The start of another part of a report, on a new page: its title and what it holds."""
+
+    title: str
+    text: Text = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One bar of a chart: its length is `share`, from 0 to 1, and `value` says it in figures."""
+
+    label: str
+    share: float
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Shares of a whole as horizontal bars on one scale; `description` tells them in words."""
+
+    title: str
+    bars: tuple[Bar, ...]
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """The next block starts a page."""
 
@@ -379,6 +405,8 @@ Block = (
     | LeakEntries
     | Notices
     | Signature
+    | Part
+    | Bars
     | PageBreak
     | KeepTogether
 )

@@ -19,6 +19,7 @@ from deskapp.report import template_evidence as evidence
 from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
 from deskapp.report import template_owner as owner
+from deskapp.report import template_papers as papers
 from deskapp.report.template_base import Wording
 
 AnyBlock = Annotated[
@@ -51,6 +52,10 @@ AnyBlock = Annotated[
     | owner.CloseSpec
     | owner.DeliverySpec
     | owner.WorstRegistersSpec
+    | papers.PartSpec
+    | papers.RevisionsSpec
+    | papers.EditionsSpec
+    | papers.InstrumentTableSpec
     | evidence.HouseSpec
     | evidence.PansSpec
     | evidence.GuidanceSpec,

@@ -92,8 +92,9 @@ class Sentence(Wording):
 
 
 class BlockSpec(Wording):
-    """One block of a template."""
+    """One block of a template; one not `shown` stays in the file and is not printed."""
 
+    shown: bool = True
     heading: str = ""
     level: int = 2
     when: tuple[Situation, ...] = ()

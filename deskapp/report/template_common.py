@@ -38,10 +38,10 @@ class CautionsSpec(BlockSpec):
 
 
 class FactsSpec(BlockSpec):
-    """Fields of the job in one to three columns; an empty one is printed only if it is needed."""
+    """Fields of the job in one to four columns; an empty one is printed only if it is needed."""
 
     kind: Literal["facts"]
-    columns: Literal[1, 2, 3] = 2
+    columns: Literal[1, 2, 3, 4] = 2
     fields: tuple[str, ...] = Field(min_length=1)
     estimated_area: str = ""
 

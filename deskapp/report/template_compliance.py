@@ -97,16 +97,22 @@ class LimitsSpec(BlockSpec):
 
 
 class SystemFactsSpec(BlockSpec):
-    """Fields of the system; paths are written ``systems.*.name``."""
+    """Fields of the system, and of the test its verdict rests on.
+
+    Paths are written ``systems.*.name`` and ``tests.*.setup.ring``.
+    """
 
     kind: Literal["system_facts"]
-    columns: Literal[1, 2, 3] = 2
+    columns: Literal[1, 2, 3, 4] = 2
     fields: tuple[str, ...] = Field(min_length=1)
 
     @field_validator("fields")
     @classmethod
     def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
-        return tuple(known_field(path) for path in fields)
+        for path in fields:
+            if not known_field(path).startswith(("systems.*.", "tests.*.")):
+                raise ValueError(f"{path} is no field of a system or of its test")
+        return fields
 
 
 class TestSpec(BlockSpec):
@@ -124,7 +130,7 @@ class SetUpSpec(TestSpec):
     """How a test was arranged; paths are written ``tests.*.setup.ring``."""
 
     kind: Literal["set_up"]
-    columns: Literal[1, 2, 3] = 2
+    columns: Literal[1, 2, 3, 4] = 2
     fields: tuple[str, ...] = Field(min_length=1)
 
     @field_validator("fields")
@@ -225,7 +231,7 @@ class InstrumentsSpec(BlockSpec):
     kind: Literal["instruments"]
     gauge_title: str
     fan_title: str
-    columns: Literal[1, 2, 3] = 2
+    columns: Literal[1, 2, 3, 4] = 2
     gauge_fields: tuple[str, ...]
     fan_fields: tuple[str, ...]
     rings: RingColumns

@@ -19,7 +19,10 @@ class BudgetColumns(Wording):
 
 
 class BudgetSpec(TestSpec):
-    """The budget of uncertainty of the tests a verdict rests on."""
+    """The budget of uncertainty of the tests a verdict rests on.
+
+    With `bars`, a title, the shares are drawn as well; `bars_told` says them in words.
+    """
 
     names: ClassVar[tuple[str, ...]] = (*TestSpec.names, "figures")
 
@@ -29,6 +32,8 @@ class BudgetSpec(TestSpec):
     combined: str
     expanded: str
     others: str
+    bars: str = ""
+    bars_told: str = ""
     note: str = ""
 
 

@@ -1,18 +1,19 @@
-"""Making the two reports of a job: when one may be made, what it is made from, and the file."""
+"""Making the reports of a job: which there are, what one is made from, and the file."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from io import BytesIO
 from typing import TYPE_CHECKING
 
 from deskapp.domain.data_files import templates_folder
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
-from deskapp.i18n import N_, _, language, speaking
+from deskapp.i18n import _, language, speaking
 from deskapp.session.carried import carried_with_report
+from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
+from deskapp.session.report_kinds import ReportKind as ReportKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -28,19 +29,6 @@ if TYPE_CHECKING:
 
 _UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
 _LONGEST_NAME = 80
-
-
-class ReportKind(StrEnum):
-    """The two reports; the value is the id of the template."""
-
-    HOMEOWNER = "homeowner"
-    COMPLIANCE = "compliance"
-
-
-KIND_WORDS = {
-    ReportKind.HOMEOWNER: N_("Homeowner report"),
-    ReportKind.COMPLIANCE: N_("Compliance report"),
-}
 
 
 class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
@@ -137,10 +125,10 @@ def _bytes_of(logo: Path | None) -> bytes | None:
 def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings that keep a report of this kind from being made.
 
-    Only the compliance report, which somebody signs, is kept back by stops. The homeowner report
-    can always be made: it says in words what is missing.
+    Only the compliance report, which somebody signs, is kept back by stops. The others can always
+    be made: they say in words what is missing.
     """
-    if kind is ReportKind.HOMEOWNER:
+    if kind is not ReportKind.COMPLIANCE:
         return ()
     return tuple(finding for finding in findings if finding.level is Level.STOP)
 
@@ -151,7 +139,7 @@ def gaps_for(kind: ReportKind, order: ReportOrder) -> tuple[Finding, ...]:
     These keep no report from being made, but are worth a look before it is handed over. Raises
     ReportProblem where the template cannot be used.
     """
-    if kind is ReportKind.HOMEOWNER:
+    if kind is not ReportKind.COMPLIANCE:
         return ()
     from deskapp.report.build.context import context_of
     from deskapp.report.build.missing import missing_paths

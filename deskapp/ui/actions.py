@@ -8,6 +8,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from deskapp.i18n import _
+from deskapp.session.report_kinds import KIND_PURPOSES, SAVE_WORDS, ReportKind
 from deskapp.ui.theme import Appearance
 
 if TYPE_CHECKING:
@@ -16,6 +17,11 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QMainWindow
 
 _Keys = QKeySequence.StandardKey
+_REPORT_KEYS = {
+    ReportKind.HOMEOWNER: "Ctrl+Shift+H",
+    ReportKind.COMPLIANCE: "Ctrl+Shift+C",
+    ReportKind.TECHNICAL: "Ctrl+Shift+T",
+}
 
 
 class Actions:
@@ -43,8 +49,14 @@ class Actions:
         self.own_limits = self._add(limit_menu, _("Limits of your &own…"), "")
         limit_menu.addSeparator()
         self.sampling = self._add(limit_menu, _("&Units to sample…"), "")
-        self.homeowner = self._add(report_menu, _("Save the &homeowner report…"), "Ctrl+Shift+H")
-        self.compliance = self._add(report_menu, _("Save the &compliance report…"), "Ctrl+Shift+C")
+        self.reports = {
+            kind: self._add(report_menu, _(SAVE_WORDS[kind]), _REPORT_KEYS[kind])
+            for kind in ReportKind
+        }
+        for kind, action in self.reports.items():
+            action.setStatusTip(_(KIND_PURPOSES[kind]))
+            action.setToolTip(_(KIND_PURPOSES[kind]))
+        report_menu.setToolTipsVisible(True)
         self.units, self._unit_group = self._choice(
             view_menu.addMenu(_("&Units")),
             {"ip": _("&Inch-pound (ft², cfm)"), "si": _("&Metric (m², L/s)")},
@@ -66,7 +78,7 @@ class Actions:
 
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
-        for action in (self.save, self.save_as, self.choose_limit, self.homeowner, self.compliance):
+        for action in (self.save, self.save_as, self.choose_limit, *self.reports.values()):
             action.setEnabled(is_open)
         self.page_menu.setEnabled(is_open)
         if not is_open:

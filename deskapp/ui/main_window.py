@@ -162,8 +162,8 @@ class MainWindow(QMainWindow):
         self._when(actions.choose_limit, lambda f: f.choose_limit())
         self._when(actions.own_limits, lambda f: f.edit_limits())
         self._when(actions.sampling, lambda f: f.sample_units())
-        self._when(actions.homeowner, lambda f: f.save_report("homeowner"))
-        self._when(actions.compliance, lambda f: f.save_report("compliance"))
+        for kind, action in actions.reports.items():
+            self._when(action, _saver(kind.value))
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
         self._when(actions.about, lambda f: f.about())
@@ -200,6 +200,13 @@ class MainWindow(QMainWindow):
 def _units(value: str) -> Callable[[Furnishing], None]:
     def act(furniture: Furnishing) -> None:
         furniture.show_units(value)
+
+    return act
+
+
+def _saver(kind: str) -> Callable[[Furnishing], None]:
+    def act(furniture: Furnishing) -> None:
+        furniture.save_report(kind)
 
     return act
 

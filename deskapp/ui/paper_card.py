@@ -1,22 +1,24 @@
-"""The two papers: what keeps them back, what they will lack, and saving them."""
+"""The papers: what keeps one back, what they will lack, and saving them."""
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
 
 from deskapp.i18n import N_, _
+from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
-from deskapp.ui.row_tabs import WrappingRow
+from deskapp.ui.paper_row import PaperRow
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
@@ -50,11 +52,14 @@ class PaperCard(Card):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._column.setSpacing(12)
-        self._column.addWidget(Words(_("The two reports"), Size.HEADING))
+        self._column.addWidget(Words(_("Reports"), Size.HEADING))
         self._stops_title, self.stops = self._list(_("Stops that keep the compliance report back"))
         self._gaps_title, self.gaps = self._list(_("Not filled in yet"))
+        self.rows = {kind: PaperRow(kind) for kind in ReportKind}
+        for kind, row in self.rows.items():
+            row.wanted.connect(partial(self.ask_where, kind.value))
+            self._column.addWidget(row)
         self._column.addLayout(self._paper_row())
-        self._column.addWidget(self._commands())
         self.message = Notice(Size.BODY)
         self._open = Command(_("Open it"), Glyph.PAPER)
         self._open.clicked.connect(self._open_made)
@@ -66,7 +71,7 @@ class PaperCard(Card):
 
     def refresh(self) -> None:
         """Show what is missing in the job as it stands."""
-        from deskapp.session.reports import ReportKind, stops_for
+        from deskapp.session.reports import stops_for
 
         editor = self._bridge.editor
         stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
@@ -84,7 +89,7 @@ class PaperCard(Card):
         self.languages.setCurrentIndex(at)
 
     def _gaps(self) -> tuple[Finding, ...]:
-        from deskapp.session.reports import ReportKind, ReportProblem, gaps_for
+        from deskapp.session.reports import ReportProblem, gaps_for
 
         try:
             return gaps_for(ReportKind.COMPLIANCE, self._desk.order_reports(self._bridge.editor))
@@ -98,7 +103,7 @@ class PaperCard(Card):
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report, unless stops keep it back."""
-        from deskapp.session.reports import KIND_WORDS, ReportKind, file_name, stops_for
+        from deskapp.session.reports import file_name, stops_for
 
         self._bridge.settle()
         one = ReportKind(kind)
@@ -120,7 +125,7 @@ class PaperCard(Card):
 
     def save(self, kind: str, path: Path) -> None:
         """Write a report into a file, in the background."""
-        from deskapp.session.reports import ReportKind, make_report
+        from deskapp.session.reports import make_report
 
         order = self._desk.order_reports(self._bridge.editor)
         self._open.hide()
@@ -163,17 +168,6 @@ class PaperCard(Card):
         row.addWidget(self.languages)
         row.addStretch(1)
         return row
-
-    def _commands(self) -> QWidget:
-        box = QWidget()
-        row = WrappingRow(box, 12)
-        homeowner = Command(_("Save the homeowner report…"), main=True)
-        homeowner.clicked.connect(lambda: self.ask_where("homeowner"))
-        compliance = Command(_("Save the compliance report…"), main=True)
-        compliance.clicked.connect(lambda: self.ask_where("compliance"))
-        row.addWidget(homeowner)
-        row.addWidget(compliance)
-        return box
 
     def _choose_paper(self, at: int) -> None:
         from deskapp.session.settings import Paper

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.row_tabs import RowTabs
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID, colors_of
@@ -17,7 +18,7 @@ from deskapp.ui.words import Card, Size, Words
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from deskapp.session.reports import ReportKind, ReportOrder
+    from deskapp.session.reports import ReportOrder
 
 _WIDTH = 1240
 _WIDEST = 700
@@ -93,12 +94,10 @@ class PageSheet(QWidget):
 
 
 class PreviewCard(Card):
-    """Shows one of the two reports; `order` takes down what it is made from."""
+    """Shows one of the reports; `order` takes down what it is made from."""
 
     def __init__(self, order: Callable[[], ReportOrder]) -> None:
         super().__init__()
-        from deskapp.session.reports import KIND_WORDS, ReportKind
-
         self._order = order
         self._kinds = tuple(ReportKind)
         self._titles = [_(KIND_WORDS[kind]) for kind in self._kinds]

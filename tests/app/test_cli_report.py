@@ -118,8 +118,8 @@ def test_that_units_and_paper_are_those_asked_for(run: Run, tmp_path: Path) -> N
     assert (float(letter.width), float(letter.height)) == (612, 792)
     assert float(a4.width) == pytest.approx(210 / 25.4 * 72, abs=0.5)
     assert float(a4.height) == pytest.approx(297 / 25.4 * 72, abs=0.5)
-    assert "121.0 cfm" in text_of(in_feet)
-    assert "57.1 L/s" in text_of(in_meters)
+    assert "121.3 cfm" in text_of(in_feet)
+    assert "57.2 L/s" in text_of(in_meters)
 
 
 def test_that_the_branding_file_asked_for_is_used(run: Run, tmp_path: Path) -> None:

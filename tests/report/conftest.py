@@ -27,6 +27,11 @@ def compliance() -> Template:
 
 
 @pytest.fixture(scope="session")
+def technical() -> Template:
+    return read_template(ROOT / "report_templates" / "technical.toml")
+
+
+@pytest.fixture(scope="session")
 def parts() -> dict[str, object]:
     """Leak places and cautions as the program ships them."""
     return shelf_parts()

@@ -23,7 +23,7 @@ def changed(old: str, new: str) -> str:
     return GOOD.replace(old, new, 1)
 
 
-@pytest.mark.parametrize("name", ["homeowner", "compliance"])
+@pytest.mark.parametrize("name", ["homeowner", "compliance", "technical"])
 def test_that_the_shipped_templates_are_good(name):
     template = read_template(ROOT / "report_templates" / f"{name}.toml")
     assert isinstance(template, Template)
@@ -42,7 +42,7 @@ def test_that_the_line_is_that_of_the_block(tmp_path):
     told = problem(tmp_path, text)
     line = text[: text.index('kind = "dangers"')].count("\n")
     assert f"block 2 (dangers), which starts on line {line}, color" in told
-    assert "allowed are heading, kind, level, new_page, unless, when" in told
+    assert "allowed are heading, kind, level, new_page, shown, unless, when" in told
 
 
 def test_that_an_unknown_name_in_a_wording_is_told_with_the_allowed_ones(tmp_path):
@@ -64,7 +64,7 @@ def test_that_a_lone_brace_is_told(tmp_path):
 
 
 def test_that_a_field_that_is_none_is_told(tmp_path):
-    source = (ROOT / "report_templates" / "compliance.toml").read_text(encoding="utf-8")
+    source = (ROOT / "report_templates" / "technical.toml").read_text(encoding="utf-8")
     text = problem(tmp_path, source.replace('"house.volume",', '"house.volum",', 1))
     assert "(facts)" in text
     assert "house.volum is not a field of the job" in text

@@ -1,4 +1,4 @@
-"""Making the two reports of the shipped sample jobs and of an empty one."""
+"""Making the reports of the shipped sample jobs and of an empty one."""
 
 from __future__ import annotations
 

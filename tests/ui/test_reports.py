@@ -1,4 +1,4 @@
-"""Saving the two reports, what keeps one back, and the preview of the very same pages."""
+"""Saving the reports, what keeps one back, and the preview of the very same pages."""
 
 from __future__ import annotations
 
@@ -69,9 +69,7 @@ def test_that_a_report_is_saved_where_the_dialog_says(
     tmp_path: Path,
     kind: ReportKind,
 ) -> None:
-    commands = window.commands
-    wanted = {"homeowner": commands.homeowner, "compliance": commands.compliance}[kind.value]
-    wanted.trigger()
+    window.commands.reports[kind].trigger()
     dialog = next(d for d in window.findChildren(QFileDialog) if d.isVisible())
     assert dialog.selectedFiles()[0].endswith(f"J-0001 {kind.value}.pdf")
     target = tmp_path / "report.pdf"

@@ -78,7 +78,8 @@ def findings(context: Context, spec: FindingsSpec) -> list[Block]:
     )
     if items:
         return [Notices(_word_once(items))]
-    return [Paragraph(fill_text(spec.none_found, context.names))]
+    none_found = fill_text(spec.none_found, context.names)
+    return [Paragraph(none_found)] if none_found else []
 
 
 def next_steps(context: Context, spec: NextStepsSpec) -> list[Block]:

@@ -135,10 +135,12 @@ class Context:
         return replace(self, test=test, told=told)
 
     def tests_of(self, view: SystemView, *, earlier_too: bool) -> tuple[TestView, ...]:
-        """Return the tests of a system to speak of: all, the latest, or the one narrowed to."""
+        """Return the tests of a system to speak of: all, the deciding, or the one narrowed to."""
         if self.test is not None:
             return (self.test,)
-        return view.tests if earlier_too else view.tests[-1:]
+        if earlier_too:
+            return view.tests
+        return () if view.latest is None else (view.latest,)
 
 
 def context_of(source: ReportInput, template: Template) -> Context:

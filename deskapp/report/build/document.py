@@ -11,6 +11,7 @@ from deskapp.report import template_evidence as evidence_spec
 from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
 from deskapp.report import template_owner as owner_spec
+from deskapp.report import template_papers as papers_spec
 from deskapp.report.blocks import Document, Heading, Letterhead, PageBreak, Running
 from deskapp.report.build import (
     advice,
@@ -19,6 +20,7 @@ from deskapp.report.build import (
     leaks,
     owner,
     pans,
+    papers,
     records,
     scales,
     sureness,
@@ -76,7 +78,7 @@ def build(template: Template, source: ReportInput) -> Document:
 
 def _blocks(context: Context, spec: AnyBlock | nested.InnerSpec) -> list[Block]:
     """Return the blocks of one entry of the template, with its heading; none if it has nothing."""
-    if not context.prints(spec.when, spec.unless):
+    if not spec.shown or not context.prints(spec.when, spec.unless):
         return []
     if isinstance(spec, common.PageBreakSpec):
         return [PageBreak()]
@@ -175,6 +177,10 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     compliance.InstrumentsSpec: records.instruments,
     compliance.FindingsSpec: advice.findings,
     compliance.SignatureSpec: records.signature,
+    papers_spec.PartSpec: papers.part,
+    papers_spec.RevisionsSpec: papers.revisions,
+    papers_spec.EditionsSpec: papers.editions,
+    papers_spec.InstrumentTableSpec: papers.instrument_table,
     evidence_spec.BudgetSpec: sureness.budget,
     evidence_spec.FitSpec: curves.fit,
     evidence_spec.DirectionsSpec: evidence.directions,

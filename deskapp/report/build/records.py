@@ -57,14 +57,22 @@ def facts(context: Context, spec: FactsSpec) -> list[Block]:
 
 
 def system_facts(context: Context, spec: SystemFactsSpec) -> list[Block]:
-    """Build the entries of each system."""
+    """Build the entries of each system, and of the test its verdict rests on."""
     blocks: list[Block] = []
     for view in context.systems:
         if view.index == NOT_IN_JOB:
             continue
         if not context.narrowed:
             blocks.append(Heading(printable(view.name), 3))
-        blocks.append(_facts(context, _of_row(spec.fields, view.index), spec.columns))
+        test = NOT_IN_JOB if view.latest is None else view.latest.index
+        rows = {"systems": view.index, "tests": test}
+        paths = [
+            path.replace("*", str(rows[path.partition(".")[0]]), 1)
+            for path in spec.fields
+            if rows[path.partition(".")[0]] != NOT_IN_JOB
+        ]
+        block = _facts(context, paths, spec.columns)
+        blocks += [block] if block.rows else []
     return blocks
 
 

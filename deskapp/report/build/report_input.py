@@ -19,6 +19,16 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One issue of a report: its number, the day, who issued it, and what changed."""
+
+    number: str
+    day: date
+    by: str
+    reason: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReportInput:
     """A job, what was worked out from it, and what its report needs besides.
@@ -26,6 +36,7 @@ class ReportInput:
     `cautions` are all the program knows; those the job calls for are chosen here. `pan_bands` say
     what pressure-pan readings tell, `guidance` what to try in which order. `photos` holds picture
     bytes by digest, `issued_on` the day printed on the report and written into the file.
+    `revisions` are the issues of the report so far, oldest first.
     """
 
     job: Job
@@ -41,3 +52,4 @@ class ReportInput:
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
     logo: bytes | None = None
     paper: Paper = Paper.LETTER
+    revisions: tuple[Revision, ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
-from deskapp.report.blocks import Align, Column, Heading, Table
+from deskapp.report.blocks import Align, Bar, Bars, Column, Heading, Table
 from deskapp.report.build.trials import names_of_test
 from deskapp.report.build.wording import fill
 from deskapp.report.plain_text import printable
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 _ADDED_DIGITS = 2
 _LEAST_SHARE = 0.001
+_TOTALS = 3
+"""Rows that stay together: the last part of the budget and its two totals."""
 
 
 def with_uncertainty(formatter: Formatter, budget: BudgetResult, unit: str | None = None) -> str:
@@ -46,8 +48,24 @@ def budget(context: Context, spec: BudgetSpec) -> list[Block]:
             others = "; ".join(_others(context, result))
             caption = [spec.note, *((spec.others,) if others else ())]
             told = fill(" ".join(caption), {**names, "figures": others})
+            blocks += _bars(context, spec, result.budget, names)
             blocks.append(_table(context, spec, result.budget, told))
     return blocks
+
+
+def _bars(
+    context: Context, spec: BudgetSpec, result: BudgetResult, names: dict[str, str]
+) -> list[Block]:
+    """Build the shares of the budget as bars, the greatest first."""
+    if not spec.bars or not result.rows:
+        return []
+    rows = sorted(result.rows, key=lambda row: -row.share)
+    bars = tuple(
+        Bar(printable(row.label), row.share, _share(context.formatter, row.share)) for row in rows
+    )
+    figures = "; ".join(f"{bar.label} {bar.value}" for bar in bars)
+    told = fill(spec.bars_told, {**names, "figures": figures})
+    return [Bars(fill(spec.bars, names), bars, told)]
 
 
 def _is_current(view: SystemView, test: TestView) -> bool:
@@ -57,11 +75,11 @@ def _is_current(view: SystemView, test: TestView) -> bool:
 def _table(context: Context, spec: BudgetSpec, result: BudgetResult, caption: str) -> Table:
     heads, names, formatter = spec.columns, context.names, context.formatter
     columns = (
-        Column(heads.what, weight=1.45),
-        Column(heads.standard, Align.RIGHT, 0.7),
-        Column(heads.adds, Align.RIGHT, 0.75),
-        Column(heads.basis, weight=3.85),
-        Column(heads.share, Align.RIGHT, 1.1),
+        Column(heads.what, weight=1.6),
+        Column(heads.standard, Align.RIGHT, 1.0),
+        Column(heads.adds, Align.RIGHT, 1.0),
+        Column(heads.basis, weight=3.7),
+        Column(heads.share, Align.RIGHT, 0.7),
     )
     rows = [_row(context, spec, result, row) for row in result.rows]
     combined = formatter.show(result.kind, result.combined, digits=_ADDED_DIGITS)
@@ -69,11 +87,16 @@ def _table(context: Context, spec: BudgetSpec, result: BudgetResult, caption: st
     relative = result.relative_expanded
     share = "" if relative is None else formatter.show(Kind.FRACTION, relative, digits=1)
     rows += [
-        (fill(spec.combined, names), "", combined, "", ""),
-        (fill(spec.expanded, names), "", expanded, "", f"± {share}" if share else ""),
+        (fill(spec.combined, names), "", _either_way(combined), "", ""),
+        (
+            fill(spec.expanded, names),
+            "",
+            _either_way(expanded),
+            "",
+            _either_way(share) if share else "",
+        ),
     ]
-    shares = tuple(row.share for row in result.rows)
-    return Table(columns, tuple(rows), caption, total=True, shares=shares)
+    return Table(columns, tuple(rows), caption, total=True, kept=_TOTALS)
 
 
 def _row(
@@ -85,11 +108,15 @@ def _row(
         basis = f"{basis}{fill(spec.assumed, context.names)}"
     return (
         printable(row.label),
-        formatter.show(row.kind, row.standard_uncertainty, digits=_ADDED_DIGITS),
-        formatter.show(result.kind, row.contribution, digits=_ADDED_DIGITS),
+        _either_way(formatter.show(row.kind, row.standard_uncertainty, digits=_ADDED_DIGITS)),
+        _either_way(formatter.show(result.kind, row.contribution, digits=_ADDED_DIGITS)),
         basis,
         _share(formatter, row.share),
     )
+
+
+def _either_way(shown: str) -> str:
+    return f"±\N{NO-BREAK SPACE}{shown}"
 
 
 def _share(formatter: Formatter, share: float) -> str:

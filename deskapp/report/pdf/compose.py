@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
-from deskapp.report.pdf import letterhead, pictures, plot, scale, statements, tables
+from deskapp.report.pdf import bars, letterhead, pictures, plot, scale, statements, tables
 from deskapp.report.pdf.headed import Headed, kept_together
 
 if TYPE_CHECKING:
@@ -55,6 +55,10 @@ def _pieces(look: Look, block: blocks.Block) -> list[Flowable]:
             return kept_together(parts, look.height)
         case blocks.Letterhead():
             return letterhead.letterhead(look, block)
+        case blocks.Part():
+            return letterhead.part(look, block)
+        case blocks.Bars():
+            return kept_together(bars.bars(look, block), look.height)
         case blocks.Scale():
             return kept_together(scale.scale(look, block), look.height)
         case blocks.Pictures():

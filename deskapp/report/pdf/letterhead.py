@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportlab.platypus import PageBreak
+
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding
 from deskapp.report.pdf.look import QUIET, RULE
@@ -35,6 +37,31 @@ def letterhead(look: Look, block: blocks.Letterhead) -> list[Flowable]:
     for line in block.subtitle:
         pieces.append(paragraph(look, line, sizes.body, color=QUIET, leading=1.3))
     pieces.append(Drawn(1.0, 9.0, _nothing))
+    return pieces
+
+
+def part(look: Look, block: blocks.Part) -> list[Flowable]:
+    """Draw the top of another part: a strong rule, its title, and what it holds."""
+    sizes = look.sizes
+
+    def rule(pen: Pen) -> None:
+        pen.line(((0.0, 0.0), (look.width, 0.0)), 2.4, look.accent)
+
+    pieces: list[Flowable] = [
+        PageBreak(),
+        Drawn(look.width, 12.0, rule),
+        paragraph(
+            look,
+            block.title,
+            sizes.section * 1.25,
+            face=look.faces.strong,
+            color=look.accent,
+            leading=1.2,
+            after=3.0,
+        ),
+    ]
+    if block.text:
+        pieces.append(paragraph(look, block.text, sizes.body, color=QUIET, after=4.0))
     return pieces
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.report.blocks import Align, Sign
-from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, Command, grid, ground, padding, rule_above, rule_below
 from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
 from deskapp.report.pdf.statements import spaced
@@ -16,22 +15,15 @@ if TYPE_CHECKING:
 
     from deskapp.report import blocks
     from deskapp.report.pdf.look import Look
-    from deskapp.report.pdf.pen import Pen
 
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
 _CELL_SIDE = 4.0
-_BAR_SHARE = 0.44
 _LABEL_SHARE = 0.45
 _NARROW_GAP = 14.0
-_PACKED_LABEL_SHARE = 0.5
-_ALIGNED = 2
-"""Up to so many columns the rows stand at one height across them."""
-_MOST_LINES = 120
-"""More lines than this are set in rows, which part well over pages."""
-_LABEL_LETTERS, _VALUE_LETTERS = 18, 17
-"""Letters that fit on one line of the narrow columns, about."""
-_LONG = {2: 110, 3: 58}
+_SIDE_BY_SIDE = 2
+"""Up to so many columns a label stands beside its value, above it in more."""
+_LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
 
 
@@ -40,10 +32,11 @@ def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
     longest = _LONG.get(block.columns, 0)
     short = [fact for fact in block.rows if len(fact.value) <= longest]
     long = [fact for fact in block.rows if fact not in short]
-    packed = block.columns > _ALIGNED and _lines(short) <= _MOST_LINES
-    place = _packed if packed else _in_columns
+    place = _stacked if block.columns > _SIDE_BY_SIDE else _in_columns
     pieces = [place(look, short, block.columns)] if short else []
-    return [*pieces, *([_one_column(look, long)] if long else [])]
+    if long:
+        pieces.append(_stacked(look, long, 1) if place is _stacked else _one_column(look, long))
+    return pieces
 
 
 def _one_column(look: Look, facts: list[blocks.Fact]) -> Flowable:
@@ -78,49 +71,37 @@ def _in_columns(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
     return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
 
 
-def _packed(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
-    """Return facts in columns of about the same length, each with rows of its own."""
+def _stacked(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
+    """Return facts in rows of `count`, read across, each label above its value."""
     width = (look.width - _NARROW_GAP * (count - 1)) / count
-    label = width * _PACKED_LABEL_SHARE
-    share = _lines(facts) / count
-    groups: list[list[blocks.Fact]] = [[] for _number in range(count)]
-    told = 0
-    for fact in facts:
-        lines = _lines([fact])
-        groups[min(count - 1, int((told + lines / 2) / share))].append(fact)
-        told += lines
-    row: list[Cell] = []
-    for number, group in enumerate(groups):
-        row += [""] if number else []
-        row.append(_packed_column(look, group, label, width) if group else "")
+    rows: list[list[Cell]] = []
+    for start in range(0, len(facts), count):
+        row: list[Cell] = []
+        for number in range(count):
+            row += [""] if number else []
+            at = start + number
+            row.append(_stacked_fact(look, facts[at]) if at < len(facts) else "")
+        rows.append(row)
+    commands = [*padding(*_ALL, top=2.6, bottom=3.4)]
+    for at in range(len(facts)):
+        cell = (at % count * 2, at // count)
+        commands.append(rule_below(cell, cell))
     widths = [width, *([_NARROW_GAP, width] * (count - 1))]
-    return spaced(grid(look, [row], widths), 0.0, 6.0)
+    return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
 
 
-def _packed_column(look: Look, facts: list[blocks.Fact], label: float, width: float) -> Flowable:
-    commands = [
-        *padding(*_ALL, top=2.0, bottom=2.6),
-        *padding((0, 0), (0, -1), right=5.0),
-        rule_below((0, 0), (-1, -2)),
-    ]
-    return grid(look, [_fact(look, fact) for fact in facts], [label, width - label], commands)
+def _stacked_fact(look: Look, fact: blocks.Fact) -> list[Flowable]:
+    label, value = _fact(look, fact, look.sizes.small)
+    return [label, value]
 
 
-def _lines(facts: list[blocks.Fact]) -> int:
-    """Return about how many lines facts take in a narrow column."""
-    return sum(
-        max(-(-len(fact.label) // _LABEL_LETTERS), -(-len(fact.value) // _VALUE_LETTERS), 1)
-        for fact in facts
-    )
-
-
-def _fact(look: Look, fact: blocks.Fact) -> list[Cell]:
+def _fact(look: Look, fact: blocks.Fact, label_size: float | None = None) -> list[Flowable]:
     size = look.sizes.body
     face, color = (
         (look.faces.italic, sign_color(Sign.WARNING)) if fact.missing else (look.faces.text, INK)
     )
     return [
-        paragraph(look, fact.label, size, color=QUIET, leading=1.25),
+        paragraph(look, fact.label, label_size or size, color=QUIET, leading=1.25),
         paragraph(look, fact.value, size, face=face, color=color, leading=1.25),
     ]
 
@@ -141,7 +122,7 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
         )
         for column in block.columns
     ]
-    rows = [head, *_table_rows(look, block, widths[-1] - 2 * _CELL_SIDE)]
+    rows = [head, *_table_rows(look, block)]
     commands: list[Command] = [
         *padding(*_ALL, top=2.6, bottom=3.2, left=_CELL_SIDE, right=_CELL_SIDE),
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
@@ -150,6 +131,8 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
     ]
     if block.total:
         commands.append(rule_above((0, -1), (-1, -1), INK))
+    if block.kept > 1:
+        commands.append(("NOSPLIT", (0, -min(block.kept, len(block.rows))), (-1, -1)))
     pieces: list[Flowable] = [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
     if block.caption:
         pieces.append(
@@ -158,7 +141,7 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
     return pieces
 
 
-def _table_rows(look: Look, block: blocks.Table, last_width: float) -> list[list[Cell]]:
+def _table_rows(look: Look, block: blocks.Table) -> list[list[Cell]]:
     size = look.sizes.body * 0.95
     right = [column.align is Align.RIGHT for column in block.columns]
     rows: list[list[Cell]] = []
@@ -169,23 +152,8 @@ def _table_rows(look: Look, block: blocks.Table, last_width: float) -> list[list
             paragraph(look, cell, size, face=face, leading=1.25, right=at_right)
             for cell, at_right in zip(row, right, strict=True)
         ]
-        if number < len(block.shares):
-            cells[-1] = _with_bar(look, cells[-1], block.shares[number], last_width)
         rows.append(cells)
     return rows
-
-
-def _with_bar(look: Look, cell: Cell, share: float, width: float) -> Flowable:
-    """Return a cell with a bar of `share` at its left."""
-    size = look.sizes.body
-    room = width * _BAR_SHARE
-
-    def paint(pen: Pen) -> None:
-        pen.box(0.0, 1.0, room, size * 0.62, fill=SHADE)
-        pen.box(0.0, 1.0, room * min(1.0, max(0.0, share)), size * 0.62, fill=look.accent)
-
-    bar = Drawn(room, size, paint)
-    return grid(look, [[bar, cell]], [room + 4.0, width - room - 4.0])
 
 
 def steps(look: Look, block: blocks.Steps) -> list[Flowable]:

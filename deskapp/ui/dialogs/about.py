@@ -33,7 +33,7 @@ class AboutDialog(QDialog):
         column.setSpacing(12)
         column.addLayout(head)
         for text in (
-            _("Turns the readings of a duct leakage test into a verdict and two reports."),
+            _("Turns the readings of a duct leakage test into a verdict and its reports."),
             _(
                 "It works out what was typed in. It does not replace the code in force, the "
                 "authority on site, or the judgment of a licensed person. Whether a house or an "

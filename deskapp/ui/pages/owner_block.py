@@ -69,7 +69,11 @@ class OwnerBlock(QWidget):
         add(_("Cooling that reaches the rooms"), Kind.FRACTION, "cooling", "cooling_tight")
         add(_("Supply leakage to outside while it runs"), Kind.FLOW, "supply_leakage")
         add(_("Return leakage to outside while it runs"), Kind.FLOW, "return_leakage")
-        add(_("Its greater, of the air handler flow"), Kind.FRACTION, "fan_share")
+        add(
+            _("The greater of the two, as a share of the air handler's flow"),
+            Kind.FRACTION,
+            "fan_share",
+        )
         return FactTable(head, rows)
 
     def _money(self, owner: OwnerResult) -> list[tuple[str, str]]:

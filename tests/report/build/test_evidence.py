@@ -1,4 +1,4 @@
-"""The compliance report lays open how sure each result is, and what else the tests tell.
+"""The technical record lays open how sure each result is, and what else the tests tell.
 
 All jobs and readings are invented; what is printed is held against what was worked out from them.
 """
@@ -28,7 +28,7 @@ def words(document: b.Document) -> str:
 
 
 def budgets(document: b.Document) -> list[b.Table]:
-    return [table for table in of_type(document, b.Table) if table.shares]
+    return of_columns(document, "Uncertainty from")
 
 
 def of_columns(document: b.Document, title: str) -> list[b.Table]:
@@ -37,39 +37,54 @@ def of_columns(document: b.Document, title: str) -> list[b.Table]:
 
 @pytest.mark.parametrize("formatter", [IP, SI])
 @pytest.mark.parametrize("name", ["larkspur", "maple", "crossover", "clinic"])
-def test_that_each_test_a_verdict_rests_on_has_its_budget(compliance, name, formatter):
+def test_that_each_test_a_verdict_rests_on_has_its_budget(technical, name, formatter):
     source = report_input(sample(name), formatter=formatter)
-    tables = budgets(build(compliance, source))
+    tables = budgets(build(technical, source))
     results = [source.assessment.test(system.test) for system in source.assessment.systems]
     assert len(tables) == len(results) > 0
     for table, result in zip(tables, results, strict=True):
         rows = result.budget.rows
-        assert table.shares == tuple(row.share for row in rows)
-        assert sum(table.shares) == pytest.approx(1.0)
         for printed, row in zip(table.rows, rows, strict=False):
             assert printed[0] == row.label
-            assert printed[2] == formatter.show(Kind.FLOW, row.contribution, digits=2)
+            assert printed[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
+                Kind.FLOW, row.contribution, digits=2
+            )
             assert row.basis in printed[3]
             assert printed[3].endswith("*") is row.is_assumed
         combined, expanded = table.rows[-2:]
-        assert combined[2] == formatter.show(Kind.FLOW, result.budget.combined, digits=2)
-        assert expanded[2] == formatter.show(Kind.FLOW, result.budget.expanded, digits=2)
+        assert combined[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
+            Kind.FLOW, result.budget.combined, digits=2
+        )
+        assert expanded[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
+            Kind.FLOW, result.budget.expanded, digits=2
+        )
 
 
-def test_that_the_expanded_uncertainty_is_the_root_of_the_squares_twice(compliance):
+def test_that_the_shares_of_a_budget_are_drawn_the_greatest_first(technical):
+    source = report_input(sample("crossover"))
+    [drawing] = of_type(build(technical, source), b.Bars)
+    rows = source.assessment.test(source.assessment.systems[0].test).budget.rows
+    shares = [bar.share for bar in drawing.bars]
+    assert shares == sorted((row.share for row in rows), reverse=True)
+    assert sum(shares) == pytest.approx(1.0)
+    assert {bar.label for bar in drawing.bars} == {row.label for row in rows}
+    assert all(f"{bar.label} {bar.value}" in drawing.description for bar in drawing.bars)
+
+
+def test_that_the_expanded_uncertainty_is_the_root_of_the_squares_twice(technical):
     # JCGM 100:2008, 5.1.2 and 6.2.1: u is the root of the sum of squares, U = 2 u.
-    [table] = budgets(build(compliance, report_input(sample("maple"))))
-    adds = [float(row[2].split()[0]) for row in table.rows]
+    [table] = budgets(build(technical, report_input(sample("maple"))))
+    adds = [float(row[2].split()[1]) for row in table.rows]
     *parts, combined, expanded = adds
     assert sum(part**2 for part in parts) ** 0.5 == pytest.approx(combined, abs=0.02)
     assert expanded == pytest.approx(2 * combined, abs=0.01)
 
 
-def test_that_a_result_is_printed_with_its_uncertainty(compliance):
+def test_that_a_result_is_printed_with_its_uncertainty(technical):
     source = report_input(sample("maple"))
     result = source.assessment.test(source.assessment.systems[0].test)
     flow, expanded = (to_unit(x, "cfm") for x in (result.flow, result.budget.expanded))
-    assert f"{flow:.1f} ± {expanded:.1f} cfm" in words(build(compliance, source))
+    assert f"{flow:.1f} ± {expanded:.1f} cfm" in words(build(technical, source))
 
 
 def close_call():
@@ -88,10 +103,10 @@ def close_call():
     return source, source.assessment.model_copy(update={"systems": (system,)})
 
 
-def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(compliance):
+def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(technical):
     source, assessment = close_call()
-    [before] = of_type(build(compliance, source), b.VerdictCard)
-    document = build(compliance, report_input(source.job, assessment=assessment))
+    [before] = of_type(build(technical, source), b.VerdictCard)
+    document = build(technical, report_input(source.job, assessment=assessment))
     [card] = of_type(document, b.VerdictCard)
     assert (card.sign, card.word, card.figures) == (before.sign, before.word, before.figures)
     assert assessment.systems[0].outcomes[0].remark in "".join(span.text for span in card.text)
@@ -100,26 +115,26 @@ def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(complian
     )
 
 
-def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(compliance):
-    said = words(build(compliance, report_input(sample("larkspur"))))
+def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(technical):
+    said = words(build(technical, report_input(sample("larkspur"))))
     assert "Air handler in place during the test: No (fits)" in said
     assert "Exceptions:" in said
 
 
-def test_that_the_conditions_follow_the_facts(compliance):
+def test_that_the_conditions_follow_the_facts(technical):
     job = sample("larkspur")
     systems = tuple(
         system.model_copy(update={"air_handler_installed": c.YesNo.YES}) for system in job.systems
     )
-    said = words(build(compliance, report_input(job.model_copy(update={"systems": systems}))))
+    said = words(build(technical, report_input(job.model_copy(update={"systems": systems}))))
     assert "Air handler in place during the test: Yes (fits)" in said
     assert "Air handler in place during the test: No" not in said
 
 
 @pytest.mark.parametrize("formatter", [IP, SI])
-def test_that_a_curve_is_drawn_with_its_points_band_and_target(compliance, formatter):
+def test_that_a_curve_is_drawn_with_its_points_band_and_target(technical, formatter):
     source = report_input(sample("crossover"), formatter=formatter)
-    [plot] = of_type(build(compliance, source), b.Plot)
+    [plot] = of_type(build(technical, source), b.Plot)
     curve = next(test.curve for test in source.assessment.tests if test.curve)
     unit = formatter.unit_for(Kind.FLOW)
     assert [point.x for point in plot.points] == [point.pressure for point in curve.points]
@@ -138,7 +153,7 @@ def test_that_a_curve_is_drawn_with_its_points_band_and_target(compliance, forma
     assert ticks[-1] >= max(point.x for point in plot.points)
 
 
-def test_that_a_reading_off_the_curve_is_named_and_kept(compliance):
+def test_that_a_reading_off_the_curve_is_named_and_kept(technical):
     job = sample("crossover")
     test = next(one for one in job.tests if one.setup.method is c.Method.SEVERAL_PRESSURES)
     odd = test.readings[2].model_copy(
@@ -149,15 +164,15 @@ def test_that_a_reading_off_the_curve_is_named_and_kept(compliance):
         one.model_copy(update={"readings": readings}) if one is test else one for one in job.tests
     )
     source = report_input(job.model_copy(update={"tests": tests}))
-    [plot] = of_type(build(compliance, source), b.Plot)
+    [plot] = of_type(build(technical, source), b.Plot)
     assert len(plot.points) == len(readings)
     assert [point.label for point in plot.points if point.is_off] == ["reading 3"]
     value = next(fact.value for fact in plot.facts if fact.label == "Readings off the curve")
     assert value.startswith("3 (+")
 
 
-def test_that_plot_and_budget_stand_on_paper(compliance):
-    document = build(compliance, report_input(sample("crossover")))
+def test_that_plot_and_budget_stand_on_paper(technical):
+    document = build(technical, report_input(sample("crossover")))
     printed = squashed("".join(pages_of(drawn(document))))
     [plot] = of_type(document, b.Plot)
     for mark in (*plot.x_ticks, *plot.y_ticks):
@@ -165,24 +180,24 @@ def test_that_plot_and_budget_stand_on_paper(compliance):
     assert squashed(plot.target.label) in printed
 
 
-def test_that_a_test_to_outdoors_tells_how_the_house_was_held(compliance):
-    said = words(build(compliance, report_input(sample("crossover"))))
+def test_that_a_test_to_outdoors_tells_how_the_house_was_held(technical):
+    said = words(build(technical, report_input(sample("crossover"))))
     assert "The house was held at 50.0 Pa against outdoors." in said
     assert "could be up to 1.9% of the result" in said
 
 
-def test_that_a_section_gets_its_class_with_the_edition(compliance):
+def test_that_a_section_gets_its_class_with_the_edition(technical):
     source = report_input(sample("clinic"))
     [result] = source.assessment.tests
-    [table] = of_columns(build(compliance, source), "Standard, edition")
+    [table] = of_columns(build(technical, source), "Standard, edition")
     assert [(row[0], row[1]) for row in table.rows] == [
         (f"{one.standard}, {one.edition}", one.name) for one in result.classes
     ]
 
 
-def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(compliance):
+def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(technical):
     job = sample("maple")
-    document = build(compliance, report_input(job))
+    document = build(technical, report_input(job))
     [table] = of_columns(document, "Register")
     read = [one for one in job.registers if one.pan_before or one.pan_after]
     assert [row[0] for row in table.rows] == [one.name for one in read]
@@ -213,11 +228,11 @@ def without_reach(job):
     return job.model_copy(update={"tests": tests})
 
 
-def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(compliance):
+def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(technical):
     heading = "What to try to reach the target pressure"
-    assert heading not in words(build(compliance, report_input(sample("maple"))))
+    assert heading not in words(build(technical, report_input(sample("maple"))))
     source = report_input(without_reach(sample("maple")))
-    document = build(compliance, source)
+    document = build(technical, source)
     assert heading in words(document)
     [steps] = of_type(document, b.Numbered)
     assert ["".join(span.text for span in item) for item in steps.items] == [
@@ -225,9 +240,9 @@ def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(complian
     ]
 
 
-def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(compliance):
+def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(technical):
     source = report_input(sample("crossover"))
-    document = build(compliance, source)
+    document = build(technical, source)
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
     for label, count in (("Pressure tap at", 1), ("Target pressure", 1), ("Ring fitted", 2)):
         assert len([fact for fact in facts if fact.label == label]) == count
@@ -237,18 +252,18 @@ def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(comp
     )
 
 
-def test_that_the_leakage_exponent_keeps_two_decimals(compliance):
-    document = build(compliance, report_input(sample("maple")))
+def test_that_the_leakage_exponent_keeps_two_decimals(technical):
+    document = build(technical, report_input(sample("maple")))
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
     assert [fact.value for fact in facts if fact.label == "Leakage exponent"] == ["0.60"]
 
 
 @pytest.mark.parametrize(("name", "needed"), [("larkspur", False), ("maple", True)])
-def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(compliance, name, needed):
+def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(technical, name, needed):
     job = sample(name)
     nothing = {"fan_flow": None, "fan_flow_method": None}
     systems = tuple(system.model_copy(update=nothing) for system in job.systems)
-    document = build(compliance, report_input(job.model_copy(update={"systems": systems})))
+    document = build(technical, report_input(job.model_copy(update={"systems": systems})))
     told = [
         text
         for panel in of_type(document, b.Banner)
@@ -258,7 +273,7 @@ def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(compliance
     assert ("How the flow was found" in " ".join(told)) is needed
 
 
-def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(compliance):
+def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(technical):
     job = sample("maple")
     pair = CertificatePair(
         signal=CertificateFigure(si=25.0, unit="Pa", typed="25"),
@@ -267,6 +282,6 @@ def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(complian
     fan = job.fans[0]
     ring = fan.rings[0].model_copy(update={"certificate_pairs": (pair,)})
     fan = fan.model_copy(update={"rings": (ring, *fan.rings[1:])})
-    said = words(build(compliance, report_input(job.model_copy(update={"fans": (fan,)}))))
+    said = words(build(technical, report_input(job.model_copy(update={"fans": (fan,)}))))
     assert "25 Pa: 120 cfm" in said
-    assert "25 Pa: 120 cfm" not in words(build(compliance, report_input(job)))
+    assert "25 Pa: 120 cfm" not in words(build(technical, report_input(job)))

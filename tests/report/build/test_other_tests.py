@@ -69,11 +69,11 @@ def both_directions() -> Job:
     return job.model_copy(update={"tests": (both, *job.tests[1:])})
 
 
-def test_that_both_directions_stand_with_their_mean(compliance):
+def test_that_both_directions_stand_with_their_mean(technical):
     source = report_input(both_directions())
     result = source.assessment.tests[0]
     assert len(result.directions) == 2
-    document = build(compliance, source)
+    document = build(technical, source)
     table = table_of(document, "Direction")
     assert [row[-1] for row in table.rows] == [
         *(IP.show(Kind.FLOW, one.flow) for one in result.directions),
@@ -100,10 +100,10 @@ def split_job() -> Job:
     return job.model_copy(update={"tests": (*sides, whole, *job.tests[1:])})
 
 
-def test_that_supply_and_return_stand_with_their_sum_against_the_whole(compliance):
+def test_that_supply_and_return_stand_with_their_sum_against_the_whole(technical):
     source = report_input(split_job())
     [sides] = source.assessment.systems[0].sides
-    document = build(compliance, source)
+    document = build(technical, source)
     table = table_of(document, "Supply")
     [row] = table.rows
     assert row[:4] == tuple(
@@ -123,10 +123,10 @@ def house_job() -> Job:
     return job.model_copy(update={"tests": (*job.tests, house)})
 
 
-def test_that_the_air_tightness_of_the_house_is_printed_by_itself(compliance):
+def test_that_the_air_tightness_of_the_house_is_printed_by_itself(technical):
     source = report_input(house_job())
     envelope = source.assessment.test("th").envelope
-    document = build(compliance, source)
+    document = build(technical, source)
     facts = {fact.label: fact.value for one in of_type(document, b.Facts) for fact in one.rows}
     assert facts["Air changes per hour at 50 Pa"] == IP.number(envelope.air_changes_50, 2)
     assert facts["Exponent n"] == IP.number(envelope.exponent, 3)
@@ -136,7 +136,7 @@ def test_that_the_air_tightness_of_the_house_is_printed_by_itself(compliance):
     assert all_on_paper(document)
 
 
-def test_that_a_waived_test_is_called_waived_with_clause_and_status(compliance):
+def test_that_a_waived_test_is_called_waived_with_clause_and_status(technical):
     source = report_input(sample("maple"))
     [system] = source.assessment.systems
     [outcome] = system.outcomes
@@ -145,7 +145,7 @@ def test_that_a_waived_test_is_called_waived_with_clause_and_status(compliance):
     )
     system = system.model_copy(update={"outcomes": (waived,)})
     changed = source.assessment.model_copy(update={"systems": (system,)})
-    document = build(compliance, report_input(source.job, assessment=changed))
+    document = build(technical, report_input(source.job, assessment=changed))
     [card] = of_type(document, b.VerdictCard)
     told = "".join(span.text for span in card.text)
     assert card.word == "Waived, not tested"

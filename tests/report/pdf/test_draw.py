@@ -30,7 +30,7 @@ from deskapp.report.blocks import Document, Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw, missing_characters
 
-KINDS = ["homeowner", "compliance"]
+KINDS = ["homeowner", "compliance", "technical"]
 JOBS = {
     "rough-in": rough_in,
     "retested": lambda: rough_in(retested=True),
@@ -195,8 +195,8 @@ def test_that_an_empty_document_is_still_a_page(homeowner):
     assert len(pages_of(drawn(document))) == 1
 
 
-def test_that_metric_reports_write_metric_numbers(compliance):
-    document = build(compliance, report_input(rough_in(), formatter=SI, paper=Paper.A4))
+def test_that_metric_reports_write_metric_numbers(technical):
+    document = build(technical, report_input(rough_in(), formatter=SI, paper=Paper.A4))
     text = " ".join(pages_of(drawn(document))).replace("\N{NO-BREAK SPACE}", " ")
     assert "25,6 L/s" in text
     assert "11 Mar 2026" in text

@@ -138,7 +138,7 @@ def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner):
 
 
 @pytest.mark.parametrize("paper", list(Paper))
-@pytest.mark.parametrize("kind", ["homeowner", "compliance"])
+@pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical"])
 def test_that_nothing_runs_off_the_text_area(kind, paper, request):
     template = request.getfixturevalue(kind)
     job, photos = retrofit()
@@ -166,13 +166,13 @@ def placed_lines(pdf: bytes) -> list[tuple[str, float, float, float]]:
     return found
 
 
-def test_that_very_long_texts_are_printed_to_their_end(compliance):
+def test_that_very_long_texts_are_printed_to_their_end(technical):
     job = rough_in()
     system = job.systems[0].model_copy(update={"visual_notes": "note " * 2500})
     long = job.model_copy(
         update={"systems": (system, job.systems[1]), "comments": "A long comment. " * 400}
     )
-    document = build(compliance, report_input(long))
+    document = build(technical, report_input(long))
     printed = body_of(drawn(document), document)
     assert printed.count("note" * 10) >= 240
     assert printed.count("Alongcomment.") == 400

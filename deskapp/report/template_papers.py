@@ -1,0 +1,72 @@
+"""Blocks that make a report a paper to file: its parts, issues, editions and instruments."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from deskapp.report.template_base import BlockSpec, Wording
+
+
+class PartSpec(BlockSpec):
+    """Another part of the report, such as an annex: a new page under a title of its own."""
+
+    kind: Literal["part"]
+    title: str
+    text: str = ""
+
+
+class RevisionColumns(Wording):
+    """Column headings of the issues of a report."""
+
+    number: str
+    day: str
+    by: str
+    reason: str
+
+
+class RevisionsSpec(BlockSpec):
+    """The issues of a report, oldest first; nothing where none is recorded."""
+
+    kind: Literal["revisions"]
+    columns: RevisionColumns
+
+
+class EditionColumns(Wording):
+    """Column headings of the editions kept with a job."""
+
+    edition: str
+    body: str
+    rows: str
+    judged: str
+    status: str
+
+
+class EditionsSpec(BlockSpec):
+    """The editions of limits that are kept inside the job."""
+
+    kind: Literal["editions"]
+    columns: EditionColumns
+    note: str = ""
+
+
+class InstrumentColumns(Wording):
+    """Column headings of gauges and fans."""
+
+    what: str
+    serial: str
+    certificate: str
+    laboratory: str
+    calibrated: str
+    due: str
+
+
+class InstrumentTableSpec(BlockSpec):
+    """Gauges and fans with their calibration, a row each."""
+
+    names: ClassVar[tuple[str, ...]] = ()
+
+    kind: Literal["instrument_table"]
+    columns: InstrumentColumns
+    gauge: str
+    fan: str
+    none_recorded: str

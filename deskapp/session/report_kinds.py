@@ -1,0 +1,35 @@
+"""Which reports there are, what each is for and who reads it; loads nothing big."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from deskapp.i18n import N_
+
+
+class ReportKind(StrEnum):
+    """The reports; the value is the id of the template."""
+
+    HOMEOWNER = "homeowner"
+    COMPLIANCE = "compliance"
+    TECHNICAL = "technical"
+
+
+KIND_WORDS = {
+    ReportKind.HOMEOWNER: N_("Homeowner report"),
+    ReportKind.COMPLIANCE: N_("Compliance report"),
+    ReportKind.TECHNICAL: N_("Technical record"),
+}
+KIND_PURPOSES = {
+    ReportKind.HOMEOWNER: N_("The answer in plain words, for the people who live there."),
+    ReportKind.COMPLIANCE: N_(
+        "A certificate to sign and its annex, for code officials and rebate programs."
+    ),
+    ReportKind.TECHNICAL: N_("Every figure with its source, for whoever checks the work."),
+}
+SAVE_WORDS = {
+    ReportKind.HOMEOWNER: N_("Save the &homeowner report…"),
+    ReportKind.COMPLIANCE: N_("Save the &compliance report…"),
+    ReportKind.TECHNICAL: N_("Save the &technical record…"),
+}
+"""The commands, each with its key of access."""
