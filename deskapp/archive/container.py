@@ -15,9 +15,10 @@ from deskapp.i18n import _
 
 JOB_NAME = "job.json"
 PHOTO_FOLDER = "photos"
+ORIGINAL_FOLDER = "originals"
 
 MOST_JOB_BYTES = 20_000_000
-MOST_PHOTO_BYTES = 40_000_000
+MOST_PHOTO_BYTES = 100_000_000
 MOST_TOTAL_BYTES = 1_000_000_000
 MOST_ENTRIES = 5_000
 
@@ -41,7 +42,7 @@ class Source(Protocol):
         ...
 
     def photo(self, name: str) -> bytes | None:
-        """Return the picture stored under this file name, or None if there is none to be read."""
+        """Return the picture at this place (``photos/...``), or None if none can be read there."""
         ...
 
 
@@ -59,8 +60,8 @@ class FolderSource:
         return self.job_path.read_bytes()
 
     def photo(self, name: str) -> bytes | None:
-        """Return a picture of the folder beside the JSON file."""
-        path = self.job_path.parent / PHOTO_FOLDER / name
+        """Return a picture of a folder beside the JSON file."""
+        path = self.job_path.parent / name
         try:
             return path.read_bytes() if path.stat().st_size <= MOST_PHOTO_BYTES else None
         except OSError:
@@ -99,7 +100,7 @@ class ZipSource:
     def photo(self, name: str) -> bytes | None:
         """Return a picture inside."""
         try:
-            entry = self.archive.getinfo(f"{PHOTO_FOLDER}/{name}")
+            entry = self.archive.getinfo(name)
             return self._unpack(entry) if entry.file_size <= MOST_PHOTO_BYTES else None
         except (KeyError, *CANNOT_UNPACK):
             return None

@@ -1,6 +1,7 @@
 """Reading and writing jobs.
 
-A job file (``.ductjob``) is a zip with ``job.json`` and ``photos/<digest>.jpg`` or ``.png``. The
+A job file (``.ductjob``) is a zip with ``job.json`` and ``photos/<digest>.jpg`` or ``.png``; where
+the person asked for it, the files as the camera wrote them stand in ``originals/<digest>``. The
 same job always gives the same bytes. A folder with the same content, or its JSON file alone, is
 read as well.
 """
@@ -11,13 +12,16 @@ import hashlib
 import io
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from deskapp.archive.container import (
     CANNOT_UNPACK,
     JOB_NAME,
+    MOST_JOB_BYTES,
+    MOST_TOTAL_BYTES,
+    ORIGINAL_FOLDER,
     PHOTO_FOLDER,
     FolderSource,
     Source,
@@ -37,6 +41,7 @@ EXTENSION = ".ductjob"
 
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 _PICTURE_ENDINGS = (".jpg", ".png")
+_ROOM_FOR_PICTURES = MOST_TOTAL_BYTES - MOST_JOB_BYTES
 _FIXED_TIME = (1980, 1, 1, 0, 0, 0)
 _PLAIN_FILE = 0o100644 << 16
 _UNIX = 3
@@ -88,12 +93,27 @@ def digest_of(path: Path) -> str:
 
 
 def packed(job: Job, photos: Mapping[str, bytes]) -> bytes:
-    """Return the bytes of the job file: always the same for the same job and pictures."""
+    """Return the bytes of the job file: always the same for the same job and pictures.
+
+    Raises JobFileProblem where it would hold more than can be read again.
+    """
+    if sum(len(photos.get(digest, b"")) for digest in job.photo_digests) > _ROOM_FOR_PICTURES:
+        raise JobFileProblem(
+            "too-large",
+            _(
+                "The pictures of this job have more than {most} MB together, more than a job file "
+                "takes. Remove some of them, most of all those kept with their original files."
+            ).format(most=_ROOM_FOR_PICTURES // 1_000_000),
+        )
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w") as archive:
         archive.writestr(_entry(JOB_NAME, zipfile.ZIP_DEFLATED), text_of(job))
-        for digest in sorted(job.photo_digests & photos.keys()):
+        stored = {photo.digest for _path, photo in job.pictures()}
+        for digest in sorted(stored & photos.keys()):
             name = f"{PHOTO_FOLDER}/{picture_name(digest, photos[digest])}"
+            archive.writestr(_entry(name, zipfile.ZIP_STORED), photos[digest])
+        for digest in sorted((job.photo_digests - stored) & photos.keys()):
+            name = f"{ORIGINAL_FOLDER}/{digest}"
             archive.writestr(_entry(name, zipfile.ZIP_STORED), photos[digest])
     return buffer.getvalue()
 
@@ -136,33 +156,41 @@ def _read_source(source: Source, name: str) -> JobFile:
     job = job_from_text(source.job_text(), name)
     photos: dict[str, bytes] = {}
     notices: list[Finding] = []
-    for path, photo in _photos_of(job):
-        data = _stored(source, photo)
-        if data is None:
-            notices.append(_missing(path, photo))
-        elif hashlib.sha256(data).hexdigest() != photo.digest:
-            notices.append(_changed(path, photo))
-        else:
-            photos[photo.digest] = data
+    for path, photo in job.pictures():
+        for digest in photo.digests:
+            data = _stored(source, digest)
+            if data is None:
+                notices.append(_missing(path, photo, digest))
+            elif hashlib.sha256(data).hexdigest() != digest:
+                notices.append(_changed(path, photo, digest))
+            else:
+                photos[digest] = data
     return JobFile(job, photos, tuple(notices))
 
 
-def _photos_of(job: Job) -> Iterator[tuple[str, Photo]]:
-    for row, photo in enumerate(job.photos):
-        yield f"photos.{row}", photo
-    for leak_row, leak in enumerate(job.leaks):
-        for row, photo in enumerate(leak.photos):
-            yield f"leaks.{leak_row}.photos.{row}", photo
-
-
-def _stored(source: Source, photo: Photo) -> bytes | None:
-    if not _DIGEST.fullmatch(photo.digest):
+def _stored(source: Source, digest: str) -> bytes | None:
+    if not _DIGEST.fullmatch(digest):
         return None
-    found = (source.photo(photo.digest + ending) for ending in _PICTURE_ENDINGS)
+    places = (
+        *(f"{PHOTO_FOLDER}/{digest}{ending}" for ending in _PICTURE_ENDINGS),
+        f"{ORIGINAL_FOLDER}/{digest}",
+    )
+    found = (source.photo(place) for place in places)
     return next((data for data in found if data is not None), None)
 
 
-def _missing(path: str, photo: Photo) -> Finding:
+def _missing(path: str, photo: Photo, digest: str) -> Finding:
+    if digest != photo.digest:
+        return Finding(
+            level=Level.CHECK,
+            code="original-missing",
+            path=path,
+            what=_("The original file of the picture {name} is not in the file.").format(
+                name=_name(photo)
+            ),
+            allowed=_("The picture itself is there."),
+            mend=_("Attach the picture again if the original is needed."),
+        )
     return Finding(
         level=Level.CHECK,
         code="photo-missing",
@@ -173,14 +201,15 @@ def _missing(path: str, photo: Photo) -> Finding:
     )
 
 
-def _changed(path: str, photo: Photo) -> Finding:
+def _changed(path: str, photo: Photo, digest: str) -> Finding:
+    what = _("The picture {name} was changed outside Ductfolio and is left out.")
+    if digest != photo.digest:
+        what = _("The original of {name} was changed outside Ductfolio and is left out.")
     return Finding(
         level=Level.CHECK,
         code="photo-changed",
         path=path,
-        what=_("The picture {name} was changed outside Ductfolio and is left out.").format(
-            name=_name(photo)
-        ),
+        what=what.format(name=_name(photo)),
         allowed=_("A stored picture must stay as it was when it was attached."),
         mend=_(
             "Attach the picture again. Saving drops the changed one: "

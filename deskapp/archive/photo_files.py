@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import io
+import struct
 import warnings
 from collections.abc import Generator
 from contextlib import contextmanager
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
+from deskapp.archive.photo_facts import place_of, taken_at
 from deskapp.archive.problems import PhotoProblem as PhotoProblem
 from deskapp.domain.leak import Photo
 from deskapp.i18n import _
@@ -26,25 +28,49 @@ _HEIF_BRANDS = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1", b
 _KNOWN_WORDS = "JPEG, PNG, WebP, TIFF, BMP"
 
 
-def take_in(data: bytes, name: str) -> tuple[Photo, bytes]:
+_UNREADABLE = (
+    *(OSError, SyntaxError, ValueError, EOFError, IndexError, KeyError, TypeError),
+    *(ArithmeticError, struct.error),
+)
+"""What the picture library raises for pictures cut short or made to mislead it."""
+
+
+def read_picture(path: Path) -> bytes:
+    """Return the bytes of a picture file; one that is too large is not read at all.
+
+    Raises PhotoProblem ``too-large`` or ``no-file``, and OSError as reading a file does.
+    """
+    if path.exists() and not path.is_file():
+        raise PhotoProblem(
+            "no-file", _("{name} is a folder, not a picture.").format(name=_shown_name(path.name))
+        )
+    if path.stat().st_size > MOST_BYTES:
+        raise _too_many_bytes(path.stat().st_size, _shown_name(path.name))
+    return path.read_bytes()
+
+
+def take_in(data: bytes, name: str, *, keep_place: bool = False) -> tuple[Photo, bytes]:
     """Make a picture ready for a job; `name` is its file name, which may have any ending.
 
     Returns the record and the bytes to store: upright, at most 1600 pixels on the longest side,
-    sRGB, JPEG or PNG, without place, camera or other hidden data. Raises PhotoProblem in plain
-    words: ``empty``, ``too-large``, ``not-a-picture``, ``heif``, ``moving``, ``damaged``.
+    sRGB, JPEG or PNG, without place, camera or other hidden data. The record keeps the digest of
+    the file itself, the time its camera wrote down, and the place only with `keep_place`. Raises
+    PhotoProblem in plain words: ``empty``, ``too-large``, ``not-a-picture``, ``heif``,
+    ``moving``, ``damaged``.
     """
-    shown = PurePath(name).name.encode("utf-8", "replace").decode() or _("The picture")
+    shown = _shown_name(name)
     _refuse_by_size(data, shown)
     with _wide_pixel_guard():
         try:
             image = Image.open(io.BytesIO(data), formats=_FORMATS)
             _refuse_by_content(image, shown)
+            taken, place = taken_at(image), place_of(image) if keep_place else None
             stored, size = _made_ready(image)
         except UnidentifiedImageError as error:
             raise _not_a_picture(data, shown) from error
         except Image.DecompressionBombError as error:
             raise _too_many_pixels(shown) from error
-        except (OSError, SyntaxError, ValueError, EOFError, IndexError, KeyError) as error:
+        except _UNREADABLE as error:
             raise PhotoProblem(
                 "damaged",
                 _(
@@ -52,8 +78,22 @@ def take_in(data: bytes, name: str) -> tuple[Photo, bytes]:
                     "Copy it again from the camera or phone."
                 ).format(name=shown),
             ) from error
-    digest = hashlib.sha256(stored).hexdigest()
-    return Photo(digest=digest, name=shown, width=size[0], height=size[1]), stored
+    photo = Photo(
+        digest=hashlib.sha256(stored).hexdigest(),
+        name=shown,
+        width=size[0],
+        height=size[1],
+        original=hashlib.sha256(data).hexdigest(),
+        taken=taken,
+        place=place,
+    )
+    return photo, stored
+
+
+def _shown_name(name: str) -> str:
+    """Return a file name that any text can hold: no folder, no control characters."""
+    plain = PurePath(name).name.encode("utf-8", "replace").decode()
+    return "".join(letter for letter in plain if letter.isprintable()) or _("The picture")
 
 
 @contextmanager
@@ -75,13 +115,7 @@ def _refuse_by_size(data: bytes, name: str) -> None:
             "empty", _("{name} is empty. Copy it again from the camera or phone.").format(name=name)
         )
     if len(data) > MOST_BYTES:
-        raise PhotoProblem(
-            "too-large",
-            _(
-                "{name} has {size:.0f} MB; pictures up to {most:.0f} MB are taken in. "
-                "Save it smaller."
-            ).format(name=name, size=len(data) / 1e6, most=MOST_BYTES / 1e6),
-        )
+        raise _too_many_bytes(len(data), name)
 
 
 def _refuse_by_content(image: Image.Image, name: str) -> None:
@@ -95,6 +129,15 @@ def _refuse_by_content(image: Image.Image, name: str) -> None:
                 "Save the one you want as a JPEG or PNG of its own."
             ).format(name=name),
         )
+
+
+def _too_many_bytes(size: int, name: str) -> PhotoProblem:
+    return PhotoProblem(
+        "too-large",
+        _(
+            "{name} has {size:.0f} MB; pictures up to {most:.0f} MB are taken in. Save it smaller."
+        ).format(name=name, size=size / 1e6, most=MOST_BYTES / 1e6),
+    )
 
 
 def _too_many_pixels(name: str) -> PhotoProblem:
@@ -127,7 +170,7 @@ def _not_a_picture(data: bytes, name: str) -> PhotoProblem:
 def _made_ready(image: Image.Image) -> tuple[bytes, tuple[int, int]]:
     from_png = image.format == "PNG"
     image.thumbnail((LONGEST_SIDE, LONGEST_SIDE), Image.Resampling.LANCZOS)
-    upright = ImageOps.exif_transpose(image)
+    upright = _upright(image)
     plain = _in_srgb(upright)
     plain.info.clear()
     if from_png:
@@ -135,6 +178,15 @@ def _made_ready(image: Image.Image) -> tuple[bytes, tuple[int, int]]:
         if len(stored) <= _LARGEST_PNG:
             return stored, plain.size
     return _saved(plain, "JPEG", quality=_JPEG_QUALITY, optimize=True), plain.size
+
+
+def _upright(image: Image.Image) -> Image.Image:
+    """Return the picture turned as its camera said; as it lies where that cannot be read."""
+    image.load()
+    try:
+        return ImageOps.exif_transpose(image)
+    except _UNREADABLE:
+        return image
 
 
 def _saved(image: Image.Image, form: str, **options: int) -> bytes:

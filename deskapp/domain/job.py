@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from pydantic import model_validator
 
@@ -17,10 +17,14 @@ from deskapp.domain.people import Tester
 from deskapp.domain.safety import Safety
 from deskapp.domain.screening import PanScreening, Register
 from deskapp.domain.site import Client, House, Site
+from deskapp.domain.sketch import Sketch
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.domain.walk import entries
 from deskapp.units.table import fits
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 
 class Compliance(Frozen):
@@ -53,6 +57,7 @@ class Job(Frozen):
     registers: tuple[Register, ...] = ()
     screening: PanScreening = PanScreening()
     photos: tuple[Photo, ...] = ()
+    sketch: Sketch = Sketch()
     safety: Safety = Safety()
     tester: Tester = Tester()
     comments: str = ""
@@ -107,8 +112,17 @@ class Job(Frozen):
         numbers = (n for n, leak in enumerate(self.leaks_found, 1) if leak.key == key)
         return next(numbers, None)
 
+    def pictures(self) -> Iterator[tuple[str, Photo]]:
+        """Yield path and record of every picture the job refers to."""
+        for row, photo in enumerate(self.photos):
+            yield f"photos.{row}", photo
+        for leak_row, leak in enumerate(self.leaks):
+            for row, photo in enumerate(leak.photos):
+                yield f"leaks.{leak_row}.photos.{row}", photo
+        if self.sketch.plan is not None:
+            yield "sketch.plan", self.sketch.plan
+
     @property
     def photo_digests(self) -> frozenset[str]:
-        """Digests of all pictures the job refers to."""
-        of_leaks = (photo.digest for leak in self.leaks for photo in leak.photos)
-        return frozenset((*of_leaks, *(photo.digest for photo in self.photos)))
+        """Digests of all files of pictures the job refers to."""
+        return frozenset(digest for _path, photo in self.pictures() for digest in photo.digests)

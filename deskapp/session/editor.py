@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import label_of
-from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import ChosenLimit
 from deskapp.i18n import _, language
 from deskapp.session import rows
@@ -25,8 +23,10 @@ from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
+    from pathlib import Path
 
     from deskapp.archive.file_hold import Hold
+    from deskapp.domain.finding import Finding
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.session.resources import Shelf
@@ -240,38 +240,17 @@ class Editor:
         words = _("no longer judge by {edition}").format(edition=gone.edition.name)
         self._record(paths.put(self.job, "compliance.limits", limits), words)
 
-    def attach_photo(self, leak_path: str, file_path: Path) -> Finding | None:
-        """Copy a picture into the job, at the leak; return why not if it cannot be taken.
+    def keep_files(self, files: Mapping[str, bytes]) -> None:
+        """Hold the files of pictures, by digest, for records that are about to refer to them."""
+        self._photos.update(files)
 
-        An empty `leak_path` adds it to the pictures of the job as a whole.
+    def take(self, job: Job, words: str, merge: str = "") -> None:
+        """Take `job`, made elsewhere out of this one, as one step to undo; `words` name it.
+
+        Consecutive changes with the same `merge` become one step.
         """
-        from deskapp.archive.photo_files import PhotoProblem, take_in
-
-        photos_path = f"{leak_path}.photos" if leak_path else "photos"
-        before = paths.rows_at(self.job, photos_path)
-        try:
-            photo, data = take_in(file_path.read_bytes(), file_path.name)
-        except OSError as error:
-            what = _("“{file}” cannot be read ({reason}).").format(
-                file=file_path.name, reason=error.strerror or type(error).__name__
-            )
-            return _photo_finding(photos_path, what, _("Choose a picture file you may open."))
-        except PhotoProblem as problem:
-            return _photo_finding(photos_path, str(problem), "")
-        self._photos[photo.digest] = data
-        words = _("add {row}").format(row=_lowered(label_of(f"{photos_path}.{len(before)}")))
-        self._record(paths.insert(self.job, photos_path, len(before), photo), words)
-        return None
-
-    def remove_photo(self, photo_path: str) -> None:
-        """Take a picture out of the job."""
-        words = _("remove {row}").format(row=_lowered(label_of(photo_path)))
-        self._record(paths.remove(self.job, photo_path), words)
-
-    def take(self, job: Job, words: str) -> None:
-        """Take `job`, made elsewhere out of this one, as one step to undo; `words` name it."""
         if job != self.job:
-            self._record(job, words)
+            self._record(job, words, merge)
 
     def prefer(self, preferences: Preferences) -> None:
         """Read and show texts by other preferences from now on; no stored value changes."""
@@ -362,7 +341,3 @@ def _cell(path: str) -> tuple[str, int, str]:
 def _lowered(words: str) -> str:
     """Return `words` to go on after another word: without the capital of a sentence."""
     return words[:1].lower() + words[1:] if words[1:2].islower() else words
-
-
-def _photo_finding(path: str, what: str, mend: str) -> Finding:
-    return Finding(level=Level.CHECK, code="photo-not-taken", path=path, what=what, mend=mend)

@@ -9,7 +9,6 @@ from pydantic import BaseModel
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
-from deskapp.domain.paths import expand
 from deskapp.session.typed import problem_in
 
 if TYPE_CHECKING:
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.job import Job
-    from deskapp.domain.leak import Photo
     from deskapp.session.settings import Preferences
 
 _ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
@@ -99,18 +97,14 @@ def together(unread: tuple[Finding, ...], others: Iterable[Finding]) -> tuple[Fi
 def picture_notices(job: Job, notices: Iterable[Finding]) -> dict[str, Finding]:
     """Return remarks about pictures by digest, since rows may move while a job is edited."""
     by_path = {notice.path: notice for notice in notices}
-    return {photo.digest: by_path[path] for path, photo in _pictures(job) if path in by_path}
+    return {photo.digest: by_path[path] for path, photo in job.pictures() if path in by_path}
 
 
 def missing_pictures(
     job: Job, photos: Mapping[str, bytes], notices: Mapping[str, Finding]
 ) -> Iterator[Finding]:
     """Yield the remark about each picture the job refers to and that is not there."""
-    for path, photo in _pictures(job):
-        if photo.digest in notices and photo.digest not in photos:
+    for path, photo in job.pictures():
+        is_whole = all(digest in photos for digest in photo.digests)
+        if photo.digest in notices and not is_whole:
             yield notices[photo.digest].model_copy(update={"path": path})
-
-
-def _pictures(job: Job) -> Iterator[tuple[str, Photo]]:
-    yield from expand(job, "photos.*")
-    yield from expand(job, "leaks.*.photos.*")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from deskapp.domain import paths
 from deskapp.domain.choices import CHOICE_LABELS
 from deskapp.domain.fields import label_of
+from deskapp.domain.photo_subject import Each
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
@@ -59,6 +60,14 @@ def options_of(
         return tuple(Option(place.id, _(place.label)) for place in shelf.leak_locations)
     if spec.reference == "materials":
         return tuple(Option(one.id, _(one.label)) for one in shelf.materials)
+    if spec.reference == "photo_subjects":
+        of_leak = path.startswith("leaks.")
+        return tuple(
+            Option(subject.id, _(subject.label))
+            for subject in sorted(
+                shelf.photo_subjects, key=lambda one: (one.each is Each.JOB) is of_leak
+            )
+        )
     raise ValueError(f"{spec.path} is typed, not chosen from a list")
 
 

@@ -140,7 +140,7 @@ def page_of(path: str) -> str:
     pattern = ".".join("*" if part.isdigit() else part for part in path.split("."))
     if pattern.startswith("compliance.limits"):
         return "result"
-    if pattern.split(".")[0] == "photos":
+    if pattern.split(".")[0] in ("photos", "sketch"):
         return "leaks"
     best, depth = "", 0
     for page in PAGES:

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.photo_subject import PhotoSubject
 from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
 from deskapp.i18n import _
@@ -24,6 +25,7 @@ LEAK_LOCATIONS = "leaks/locations.toml"
 MATERIALS = "leaks/materials.toml"
 CAUTIONS = "safety/cautions.toml"
 PAN_BANDS = "screening/pressure_pan.toml"
+PHOTO_CHECKLIST = "photos/checklist.toml"
 GUIDANCE = "guidance/cannot_reach_target.toml"
 LIMITS = "limits"
 SAMPLE_JOBS = "sample_jobs"
@@ -37,7 +39,8 @@ class Shelf:
 
     `materials` are what leaks are closed with.
 
-    `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order.
+    `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order,
+    `photo_subjects` what photos are to show.
 
     `sample_jobs` is the folder of the sample jobs. `problems` are the findings about data files
     that could not be read; the rest stays usable.
@@ -49,6 +52,7 @@ class Shelf:
     cautions: tuple[Caution, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
+    photo_subjects: tuple[PhotoSubject, ...] = ()
     templates: dict[str, Path] = field(default_factory=dict[str, Path])
     sample_jobs: Path | None = None
     problems: tuple[Finding, ...] = ()
@@ -80,6 +84,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     cautions, about_cautions = _rows(resources / CAUTIONS, "cautions", Caution)
     bands, about_bands = _rows(resources / PAN_BANDS, "bands", PanBand)
     guidance, about_guidance = _rows(resources / GUIDANCE, "steps", Guidance)
+    subjects, about_subjects = _rows(resources / PHOTO_CHECKLIST, "subjects", PhotoSubject)
     found_templates = {path.stem: path for path in sorted(templates.glob("*.toml"))}
     about_templates = () if found_templates else (_no_templates(templates),)
     return Shelf(
@@ -89,6 +94,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
         cautions=cautions,
         pan_bands=bands,
         guidance=guidance,
+        photo_subjects=subjects,
         templates=found_templates,
         sample_jobs=resources / SAMPLE_JOBS,
         problems=(
@@ -98,6 +104,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
             *about_cautions,
             *about_bands,
             *about_guidance,
+            *about_subjects,
             *about_templates,
         ),
     )

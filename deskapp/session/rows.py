@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
+from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import pattern_of
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.leak import Leak
@@ -36,6 +37,8 @@ _POINTING_AT = {
     "fans": ("tests.*.setup.fan",),
     "fans.*.rings": ("tests.*.setup.ring",),
 }
+
+_SHAPES: dict[type, Shape] = {Leak: Shape.LEAK, Register: Shape.REGISTER}
 
 
 def new_row(job: Job, list_path: str) -> Any:
@@ -119,13 +122,13 @@ def first_free(letter: str, taken: Iterable[object]) -> str:
 
 
 def without_row(job: Job, row_path: str) -> Job:
-    """Return `job` without a row; fields that held its key are emptied.
+    """Return `job` without a row; fields that held its key are emptied, its marker is removed.
 
     Raises KeyError if there is no such row.
     """
     row = paths.get(job, row_path)
     list_path, _position = paths.split_row(row_path)
-    shorter = paths.remove(job, row_path)
+    shorter = _without_marker(paths.remove(job, row_path), row)
     gone = _keys_gone(row, pattern_of(list_path))
     for list_pattern, keys in gone.items():
         for pattern in _POINTING_AT.get(list_pattern, ()):
@@ -133,6 +136,16 @@ def without_row(job: Job, row_path: str) -> Job:
                 if value in keys:
                     shorter = paths.put(shorter, path, "")
     return shorter
+
+
+def _without_marker(job: Job, row: object) -> Job:
+    """Return `job` without the marker that stood for a leak or register on the sketch."""
+    shape = _SHAPES.get(type(row))
+    if shape is None or not isinstance(row, Leak | Register):
+        return job
+    items = job.sketch.items
+    kept = tuple(item for item in items if (item.shape, item.refers) != (shape, row.key))
+    return job if len(kept) == len(items) else paths.put(job, "sketch.items", kept)
 
 
 def _keys_gone(row: object, list_pattern: str) -> dict[str, set[str]]:

@@ -49,6 +49,16 @@ class Preferences(Frozen):
         default=Language.DEFAULT,
         description="Language of the reports; the program's if none is chosen.",
     )
+    keep_original_photos: bool = Field(
+        default=False,
+        description="Keep the file of each photo as it came, with all that is hidden in it.",
+    )
+    keep_photo_place: bool = Field(
+        default=False, description="Keep where a photo was taken, if the photo tells."
+    )
+    photo_slate: bool = Field(
+        default=False, description="Print job number, time and system in a strip below each photo."
+    )
     recent: tuple[str, ...] = Field(
         default=(), description="Job files opened or saved last, newest first."
     )

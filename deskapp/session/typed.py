@@ -21,12 +21,16 @@ if TYPE_CHECKING:
 
 Value = Measured | Day | str | None
 
-# Free texts that stand beside the field table: they belong to a row rather than to a form.
+# Fields that stand beside the field table: they belong to a row rather than to a form.
 _BESIDE_THE_TABLE = {
     spec.path: spec
     for spec in (
         FieldSpec("leaks.*.photos.*.caption", Form.TEXT, N_("Caption")),
         FieldSpec("photos.*.caption", Form.TEXT, N_("Caption")),
+        *(
+            FieldSpec(path, Form.REFERENCE, N_("What it shows"), reference="photo_subjects")
+            for path in ("leaks.*.photos.*.shows", "photos.*.shows")
+        ),
         FieldSpec("tests.*.readings.*.note", Form.TEXT, N_("Note")),
     )
 }

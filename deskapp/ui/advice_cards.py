@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
-from deskapp.ui.photo_strip import PhotoStrip
+from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 

@@ -12,13 +12,13 @@ from deskapp.domain.field_spec import Form
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
-    from pathlib import Path
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
     from deskapp.domain.result import Assessment
     from deskapp.session.editor import Editor
     from deskapp.session.options import Option
+    from deskapp.session.photo_intake import Taken
     from deskapp.session.settings import Preferences
     from deskapp.units.display import Formatter
 
@@ -240,15 +240,26 @@ class Bridge(QObject):
         self.settle()
         self._editor.drop_limit(key)
 
-    def attach_photo(self, leak_path: str, file_path: Path) -> Finding | None:
-        """Copy a picture into the job; return why not if it cannot be taken."""
+    def add_photos(self, list_path: str, taken: Taken) -> None:
+        """Put pictures that were taken in at the end of a list."""
+        from deskapp.session import photos
+
         self.settle()
-        return self._editor.attach_photo(leak_path, file_path)
+        photos.add(self._editor, list_path, taken)
 
     def remove_photo(self, photo_path: str) -> None:
         """Take a picture out of the job."""
+        from deskapp.session import photos
+
         self.settle()
-        self._editor.remove_photo(photo_path)
+        photos.remove(self._editor, photo_path)
+
+    def move_photo(self, photo_path: str, by: int) -> str:
+        """Move a picture within its list and return its new path."""
+        from deskapp.session import photos
+
+        self.settle()
+        return photos.move(self._editor, photo_path, by)
 
     def prefer(self, preferences: Preferences) -> None:
         """Read and show texts by other preferences."""

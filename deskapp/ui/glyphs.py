@@ -32,6 +32,12 @@ class Glyph(StrEnum):
     PAPER = "paper"
     FOLDER = "folder"
     HOUSE = "house"
+    POINTER = "pointer"
+    ARROW = "arrow"
+    NUMBER = "number"
+    WALL = "wall"
+    ROOM = "room"
+    TEXT = "text"
 
 
 def color_of(glyph: Glyph, colors: Colors) -> str:
@@ -240,6 +246,41 @@ def _house(sketch: _Sketch) -> None:
     sketch.path((8.5, 16), (11, 13.5), (13, 16), (15.5, 13.5))
 
 
+def _pointer(sketch: _Sketch) -> None:
+    sketch.shape(
+        (6, 3.5), (18.5, 12.5), (12.5, 13.5), (15.5, 20), (12.8, 21), (10, 14.6), (6, 18.5)
+    )
+
+
+def _arrow(sketch: _Sketch) -> None:
+    sketch.path((4.5, 19.5), (18.5, 5.5))
+    sketch.path((10.5, 5), (19, 5), (19, 13.5))
+
+
+def _number(sketch: _Sketch) -> None:
+    sketch.solid()
+    sketch.disc(9.5)
+    sketch.cut(2.4)
+    sketch.path((9.6, 9.4), (12.6, 7.2), (12.6, 17))
+
+
+def _wall(sketch: _Sketch) -> None:
+    sketch.path((4, 19), (20, 5))
+    sketch.solid()
+    sketch.disc(1.6, 4, 19)
+    sketch.disc(1.6, 20, 5)
+
+
+def _room(sketch: _Sketch) -> None:
+    sketch.path((3.5, 5), (20.5, 5), (20.5, 19), (3.5, 19), (3.5, 5))
+
+
+def _text(sketch: _Sketch) -> None:
+    sketch.path((5, 8), (5, 5), (19, 5), (19, 8))
+    sketch.path((12, 5), (12, 19.5))
+    sketch.path((9, 19.5), (15, 19.5))
+
+
 _DRAWN: dict[Glyph, Callable[[_Sketch], None]] = {
     Glyph.PASS: _pass,
     Glyph.FAIL: _fail,
@@ -257,4 +298,10 @@ _DRAWN: dict[Glyph, Callable[[_Sketch], None]] = {
     Glyph.PAPER: _paper,
     Glyph.FOLDER: _folder,
     Glyph.HOUSE: _house,
+    Glyph.POINTER: _pointer,
+    Glyph.ARROW: _arrow,
+    Glyph.NUMBER: _number,
+    Glyph.WALL: _wall,
+    Glyph.ROOM: _room,
+    Glyph.TEXT: _text,
 }

@@ -76,7 +76,7 @@ def _test_title(bridge: Bridge, row_path: str) -> str:
 
 
 def _leak_title(bridge: Bridge, row_path: str) -> str:
-    number = int(row_path.rpartition(".")[2]) + 1
+    number = bridge.editor.job.leak_number(bridge.value_at(row_path).key)
     place = bridge.entry_text(f"{row_path}.place")
     if not place and bridge.value_at(f"{row_path}.location"):
         place = bridge.shown_text(f"{row_path}.location")

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from datetime import date, datetime
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from deskapp.i18n import N_, _
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import NumberStyle, write_decimals
 from deskapp.units.table import fits, unit_named
-
-if TYPE_CHECKING:
-    from datetime import date
 
 NO_VALUE = "–"
 _GAP = "\N{NO-BREAK SPACE}"
@@ -144,6 +141,14 @@ class Formatter:
         if self.system is UnitSystem.IP:
             return f"{month}{_GAP}{day.day}, {day.year}"
         return f"{day.day}{_GAP}{month}{_GAP}{day.year}"
+
+    def moment(self, written: str) -> str:
+        """Return ``Mar 5, 2026, 09:31`` for ``2026-03-05T09:31:12``; any other text as it is."""
+        try:
+            moment = datetime.fromisoformat(written)
+        except ValueError:
+            return written
+        return f"{self.day(moment.date())}, {moment:%H:%M}"
 
     def _fitting(self, kind: Kind, unit: str | None) -> str:
         if unit is None:

@@ -1,13 +1,11 @@
 from __future__ import annotations
 
-from io import BytesIO
 from pathlib import Path
 
 import pytest
-from PIL import Image
 
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.domain.finding import Finding, Level
+from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.limits import catalogue
 from deskapp.session.editor import Editor
@@ -18,13 +16,6 @@ from deskapp.session.settings import Preferences
 @pytest.fixture(scope="module")
 def shelf() -> Shelf:
     return Shelf(catalogue=catalogue.load(resources_folder() / "limits"))
-
-
-@pytest.fixture
-def picture(tmp_path: Path) -> Path:
-    path = tmp_path / "boot.png"
-    Image.new("RGB", (64, 48), "gray").save(path)
-    return path
 
 
 # Findings
@@ -168,91 +159,9 @@ def test_that_a_limit_the_shelf_does_not_have_cannot_be_chosen(shelf: Shelf):
     assert editor.job == Job()
 
 
-# Pictures
-
-
-def test_that_a_picture_is_copied_into_the_job_and_can_be_undone(editor: Editor, picture: Path):
-    before, original = editor.job, picture.read_bytes()
-    assert editor.attach_photo("leaks.0", picture) is None
-    (photo,) = editor.job.leaks[0].photos
-    assert (photo.name, photo.width, photo.height) == ("boot.png", 64, 48)
-    with Image.open(BytesIO(editor.photos[photo.digest])) as stored:
-        assert stored.size == (64, 48)
-    assert picture.read_bytes() == original
-    assert editor.undo_label == "Undo add photo 1 (leak 1)"
-    editor.undo()
-    assert editor.job == before
-    assert editor.photos == {}
-    editor.redo()
-    assert photo.digest in editor.photos
-
-
-def test_that_a_picture_can_belong_to_the_job_as_a_whole(editor: Editor, picture: Path):
-    before = editor.job
-    assert editor.attach_photo("", picture) is None
-    assert editor.job.photos[-1].name == "boot.png"
-    editor.remove_photo(f"photos.{len(editor.job.photos) - 1}")
-    assert editor.job == before
-
-
-def test_that_a_caption_can_be_typed_and_undone(editor: Editor, picture: Path):
-    editor.attach_photo("leaks.0", picture)
-    editor.enter("leaks.0.photos.0.caption", "Boot in the hall")
-    assert editor.entry_text("leaks.0.photos.0.caption") == "Boot in the hall"
-    assert editor.undo_label == "Undo caption, photo 1 (leak 1)"
-    editor.undo()
-    assert editor.job.leaks[0].photos[0].caption == ""
-
-
 def test_that_a_note_can_be_typed_to_a_reading(editor: Editor):
     editor.enter("tests.0.readings.0.note", "gust")
     assert editor.job.tests[0].readings[0].note == "gust"
-
-
-def test_that_a_picture_can_be_removed(editor: Editor, picture: Path):
-    editor.attach_photo("leaks.0", picture)
-    with_photo = editor.job
-    editor.remove_photo("leaks.0.photos.0")
-    assert editor.job.leaks[0].photos == ()
-    assert editor.photos == {}
-    editor.undo()
-    assert editor.job == with_photo
-
-
-def test_that_the_same_picture_twice_is_kept_once(editor: Editor, picture: Path):
-    editor.attach_photo("leaks.0", picture)
-    editor.attach_photo("leaks.0", picture)
-    assert len(editor.job.leaks[0].photos) == 2
-    assert len(editor.photos) == 1
-
-
-def test_that_a_file_that_is_no_picture_is_named_and_changes_nothing(
-    editor: Editor, tmp_path: Path
-):
-    text = tmp_path / "notes.jpg"
-    text.write_text("not a picture")
-    before = editor.job
-    for path in (text, tmp_path / "gone.jpg", tmp_path):
-        found = editor.attach_photo("leaks.0", path)
-        assert found is not None
-        assert path.name in found.what
-        assert found.path == "leaks.0.photos"
-    assert editor.job is before
-    assert editor.undo_label == ""
-
-
-def test_that_a_remark_about_a_lost_picture_follows_its_row_and_ends_with_it(
-    editor: Editor, picture: Path
-):
-    editor.add_row("leaks")
-    editor.attach_photo("leaks.1", picture)
-    notice = Finding(level=Level.CHECK, code="photo-missing", path="leaks.1.photos.0", what="Lost.")
-    again = Editor(editor.job, Shelf(), Preferences(), notices=(notice,))
-    assert [f.path for f in again.findings if f.code == "photo-missing"] == ["leaks.1.photos.0"]
-    again.remove_row("leaks.0")
-    assert [f.path for f in again.findings if f.code == "photo-missing"] == ["leaks.0.photos.0"]
-    again.attach_photo("leaks.0", picture)
-    assert [f for f in again.findings if f.code == "photo-missing"] == []
 
 
 # Options

@@ -12,6 +12,7 @@ from deskapp.session.resources import (
     LEAK_LOCATIONS,
     MATERIALS,
     PAN_BANDS,
+    PHOTO_CHECKLIST,
     load_shelf,
 )
 
@@ -19,7 +20,7 @@ from deskapp.session.resources import (
 @pytest.fixture
 def copied(tmp_path: Path) -> Path:
     """The folders of the program's data, to be damaged at will, and a template."""
-    for name in ("limits", "leaks", "safety", "screening", "guidance"):
+    for name in ("limits", "leaks", "safety", "screening", "guidance", "photos"):
         shutil.copytree(resources_folder() / name, tmp_path / name)
     (tmp_path / "plain.toml").touch()
     return tmp_path
@@ -35,6 +36,7 @@ def test_that_the_shelf_of_the_program_is_whole():
     assert len({caution.id for caution in shelf.cautions}) == len(shelf.cautions) > 20
     assert len({band.id for band in shelf.pan_bands}) == len(shelf.pan_bands) > 2
     assert len({step.id for step in shelf.guidance}) == len(shelf.guidance) > 5
+    assert len({subject.id for subject in shelf.photo_subjects}) == len(shelf.photo_subjects) > 5
 
 
 def test_that_an_edition_is_found_by_its_id():
@@ -56,7 +58,9 @@ def test_that_the_users_own_limits_are_added(copied: Path, tmp_path: Path):
     assert len(shelf.editions) == len(load_shelf(copied, copied).editions) + 1
 
 
-@pytest.mark.parametrize("name", [LEAK_LOCATIONS, MATERIALS, CAUTIONS, PAN_BANDS, GUIDANCE])
+@pytest.mark.parametrize(
+    "name", [LEAK_LOCATIONS, MATERIALS, CAUTIONS, PAN_BANDS, GUIDANCE, PHOTO_CHECKLIST]
+)
 @pytest.mark.parametrize("text", ["not = toml =", "other = 1", None])
 def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
     copied: Path, name: str, text: str | None
@@ -74,6 +78,7 @@ def test_that_a_data_file_that_cannot_be_read_is_named_and_the_rest_stays(
         shelf.materials,
         shelf.pan_bands,
         shelf.guidance,
+        shelf.photo_subjects,
     )
     assert sum(not part for part in parts) == 1
     assert shelf.editions

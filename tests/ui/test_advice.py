@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PIL import Image
+from pytestqt.qtbot import QtBot
 
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.pages.leaks_page import LeaksPage
@@ -43,7 +44,7 @@ def test_that_pan_readings_are_told_in_words_below_the_registers(bench: Workbenc
 
 
 def test_that_a_picture_of_the_job_is_attached_captioned_and_removed(
-    bench: Workbench, tmp_path: Path
+    bench: Workbench, qtbot: QtBot, tmp_path: Path
 ):
     bench.show_page("leaks")
     page = bench.page_view("leaks")
@@ -51,6 +52,7 @@ def test_that_a_picture_of_the_job_is_attached_captioned_and_removed(
     picture = tmp_path / "front.png"
     Image.new("RGB", (80, 60), "gray").save(picture)
     page.photos.strip.attach([picture, tmp_path / "none.png"])
+    qtbot.waitUntil(lambda: not page.photos.strip.intake.is_busy)
     page.refresh()
     assert [photo.name for photo in bench.bridge.editor.job.photos] == ["front.png"]
     assert "none.png" in page.photos.strip.message.text

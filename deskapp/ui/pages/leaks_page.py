@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from deskapp.session.pages import LEAKS, PRESSURE_PAN
 from deskapp.ui.advice_cards import JobPhotosCard, PanCard
 from deskapp.ui.pages.form_page import FormPage
-from deskapp.ui.photo_strip import PhotoStrip
+from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.repairs.leak_list import LeakListCard
 
 if TYPE_CHECKING:

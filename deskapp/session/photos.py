@@ -1,0 +1,51 @@
+"""What can be done with the pictures of a job, each as one step to undo.
+
+`list_path` is ``photos`` for the pictures of the job as a whole, or ``leaks.0.photos``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain import paths
+from deskapp.domain.fields import label_of
+from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from deskapp.session.editor import Editor
+    from deskapp.session.photo_intake import Taken
+
+
+def add(editor: Editor, list_path: str, taken: Taken) -> None:
+    """Put pictures that were taken in at the end of a list."""
+    before = paths.rows_at(editor.job, list_path)
+    if not taken.photos:
+        return
+    editor.keep_files(taken.files)
+    one = _row_words(f"{list_path}.{len(before)}")
+    words = _("add {row}").format(row=one)
+    if len(taken.photos) > 1:
+        words = _("add {count} photos").format(count=len(taken.photos))
+    editor.take(paths.put(editor.job, list_path, (*before, *taken.photos)), words)
+
+
+def remove(editor: Editor, photo_path: str) -> None:
+    """Take a picture out of the job."""
+    words = _("remove {row}").format(row=_row_words(photo_path))
+    editor.take(paths.remove(editor.job, photo_path), words)
+
+
+def move(editor: Editor, photo_path: str, by: int) -> str:
+    """Move a picture `by` places within its list, as far as that goes; return its new path."""
+    list_path, here = paths.split_row(photo_path)
+    rows = list(paths.rows_at(editor.job, list_path))
+    there = min(max(here + by, 0), len(rows) - 1)
+    rows.insert(there, rows.pop(here))
+    words = _("move {row}").format(row=_row_words(photo_path))
+    editor.take(paths.put(editor.job, list_path, tuple(rows)), words)
+    return f"{list_path}.{there}"
+
+
+def _row_words(path: str) -> str:
+    words = label_of(path)
+    return words[:1].lower() + words[1:]

@@ -1,0 +1,1 @@
+"""Pictures in the window: taking them in, marking them, and the sketch of the house."""

@@ -1,0 +1,152 @@
+"""Pictures on their way into a job: taken in by another thread, progress told where they go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from threading import Event
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from deskapp.session.photo_intake import Offer, Taken
+    from deskapp.session.settings import Preferences
+
+PATIENCE = 500
+"""Milliseconds after which it is told how far the work is."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Order:
+    """Pictures to take in, by which preferences, and who gets them."""
+
+    offers: tuple[Offer, ...]
+    preferences: Preferences
+    then: Callable[[Taken], None]
+
+
+class Intake(QObject):
+    """Takes pictures in, one order after the other.
+
+    Signals: `told` with number, count and name of the picture at hand, `busy_changed`.
+    """
+
+    told = Signal(int, int, str)
+    busy_changed = Signal(bool)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._waiting: list[_Order] = []
+        self._at_hand: _Order | None = None
+        self._is_ended = Event()
+        self._dispatcher = Dispatcher(self)
+        self._dispatcher.done.connect(self._deliver)
+        self._dispatcher.broken.connect(self._deliver_nothing)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether pictures are being taken in."""
+        return self._at_hand is not None
+
+    def order(
+        self, offers: Sequence[Offer], preferences: Preferences, then: Callable[[Taken], None]
+    ) -> None:
+        """Take pictures in and hand them to `then`, in this thread."""
+        if offers:
+            self._waiting.append(_Order(tuple(offers), preferences, then))
+            self._go_on()
+
+    def end(self) -> None:
+        """Stop after the picture at hand; those taken in so far are delivered."""
+        self._waiting.clear()
+        self._is_ended.set()
+
+    def _go_on(self) -> None:
+        if self._at_hand is not None or not self._waiting:
+            return
+        self._at_hand = order = self._waiting.pop(0)
+        self._is_ended.clear()
+        self.busy_changed.emit(True)
+        self._dispatcher.start(partial(_work, order, self._is_ended, self.told.emit))
+
+    def _deliver(self, taken: Taken) -> None:
+        order, self._at_hand = self._at_hand, None
+        self.busy_changed.emit(False)
+        if order is not None:
+            order.then(taken)
+        self._go_on()
+
+    def _deliver_nothing(self, error: Exception) -> None:
+        from deskapp.session.photo_intake import Taken
+
+        self._deliver(
+            Taken(refused=(_("The photos could not be taken in: {why}").format(why=error),))
+        )
+
+
+def _work(order: _Order, is_ended: Event, tell: Callable[[int, int, str], None]) -> Taken:
+    from deskapp.session.photo_intake import take_in_all
+
+    def go_on(number: int, name: str) -> bool:
+        tell(number, len(order.offers), name)
+        return not is_ended.is_set()
+
+    return take_in_all(order.offers, order.preferences, go_on)
+
+
+class IntakeLine(QWidget):
+    """A line that says which picture is being taken in, once that takes more than a moment."""
+
+    def __init__(self, intake: Intake) -> None:
+        super().__init__()
+        self._intake = intake
+        self.words = Words(size=Size.SMALL, wraps=False)
+        self.bar = QProgressBar()
+        self.bar.setTextVisible(False)
+        self.bar.setFixedWidth(18 * GRID)
+        self.bar.setAccessibleName(_("Photos taken in"))
+        self.cancel = Command(_("Cancel"))
+        self.cancel.clicked.connect(self._end)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GRID)
+        row.addWidget(self.bar)
+        row.addWidget(self.words, 1)
+        row.addWidget(self.cancel)
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(PATIENCE)
+        self._patience.timeout.connect(self.show)
+        intake.told.connect(self._tell)
+        intake.busy_changed.connect(self._on_busy)
+        self.hide()
+
+    def _on_busy(self, is_busy: bool) -> None:
+        self.cancel.setEnabled(True)
+        if is_busy:
+            self._patience.start()
+        else:
+            self._patience.stop()
+            self.hide()
+
+    def _tell(self, number: int, count: int, name: str) -> None:
+        self.bar.setRange(0, count)
+        self.bar.setValue(number - 1)
+        text = _("Taking in {n} of {count}: {name}").format(n=number, count=count, name=name)
+        self.words.setText(
+            self.words.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, 60 * GRID)
+        )
+        self.words.setToolTip(text)
+
+    def _end(self) -> None:
+        self.cancel.setEnabled(False)
+        self._intake.end()
