@@ -7,7 +7,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import cast
 
-from pydantic import Field, ValidationError
+from pydantic import Field, JsonValue, ValidationError
+from pydantic.config import JsonDict
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
@@ -32,22 +33,64 @@ REPORT_LANGUAGE_LABELS = {Language.DEFAULT.value: N_("As the program")} | LANGUA
 """Words for the choices of a language, by value; the languages go by their own names."""
 
 
+WRITING = N_("Units and words")
+FILES = N_("Files and memory")
+"""Sections of the dialog of preferences, in its order."""
+
+
+def _shown(section: str, words: dict[str, str] | None = None, **more: JsonValue) -> JsonDict:
+    """Say where a preference is shown: its section, the words for its values; none if empty."""
+    return {"section": section, "words": dict[str, JsonValue](words or {}), **more}
+
+
 class Preferences(Frozen):
-    """What one user prefers; each description is shown beside its field."""
+    """What one user prefers.
+
+    The dialog of preferences is made from these fields: title, description, and in the extra data
+    the section and the words for each value (see `deskapp.session.preference_form`).
+    """
 
     unit_system: UnitSystem = Field(
-        default=UnitSystem.IP, description="Units shown, and meant where none is typed."
+        default=UnitSystem.IP,
+        title=N_("Units"),
+        description=N_("Units shown, and meant where none is typed. No value changes."),
+        json_schema_extra=_shown(
+            WRITING, {"ip": N_("Inch-pound (ft², cfm)"), "si": N_("Metric (m², L/s)")}
+        ),
     )
     number_style: NumberStyle = Field(
-        default=NumberStyle.POINT, description="How decimals and thousands are written."
+        default=NumberStyle.POINT,
+        title=N_("Numbers"),
+        description=N_("How decimals and thousands are written and read."),
+        json_schema_extra=_shown(
+            WRITING,
+            {"point": N_("Decimal point: 1,234.5"), "comma": N_("Decimal comma: 1 234,5")},
+        ),
     )
-    paper: Paper = Field(default=Paper.LETTER, description="Paper size of the reports.")
+    paper: Paper = Field(
+        default=Paper.LETTER,
+        title=N_("Paper"),
+        description=N_("Paper size of the reports."),
+        json_schema_extra=_shown(WRITING, {"letter": N_("Letter"), "a4": N_("A4")}),
+    )
     language: Language = Field(
-        default=Language.DEFAULT, description="Language of the program, from its next start."
+        default=Language.DEFAULT,
+        title=N_("Language"),
+        description=N_("Language of the program, from its next start."),
+        json_schema_extra=_shown(WRITING, LANGUAGE_LABELS),
     )
     report_language: Language = Field(
         default=Language.DEFAULT,
-        description="Language of the reports; the program's if none is chosen.",
+        title=N_("Language of the reports"),
+        description=N_("Language of the reports; the program's if none is chosen."),
+        json_schema_extra=_shown(WRITING, REPORT_LANGUAGE_LABELS),
+    )
+    jobs_folder: str = Field(
+        default="",
+        max_length=1000,
+        title=N_("Folder of the jobs"),
+        description=N_("Where you are asked for a job to open or a place to save one."),
+        json_schema_extra=_shown(FILES, folder=True),
     )
     keep_original_photos: bool = Field(
         default=False,
@@ -60,7 +103,9 @@ class Preferences(Frozen):
         default=False, description="Print job number, time and system in a strip below each photo."
     )
     recent: tuple[str, ...] = Field(
-        default=(), description="Job files opened or saved last, newest first."
+        default=(),
+        description=N_("Job files opened or saved last, newest first."),
+        json_schema_extra=_shown(""),
     )
 
     @property

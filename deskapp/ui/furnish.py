@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QMenu
 
+    from deskapp.domain.finding import Finding
     from deskapp.session.editor import Editor
+    from deskapp.session.settings import Preferences
     from deskapp.ui.desk import Desk
     from deskapp.ui.main_window import MainWindow
 
@@ -111,13 +113,25 @@ class Furniture(QObject):
         from deskapp.units.display import UnitSystem
 
         preferences = self.desk.preferences
-        wanted = preferences.model_copy(update={"unit_system": UnitSystem(value)})
+        self.prefer(preferences.model_copy(update={"unit_system": UnitSystem(value)}))
+
+    def prefer(self, wanted: Preferences) -> Finding | None:
+        """Use other preferences from now on; return why they could not be kept, if so."""
         finding = self.desk.prefer(wanted)
         if self.bench is not None:
             self.bench.bridge.prefer(wanted)
+            self.bench.refresh_reports()
             if finding is not None:
                 self.bench.strip.remark(finding.text)
         self._show_units()
+        return finding
+
+    def show_preferences(self) -> None:
+        """Let the preferences be changed."""
+        from deskapp.ui.preferring import show_preferences
+
+        self.settle()
+        show_preferences(self._window, self)
 
     # Limits
 

@@ -55,6 +55,9 @@ class Furnishing(Protocol):
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""
 
+    def show_preferences(self) -> None:
+        """Let the preferences be changed."""
+
     def choose_limit(self) -> None:
         """Turn to the limits of the job and let one be chosen."""
 

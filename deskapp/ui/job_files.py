@@ -41,7 +41,7 @@ class JobFiles(QObject):
 
     def ask_what_to_open(self) -> None:
         """Ask for a job file and open it in place of the job at hand."""
-        ask_job_to_open(self._window, self.open_now)
+        ask_job_to_open(self._window, self.open_now, self._desk.preferences.jobs_folder)
 
     def open_sample_now(self, sample_id: str = "") -> None:
         """Open a copy of a sample in place of the job at hand."""
@@ -64,7 +64,8 @@ class JobFiles(QObject):
         """Ask for a file and write the job into it; go on with `then` once it is written."""
         if self.editor is None:
             return
-        proposed = self.editor.path or Path(f"{self._proposed_name(self.editor)}.ductjob")
+        folder = Path(self._desk.preferences.jobs_folder)
+        proposed = self.editor.path or folder / f"{self._proposed_name(self.editor)}.ductjob"
         title = _("Save the job")
 
         def write(path: Path) -> None:

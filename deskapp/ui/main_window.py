@@ -159,6 +159,7 @@ class MainWindow(QMainWindow):
         self._when(actions.save_as, lambda f: f.save_as())
         self._when(actions.undo, lambda f: f.undo())
         self._when(actions.redo, lambda f: f.redo())
+        self._when(actions.preferences, lambda f: f.show_preferences())
         self._when(actions.choose_limit, lambda f: f.choose_limit())
         self._when(actions.own_limits, lambda f: f.edit_limits())
         self._when(actions.sampling, lambda f: f.sample_units())
@@ -181,6 +182,7 @@ class MainWindow(QMainWindow):
     def choose_appearance(self, appearance: Appearance) -> None:
         """Use other colors from now on."""
         self._theme.choose(appearance)
+        self.commands.appearance[appearance.value].setChecked(True)
         self._memory.setValue("appearance", appearance.value)
 
     def _open_recent(self, name: str) -> None:

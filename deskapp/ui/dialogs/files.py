@@ -35,11 +35,23 @@ def _dialog(parent: QWidget, title: str, filters: list[str]) -> QFileDialog:
     return dialog
 
 
-def ask_job_to_open(parent: QWidget, then: Callable[[Path], None]) -> QFileDialog:
-    """Ask for a job file to open."""
+def ask_job_to_open(parent: QWidget, then: Callable[[Path], None], folder: str = "") -> QFileDialog:
+    """Ask for a job file to open; `folder` is looked into first."""
     filters = [_("Jobs (*.ductjob *.json)"), _("All files (*)")]
     dialog = _dialog(parent, _("Open a job"), filters)
+    if folder:
+        dialog.setDirectory(folder)
     dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.fileSelected.connect(_path_to(then))
+    dialog.open()
+    return dialog
+
+
+def ask_folder(parent: QWidget, title: str, then: Callable[[Path], None]) -> QFileDialog:
+    """Ask for a folder."""
+    dialog = _dialog(parent, title, [])
+    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly)
     dialog.fileSelected.connect(_path_to(then))
     dialog.open()
     return dialog

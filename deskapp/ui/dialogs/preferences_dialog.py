@@ -1,0 +1,228 @@
+"""Preferences: a form made from the table of preferences; each change holds at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from deskapp.i18n import _
+from deskapp.session.preference_form import Entry, PreferenceField
+from deskapp.ui.dialogs.files import ask_folder
+from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.levels import tell_findings
+from deskapp.ui.marks import Notice
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Command, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from pathlib import Path
+
+    from deskapp.domain.finding import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A way from the preferences to something with a window of its own, or a thing to do once."""
+
+    section: str
+    label: str
+    help: str
+    act: Callable[[], None]
+
+
+class PreferenceRow(QWidget):
+    """One preference: label, input, the way back to the default, and what it does.
+
+    Signals: `chosen` with the name and the new value.
+    """
+
+    chosen = Signal(str, object)
+
+    def __init__(self, field: PreferenceField, value: object, default: object) -> None:
+        super().__init__()
+        self.field = field
+        self._value, self._default = value, default
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(2 * GRID)
+        grid.setVerticalSpacing(2)
+        grid.setColumnMinimumWidth(0, self.fontMetrics().averageCharWidth() * 24)
+        grid.setColumnStretch(1, 1)
+        label = Words(field.label)
+        self.input = self._input()
+        self.input.setAccessibleName(field.label)
+        self.input.setAccessibleDescription(field.help)
+        label.setBuddy(self.input)
+        self.restore = QToolButton()
+        self.restore.setText(_("Restore"))
+        self.restore.setAutoRaise(True)
+        self.restore.setToolTip(_("Back to: {value}").format(value=self._words_of(default)))
+        self.restore.setAccessibleName(f"{field.label}: {_('Restore')}")
+        self.restore.clicked.connect(self._restore)
+        grid.addWidget(label, 0, 0)
+        grid.addWidget(self.input, 0, 1)
+        grid.addWidget(self.restore, 0, 2)
+        grid.addWidget(Words(field.help, Size.SMALL, muted=True), 1, 1, 1, 2)
+        self.message = Notice()
+        grid.addWidget(self.message, 2, 1, 1, 2)
+        self.show_value(value)
+
+    def show_value(self, value: object) -> None:
+        """Show another value; nothing is said of it."""
+        self._value = value
+        if isinstance(self.input, Choices):
+            self.input.setCurrentIndex(max(0, self.input.findData(str(value))))
+        elif isinstance(self.input, QCheckBox):
+            self.input.setChecked(bool(value))
+        else:
+            self.line.setText(str(value))
+        self.restore.setEnabled(value != self._default)
+
+    def tell(self, finding: Finding) -> None:
+        """Say why the value was not taken."""
+        tell_findings(self.message, [finding])
+
+    def _input(self) -> QWidget:
+        if self.field.entry is Entry.CHOICE:
+            box = Choices()
+            for option in self.field.options:
+                box.addItem(option.label, option.value)
+            box.activated.connect(lambda at: self._choose(box.itemData(at)))
+            return box
+        if self.field.entry is Entry.SWITCH:
+            tick = QCheckBox(_("Yes"))
+            tick.clicked.connect(self._choose)
+            return tick
+        self.line = QLineEdit()
+        self.line.setTextMargins(4, 0, 4, 0)
+        self.line.setMinimumHeight(self.line.fontMetrics().height() + 12)
+        self.line.editingFinished.connect(lambda: self._choose(self.line.text().strip()))
+        return self._with_folder() if self.field.entry is Entry.FOLDER else self.line
+
+    def _with_folder(self) -> QWidget:
+        self.line.setPlaceholderText(_("the folder used last"))
+        self.line.setAccessibleName(self.field.label)
+        self.line.setAccessibleDescription(self.field.help)
+        pick = Command(_("Choose…"), Glyph.FOLDER)
+        pick.setAutoDefault(False)
+        pick.setAccessibleName(f"{self.field.label}: {_('Choose…')}")
+        pick.clicked.connect(self._ask_folder)
+        box = QWidget()
+        box.setFocusProxy(self.line)
+        row = QHBoxLayout(box)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GRID)
+        row.addWidget(self.line, 1)
+        row.addWidget(pick)
+        return box
+
+    def _ask_folder(self) -> None:
+        ask_folder(self.window(), self.field.label, self._take_folder)
+
+    def _take_folder(self, folder: Path) -> None:
+        self._choose(str(folder))
+        self.show_value(str(folder))
+
+    def _restore(self) -> None:
+        self._choose(self._default)
+        self.show_value(self._default)
+        self.input.setFocus()
+
+    def _choose(self, value: object) -> None:
+        if value != self._value:
+            self._value = value
+            self.message.hide()
+            self.restore.setEnabled(value != self._default)
+            self.chosen.emit(self.field.name, value)
+
+    def _words_of(self, value: object) -> str:
+        labels = {option.value: option.label for option in self.field.options}
+        if self.field.entry is Entry.SWITCH:
+            return _("Yes") if value else _("No")
+        return labels.get(str(value), str(value)) or _("empty")
+
+
+class PreferencesDialog(EntryDialog):
+    """All preferences, section by section.
+
+    Signals: `chosen` with name and value of a preference as soon as it is changed.
+    """
+
+    chosen = Signal(str, object)
+
+    def __init__(
+        self,
+        fields: Sequence[PreferenceField],
+        values: Mapping[str, object],
+        defaults: Mapping[str, object],
+        links: Sequence[Link],
+        parent: QWidget | None,
+    ) -> None:
+        """Show `fields` with their `values`; `links` stand below the fields of their section."""
+        super().__init__(_("Preferences"), parent)
+        self.rows: dict[str, PreferenceRow] = {}
+        self.links: list[Command] = []
+        inside = QWidget()
+        cards = QVBoxLayout(inside)
+        cards.setContentsMargins(0, 0, GRID, 0)
+        cards.setSpacing(2 * GRID)
+        for section in dict.fromkeys(one.section for one in (*fields, *links)):
+            card = Card()
+            column = QVBoxLayout(card)
+            column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+            column.setSpacing(2 * GRID)
+            column.addWidget(Words(_(section), Size.HEADING))
+            for field in fields:
+                if field.section == section:
+                    column.addWidget(self._row(field, values, defaults))
+            for link in links:
+                if link.section == section:
+                    column.addWidget(self._link(link))
+            cards.addWidget(card)
+        cards.addStretch(1)
+        self.column.addWidget(scrolled(inside), 1)
+        self.remark = Words(_("Each change holds at once and is kept."), Size.SMALL, muted=True)
+        close = Command(_("Close"), main=True)
+        close.clicked.connect(self.accept)
+        self.foot(self.remark, (close,))
+        self.resize(QSize(720, 640))
+
+    def say(self, text: str) -> None:
+        """Say something at the foot."""
+        self.remark.setText(text)
+
+    def _row(
+        self, field: PreferenceField, values: Mapping[str, object], defaults: Mapping[str, object]
+    ) -> PreferenceRow:
+        row = PreferenceRow(field, values[field.name], defaults[field.name])
+        row.chosen.connect(self.chosen)
+        self.rows[field.name] = row
+        return row
+
+    def _link(self, link: Link) -> QWidget:
+        box = QWidget()
+        row = QHBoxLayout(box)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(2 * GRID)
+        row.addWidget(Words(link.help, Size.SMALL, muted=True), 1)
+        button = Command(link.label)
+        button.setAutoDefault(False)
+        button.setAccessibleDescription(link.help)
+        button.clicked.connect(link.act)
+        self.links.append(button)
+        row.addWidget(button)
+        return box
