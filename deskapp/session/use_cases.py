@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.archive.file_hold import Hold
+    from deskapp.domain.job import Job
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
@@ -34,13 +35,17 @@ class Sample:
     path: Path
 
 
-def new_job(shelf: Shelf, preferences: Preferences) -> Editor:
-    """Open a new job with one row in each list that every job needs."""
+def new_job(shelf: Shelf, preferences: Preferences, usual: Job | None = None) -> Editor:
+    """Open a new job with one row in each list that every job needs, and the `usual` entries."""
     from deskapp.domain.job import Job
 
     sketch = Editor(Job(), shelf, preferences)
     for list_path in ("systems", "gauges", "fans", "fans.0.rings", "tests", "tests.0.readings"):
         sketch.add_row(list_path)
+    if usual is not None:
+        from deskapp.session.usual import start_with
+
+        start_with(sketch, usual)
     return Editor(sketch.job, shelf, preferences)
 
 

@@ -75,13 +75,16 @@ class Actions:
         self.page_menu = view_menu.addMenu(_("&Go to"))
         self.instruments = self._add(company_menu, _("Your &instruments…"), "")
         self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
+        self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
+        self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
         self.about.setMenuRole(QAction.MenuRole.AboutRole)
         self.allow_job(False)
 
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
-        for action in (self.save, self.save_as, self.choose_limit, *self.reports.values()):
+        ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
+        for action in (*ours, *self.reports.values()):
             action.setEnabled(is_open)
         self.page_menu.setEnabled(is_open)
         if not is_open:

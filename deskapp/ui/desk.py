@@ -9,6 +9,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.branding import Branding
     from deskapp.domain.finding import Finding
+    from deskapp.domain.job import Job
     from deskapp.domain.sampling import SamplingRule
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
@@ -42,6 +43,7 @@ class Desk:
         self.shelf = shelf
         self.preferences = preferences
         self.folder = folder
+        self.usual_findings: tuple[Finding, ...] = ()
         self._cabinet: Cabinet | None = None
 
     @property
@@ -55,9 +57,23 @@ class Desk:
 
     def new_job(self) -> Editor:
         """Return a new job."""
-        from deskapp.session import use_cases
+        from deskapp.session import use_cases, usual
 
-        return use_cases.new_job(self.shelf, self.preferences)
+        held, self.usual_findings = usual.load(self.folder)
+        return use_cases.new_job(self.shelf, self.preferences, held)
+
+    def usual_entries(self) -> Editor:
+        """Return what new jobs start with, to be edited."""
+        from deskapp.session import usual
+
+        held, self.usual_findings = usual.load(self.folder)
+        return usual.editor_of(held, self.shelf, self.preferences)
+
+    def keep_usual(self, job: Job) -> Finding | None:
+        """Let new jobs start with the usual entries of `job`; return why not if that fails."""
+        from deskapp.session import usual
+
+        return usual.keep(self.folder, job)
 
     def open_job(self, path: Path) -> Editor:
         """Open a job file and remember it as the one used last."""

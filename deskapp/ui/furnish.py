@@ -69,7 +69,12 @@ class Furniture(QObject):
 
     def new(self) -> None:
         """Open a new job."""
-        self.leave(self.files.new_now)
+        self.leave(self._new_now)
+
+    def _new_now(self) -> None:
+        self.files.new_now()
+        if self.bench is not None and self.desk.usual_findings:
+            self.bench.strip.remark(self.desk.usual_findings[0].what)
 
     def ask_what_to_open(self) -> None:
         """Ask for a job file and open it."""
@@ -192,6 +197,24 @@ class Furniture(QObject):
         if self.bench is not None:
             dialog.accepted.connect(self.bench.refresh_reports)
         dialog.open()
+
+    def edit_usual(self) -> None:
+        """Let what new jobs start with be edited."""
+        from deskapp.ui.dialogs.usual_dialog import UsualDialog
+
+        self.settle()
+        dialog = UsualDialog(self.desk.usual_entries(), self.desk.keep_usual, self._window)
+        dialog.tell(self.desk.usual_findings)
+        dialog.open()
+
+    def keep_as_usual(self) -> None:
+        """Let new jobs start with the usual entries of the open job."""
+        self.settle()
+        if self.files.editor is None or self.bench is None:
+            return
+        finding = self.desk.keep_usual(self.files.editor.job)
+        kept = _("New jobs start with the tester, set-up and limits of this one from now on.")
+        self.bench.strip.remark(kept if finding is None else finding.text)
 
     def about(self) -> None:
         """Say what the program is and what it is not."""

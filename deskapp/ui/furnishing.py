@@ -76,5 +76,11 @@ class Furnishing(Protocol):
     def edit_branding(self) -> None:
         """Let name, logo and color of the reports be edited."""
 
+    def edit_usual(self) -> None:
+        """Let what new jobs start with be edited."""
+
+    def keep_as_usual(self) -> None:
+        """Let new jobs start with the usual entries of the open job."""
+
     def about(self) -> None:
         """Say what the program is and what it is not."""

@@ -167,6 +167,8 @@ class MainWindow(QMainWindow):
             self._when(action, _saver(kind.value))
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
+        self._when(actions.usual, lambda f: f.edit_usual())
+        self._when(actions.keep_usual, lambda f: f.keep_as_usual())
         self._when(actions.about, lambda f: f.about())
         actions.quit.triggered.connect(self.close)
         for value, action in actions.units.items():

@@ -74,4 +74,10 @@ def _links(furniture: Furniture) -> list[Link]:
             _("Gauges, fans and rings to copy into jobs, with their calibration."),
             furniture.show_instruments,
         ),
+        Link(
+            COMPANY,
+            _("What new jobs start with…"),
+            _("Tester, license, usual set-up and limits that every new job begins with."),
+            furniture.edit_usual,
+        ),
     ]

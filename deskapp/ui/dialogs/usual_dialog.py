@@ -1,0 +1,89 @@
+"""What new jobs start with, in the same fields as a job."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.session.usual import USUAL_SECTIONS
+from deskapp.ui.bridge import Bridge
+from deskapp.ui.field_sheet import FieldSheet
+from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.levels import tell_findings
+from deskapp.ui.limit_card import LimitCard
+from deskapp.ui.marks import Notice
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Card, Command, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from deskapp.domain.finding import Finding
+    from deskapp.domain.job import Job
+    from deskapp.session.editor import Editor
+
+
+class UsualDialog(EntryDialog):
+    """The usual entries of a company; `keep` is given the job that holds them."""
+
+    def __init__(
+        self, editor: Editor, keep: Callable[[Job], Finding | None], parent: QWidget | None
+    ) -> None:
+        super().__init__(_("What new jobs start with"), parent)
+        self.bridge = Bridge(editor, self)
+        self._keep = keep
+        self._parts: list[FieldSheet | LimitCard] = []
+        why = _("New jobs begin with these entries. Jobs already made stay as they are.")
+        self.column.addWidget(Words(why, muted=True))
+        inside = QWidget()
+        cards = QVBoxLayout(inside)
+        cards.setContentsMargins(0, 0, GRID, 0)
+        cards.setSpacing(2 * GRID)
+        for section in USUAL_SECTIONS:
+            card = Card()
+            column = QVBoxLayout(card)
+            column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+            sheet = FieldSheet(self.bridge, section, _(section.title))
+            sheet.bind(f"{section.list_path}.0" if section.list_path else "")
+            column.addWidget(sheet)
+            self._parts.append(sheet)
+            cards.addWidget(card)
+        self.limits = LimitCard(self.bridge)
+        self._parts.append(self.limits)
+        cards.addWidget(self.limits)
+        cards.addStretch(1)
+        self.column.addWidget(scrolled(inside), 1)
+        self.message = Notice(Size.BODY)
+        self.column.addWidget(self.message)
+        self.save = Command(_("Save"), main=True)
+        self.save.clicked.connect(self._save)
+        cancel = Command(_("Cancel"))
+        cancel.clicked.connect(self.reject)
+        self.foot(Words(), (cancel, self.save))
+        self.bridge.changed.connect(self._refresh)
+        self.resize(QSize(900, 660))
+
+    @property
+    def sheets(self) -> list[FieldSheet]:
+        """The sections of fields."""
+        return [part for part in self._parts if isinstance(part, FieldSheet)]
+
+    def tell(self, findings: Sequence[Finding]) -> None:
+        """Say what there is to say about the entries kept."""
+        if findings:
+            tell_findings(self.message, findings)
+
+    def _refresh(self) -> None:
+        for part in self._parts:
+            part.refresh()
+
+    def _save(self) -> None:
+        self.bridge.settle()
+        finding = self._keep(self.bridge.editor.job)
+        if finding is None:
+            self.accept()
+        else:
+            self.tell([finding])
