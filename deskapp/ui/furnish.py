@@ -133,10 +133,10 @@ class Furniture(QObject):
 
     def show_preferences(self) -> None:
         """Let the preferences be changed."""
-        from deskapp.ui.preferring import show_preferences
+        from deskapp.ui.company.preferring import show_preferences
 
         self.settle()
-        show_preferences(self._window, self)
+        show_preferences(self._window, self.desk, self)
 
     # Limits
 
@@ -200,7 +200,7 @@ class Furniture(QObject):
 
     def edit_usual(self) -> None:
         """Let what new jobs start with be edited."""
-        from deskapp.ui.dialogs.usual_dialog import UsualDialog
+        from deskapp.ui.company.usual_dialog import UsualDialog
 
         self.settle()
         dialog = UsualDialog(self.desk.usual_entries(), self.desk.keep_usual, self._window)

@@ -8,6 +8,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from deskapp.domain.finding import Finding
+    from deskapp.session.settings import Preferences
+
 
 class Furnishing(Protocol):
     """The commands of the window."""
@@ -54,6 +57,9 @@ class Furnishing(Protocol):
 
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""
+
+    def prefer(self, wanted: Preferences) -> Finding | None:
+        """Use other preferences from now on; return why they could not be kept, if so."""
 
     def show_preferences(self) -> None:
         """Let the preferences be changed."""

@@ -12,19 +12,19 @@ from pytestqt.qtbot import QtBot
 from deskapp.session import settings
 from deskapp.session.preference_form import Entry, PreferenceField, preference_fields
 from deskapp.session.settings import Preferences
+from deskapp.ui.company.preferences_dialog import PreferencesDialog
+from deskapp.ui.company.preferring import show_preferences
 from deskapp.ui.desk import Desk
-from deskapp.ui.dialogs.preferences_dialog import PreferencesDialog
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
-from deskapp.ui.preferring import show_preferences
 from deskapp.ui.workbench import Workbench
 from deskapp.units.display import UnitSystem
 
 
 @pytest.fixture
 def dialog(window: MainWindow, furniture: Furniture) -> PreferencesDialog:
-    return show_preferences(window, furniture)
+    return show_preferences(window, furniture.desk, furniture)
 
 
 def choose(dialog: PreferencesDialog, name: str, value: str) -> None:
@@ -56,7 +56,7 @@ def test_that_units_change_at_once_in_the_open_job_and_are_kept(
     bench: Workbench, window: MainWindow, furniture: Furniture, desk: Desk
 ) -> None:
     before = bench.bridge.editor.job
-    dialog = show_preferences(window, furniture)
+    dialog = show_preferences(window, furniture.desk, furniture)
     choose(dialog, "unit_system", "si")
     assert bench.bridge.preferences.unit_system is UnitSystem.SI
     assert bench.bridge.shown_text("systems.0.area_served") == "141.2\N{NO-BREAK SPACE}m²"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pytestqt.qtbot import QtBot
 
-from deskapp.ui.dialogs.usual_dialog import UsualDialog
+from deskapp.ui.company.usual_dialog import UsualDialog
 from deskapp.ui.fields.field import Field
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow

@@ -10,20 +10,21 @@ from deskapp.session.habits import guess, system_locale_name
 from deskapp.session.options import Option
 from deskapp.session.preference_form import Entry, PreferenceField, preference_fields, with_value
 from deskapp.session.settings import WRITING
-from deskapp.ui.dialogs.preferences_dialog import Link, PreferencesDialog
+from deskapp.ui.company.preferences_dialog import Link, PreferencesDialog
 from deskapp.ui.theme import Appearance
 
 if TYPE_CHECKING:
-    from deskapp.ui.furnish import Furniture
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.furnishing import Furnishing
     from deskapp.ui.main_window import MainWindow
 
 COMPANY = N_("Company")
 _APPEARANCE = "appearance"
 
 
-def show_preferences(window: MainWindow, furniture: Furniture) -> PreferencesDialog:
-    """Open the dialog of preferences over the window."""
-    kept = furniture.desk.preferences.model_dump()
+def show_preferences(window: MainWindow, desk: Desk, furniture: Furnishing) -> PreferencesDialog:
+    """Open the dialog of preferences over the window; `furniture` does what they ask for."""
+    kept = desk.preferences.model_dump()
     usual = guess(system_locale_name()).model_dump()
     fields = [*preference_fields(), _appearance()]
     dialog = PreferencesDialog(
@@ -38,7 +39,7 @@ def show_preferences(window: MainWindow, furniture: Furniture) -> PreferencesDia
         if name == _APPEARANCE:
             window.choose_appearance(Appearance(str(value)))
             return
-        wanted = with_value(furniture.desk.preferences, name, value)
+        wanted = with_value(desk.preferences, name, value)
         told = wanted if isinstance(wanted, Finding) else furniture.prefer(wanted)
         if told is not None:
             dialog.rows[name].tell(told)
@@ -60,7 +61,7 @@ def _appearance() -> PreferenceField:
     return PreferenceField(_APPEARANCE, WRITING, _("Appearance"), help_text, Entry.CHOICE, options)
 
 
-def _links(furniture: Furniture) -> list[Link]:
+def _links(furniture: Furnishing) -> list[Link]:
     return [
         Link(
             COMPANY,

@@ -1,0 +1,1 @@
+"""The company's own ways: preferences, and what new jobs start with."""
