@@ -101,7 +101,7 @@ class PreferenceRow(QWidget):
             box = Choices()
             for option in self.field.options:
                 box.addItem(option.label, option.value)
-            box.activated.connect(lambda at: self._choose(box.itemData(at)))
+            box.activated.connect(self._choose_held)
             return box
         if self.field.entry is Entry.SWITCH:
             tick = QCheckBox(_("Yes"))
@@ -110,7 +110,7 @@ class PreferenceRow(QWidget):
         self.line = QLineEdit()
         self.line.setTextMargins(4, 0, 4, 0)
         self.line.setMinimumHeight(self.line.fontMetrics().height() + 12)
-        self.line.editingFinished.connect(lambda: self._choose(self.line.text().strip()))
+        self.line.editingFinished.connect(self._choose_held)
         return self._with_folder() if self.field.entry is Entry.FOLDER else self.line
 
     def _with_folder(self) -> QWidget:
@@ -141,6 +141,13 @@ class PreferenceRow(QWidget):
         self._choose(self._default)
         self.show_value(self._default)
         self.input.setFocus()
+
+    def _choose_held(self) -> None:
+        """Take what the list or the line holds."""
+        if isinstance(self.input, Choices):
+            self._choose(str(self.input.currentData()))
+        else:
+            self._choose(self.line.text().strip())
 
     def _choose(self, value: object) -> None:
         if value != self._value:
