@@ -40,6 +40,13 @@ def settings_folder() -> Path:
     return user_config_path("Ductfolio", appauthor=False)
 
 
+def data_folder() -> Path:
+    """Return the folder for the program's own data, such as recovery copies."""
+    from platformdirs import user_data_path
+
+    return user_data_path("Ductfolio", appauthor=False)
+
+
 class Opening(QObject):
     """Builds the frame; loads the rest in another thread after the first paint.
 
@@ -84,7 +91,8 @@ class Opening(QObject):
         self._dispatcher = Dispatcher(self)
         self._dispatcher.done.connect(self._furnish)
         self._dispatcher.broken.connect(self._tell)
-        self._dispatcher.start(lambda: load_desk(folder))
+        data = self._folder or data_folder()
+        self._dispatcher.start(lambda: load_desk(folder, data))
 
     def _add_words_of_qt(self) -> None:
         """Let the dialogs that Qt draws itself speak our language, where Qt comes with it."""
@@ -106,17 +114,24 @@ class Opening(QObject):
         tell(self.window, _("The program could not be loaded"), str(error))
 
 
-def load_desk(folder: Path) -> Desk:
-    """Load preferences and everything the program brings along, and get the arithmetic ready."""
+def load_desk(folder: Path, data: Path) -> Desk:
+    """Load preferences and everything the program brings along, and get the arithmetic ready.
+
+    What was not saved when the program last ended is looked for below `data`.
+    """
     from deskapp.domain.data_files import resources_folder, templates_folder
     from deskapp.session import habits, settings, use_cases
+    from deskapp.session.recovery import find_offers
     from deskapp.session.resources import load_shelf
     from deskapp.ui.desk import Desk
 
     preferences, remarks = settings.load(folder, habits.guess(habits.system_locale_name()))
     shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
     use_cases.warm_up()
-    return Desk(shelf, preferences, folder, (*remarks, *shelf.problems))
+    desk = Desk(shelf, preferences, folder, (*remarks, *shelf.problems), data)
+    desk.offers, not_offered = find_offers(desk.recovery_folder)
+    desk.remarks += not_offered
+    return desk
 
 
 def _memory(folder: Path | None) -> QSettings:

@@ -6,15 +6,15 @@ it is due, runs that where it does not disturb, and reports back with `done`.
 
 from __future__ import annotations
 
+import threading
 import time
-from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from deskapp.archive.problems import JobFileProblem
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable
     from pathlib import Path
 
     from deskapp.archive.recovery import RecoveryCopy
@@ -28,32 +28,50 @@ RETRY = 30.0
 """Seconds until a copy that could not be written is tried again."""
 
 
-@dataclass(frozen=True, slots=True)
 class CopyOrder:
     """One copy to be written: holds frozen records only, so any thread may run it."""
 
-    root: Path
-    copy: RecoveryCopy | None
-    job: Job
-    photos: Mapping[str, bytes]
-    path: Path | None
-    digest: str
+    def __init__(self, root: Path, copy: RecoveryCopy | None, editor: Editor) -> None:
+        """Take down the job as it stands, to be written into `copy` or a new one below `root`."""
+        self._root = root
+        self._copy = copy
+        self._is_new = copy is None
+        self._job = editor.job
+        self._photos = editor.photos
+        self._path = editor.path
+        self._digest = editor.stamp
+        self._guard = threading.Lock()
+        self._is_withdrawn = False
 
-    def run(self) -> RecoveryCopy:
-        """Write the copy and return it. Raises JobFileProblem."""
+    def run(self) -> RecoveryCopy | None:
+        """Write the copy and return it; None if it was withdrawn before. Raises JobFileProblem."""
+        with self._guard:
+            if self._is_withdrawn:
+                return None
+            return self._write()
+
+    def withdraw(self) -> None:
+        """The copy is not wanted any more: none is left, whether it was written yet or not."""
+        with self._guard:
+            self._is_withdrawn = True
+            if self._copy is not None:
+                self._copy.remove()
+
+    def _write(self) -> RecoveryCopy:
         from deskapp.archive.recovery import About, begin_copy
 
-        copy = self.copy or begin_copy(self.root)
+        job = self._job
         about = About(
-            path="" if self.path is None else str(self.path.absolute()),
-            digest=self.digest,
-            name=" ".join(part for part in (self.job.number, self.job.title) if part),
+            path="" if self._path is None else str(self._path.absolute()),
+            digest=self._digest,
+            name=" ".join(part for part in (job.number, job.title) if part),
             written=datetime.now().replace(microsecond=0),
         )
+        copy = self._copy = self._copy or begin_copy(self._root)
         try:
-            copy.write(self.job, self.photos, about)
+            copy.write(job, self._photos, about)
         except JobFileProblem:
-            if self.copy is None:
+            if self._is_new:
                 copy.remove()
             raise
         return copy
@@ -101,8 +119,6 @@ class Autosave:
         self._stop()
         self._stop = _nothing
         self._editor = None
-        self._due = None
-        self._ordered = None
         self._clear()
 
     def due_in(self) -> float | None:
@@ -118,24 +134,18 @@ class Autosave:
             return None
         self._due = None
         self._seen = editor.job
-        self._ordered = CopyOrder(
-            self._root, self._copy, editor.job, editor.photos, editor.path, editor.stamp
-        )
+        self._ordered = CopyOrder(self._root, self._copy, editor)
         return self._ordered
 
-    def done(self, order: CopyOrder, outcome: RecoveryCopy | JobFileProblem) -> None:
+    def done(self, order: CopyOrder, outcome: RecoveryCopy | JobFileProblem | None) -> None:
         """Take note of how an order went: the copy written, or why it was not."""
-        is_ours = order is self._ordered
-        if isinstance(outcome, JobFileProblem):
-            if is_ours:
-                self._ordered = None
-                self.problem = outcome
-                self._due = self._clock() + RETRY
-            return
-        if not is_ours:  # the job was closed or saved meanwhile
-            outcome.remove()
+        if order is not self._ordered:  # the job was closed or saved meanwhile
             return
         self._ordered = None
+        if isinstance(outcome, JobFileProblem):
+            self.problem = outcome
+            self._due = self._clock() + RETRY
+            return
         self.problem = None
         self._copy = outcome
         self._drop_replaced()
@@ -146,8 +156,6 @@ class Autosave:
         if editor is None:
             return
         if not editor.is_dirty:
-            self._due = None
-            self._ordered = None
             self._seen = editor.job
             self._clear()
         elif editor.job is not self._seen and self._due is None and self._ordered is None:
@@ -155,6 +163,10 @@ class Autosave:
 
     def _clear(self) -> None:
         self.problem = None
+        self._due = None
+        order, self._ordered = self._ordered, None
+        if order is not None:
+            order.withdraw()
         copy, self._copy = self._copy, None
         if copy is not None:
             copy.remove()

@@ -14,7 +14,7 @@ from deskapp.session.differences import difference_words
 from deskapp.session.editor import Editor
 
 if TYPE_CHECKING:
-    from deskapp.archive.recovery import RecoveryCopy
+    from deskapp.archive.recovery import RecoveryCopy as RecoveryCopy
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
@@ -62,8 +62,10 @@ def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
     return tuple(offers), tuple(findings)
 
 
-def recover(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:
-    """Open the job as it was when the copy was written, over what is saved.
+def recover(
+    offer: Offer, shelf: Shelf, preferences: Preferences, before: Editor | None = None
+) -> Editor:
+    """Open the job as it was when the copy was written, over what is saved, in place of `before`.
 
     It counts as unsaved, and the one step to undo leads to what is saved. Raises JobFileProblem,
     and InUse if the job's file is open elsewhere.
@@ -72,7 +74,7 @@ def recover(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:
 
     found = offer.copy.read()
     if offer.path is not None and offer.is_saved_there:
-        saved = use_cases.open_to_edit(offer.path, shelf, preferences)
+        saved = use_cases.open_to_edit(offer.path, shelf, preferences, before)
     else:
         saved = use_cases.new_job(shelf, preferences)
     photos = {**saved.photos, **found.photos}

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from deskapp.session.editor import Editor
     from deskapp.session.first_look import RecentFile
     from deskapp.session.limits_desk import LimitsDesk
+    from deskapp.session.recovery import Offer
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
@@ -34,12 +35,18 @@ class Desk:
         preferences: Preferences,
         folder: Path,
         remarks: tuple[Finding, ...] = (),
+        data_folder: Path | None = None,
+        offers: tuple[Offer, ...] = (),
     ) -> None:
         """Use what `shelf` holds; keep preferences and branding in `folder`.
 
-        `remarks` is what there is to say about files that could not be read at the start.
+        `remarks` is what there is to say about files that could not be read at the start,
+        `data_folder` (by default the same folder) takes the program's own data, and `offers` are
+        the jobs that were not saved when it last ended.
         """
         self.remarks = remarks
+        self.data_folder = data_folder or folder
+        self.offers = offers
         self.shelf = shelf
         self.preferences = preferences
         self.folder = folder
@@ -75,12 +82,45 @@ class Desk:
 
         return usual.keep(self.folder, job)
 
-    def open_job(self, path: Path) -> Editor:
-        """Open a job file and remember it as the one used last."""
+    def open_job(
+        self, path: Path, before: Editor | None = None, *, take_over: bool = False
+    ) -> Editor:
+        """Open a job file in place of `before`, and remember it as the one used last.
+
+        Raises InUse if it is open elsewhere, unless it is taken over.
+        """
         from deskapp.session import use_cases
 
-        editor = use_cases.open_job(path, self.shelf, self.preferences)
+        editor = use_cases.open_to_edit(
+            path, self.shelf, self.preferences, before, take_over=take_over
+        )
         self.prefer(self.preferences.with_recent(path))
+        return editor
+
+    def open_to_read(self, path: Path) -> Editor:
+        """Open a copy of a job that has no file of its own."""
+        from deskapp.session import use_cases
+
+        return use_cases.open_to_read(path, self.shelf, self.preferences)
+
+    @property
+    def recovery_folder(self) -> Path:
+        """Where recovery copies are kept."""
+        return self.data_folder / "recovery"
+
+    def recover(self, offer: Offer, before: Editor | None = None) -> Editor:
+        """Open a job as its recovery copy holds it, in place of `before`."""
+        from deskapp.session import recovery
+
+        return recovery.recover(offer, self.shelf, self.preferences, before)
+
+    def keep_both(self, offer: Offer) -> Editor:
+        """Write a recovery copy into a file beside the saved one, and open that."""
+        from deskapp.session import recovery
+
+        editor = recovery.keep_both(offer, self.shelf, self.preferences)
+        if editor.path is not None:
+            self.prefer(self.preferences.with_recent(editor.path))
         return editor
 
     def samples(self) -> tuple[Sample, ...]:
@@ -95,11 +135,17 @@ class Desk:
 
         return use_cases.open_sample(sample_id, self.shelf, self.preferences)
 
-    def save(self, editor: Editor, path: Path | None = None) -> Path:
-        """Write the job into its file, or into the file at `path`; return the path used."""
+    def save(self, editor: Editor, path: Path | None = None, *, over: bool = False) -> Path:
+        """Write the job into its file, or into the file at `path`; return the path used.
+
+        With `over` also over what something else changed in that file.
+        """
         from deskapp.session import use_cases
 
-        used = use_cases.save(editor) if path is None else use_cases.save_as(editor, path)
+        if path is None:
+            used = use_cases.save(editor, over=over)
+        else:
+            used = use_cases.save_as(editor, path, over=over)
         self.prefer(self.preferences.with_recent(used))
         return used
 

@@ -37,6 +37,9 @@ class Furniture(QObject):
         self._saved_words = ""
         self.files.opened.connect(self._open)
         self.files.saved.connect(self._on_saved)
+        self.files.not_saved.connect(self._on_not_saved)
+        self.files.not_copied.connect(self._on_not_copied)
+        self.files.copied.connect(self._on_copied)
         actions = window.commands
         for number, page in enumerate(PAGES, 1):
             actions.add_page(_(page.title), number, self._turner(page.id))
@@ -87,6 +90,40 @@ class Furniture(QObject):
     def open_sample(self, sample_id: str = "") -> None:
         """Open a copy of a sample, the default one for an empty id."""
         self.leave(lambda: self.files.open_sample_now(sample_id))
+
+    def offer_recovery(self) -> None:
+        """Ask about the first of the jobs that were not saved when the program last ended."""
+        from deskapp.ui.dialogs.recover_dialog import RecoverDialog
+
+        if not self.desk.offers:
+            return
+        offer, *rest = self.desk.offers
+        dialog = RecoverDialog(offer, self.desk.preferences.formatter, self._window)
+
+        def answered(act: Callable[[], bool]) -> None:
+            def go_on() -> None:
+                if act():
+                    self.desk.offers = tuple(rest)
+                    self.offer_recovery()
+
+            self.leave(go_on)
+
+        def open_saved() -> bool:
+            offer.copy.set_aside()
+            if offer.path is not None and offer.is_saved_there:
+                self.files.open_now(offer.path)
+            return True
+
+        dialog.recover.connect(lambda: answered(lambda: self.files.recover_now(offer)))
+        dialog.keep_both.connect(lambda: answered(lambda: self.files.keep_both_now(offer)))
+        dialog.open_saved.connect(lambda: answered(open_saved))
+        dialog.open()
+
+    def close_down(self) -> None:
+        """Leave nothing behind that a closed program should not leave."""
+        self.files.close_down()
+        for offer in self.desk.offers:
+            offer.copy.let_go()
 
     def settle(self) -> None:
         """Take typed text over into the job."""
@@ -240,7 +277,22 @@ class Furniture(QObject):
 
     def _on_saved(self, words: str) -> None:
         self._saved_words = words
+        if self.bench is not None:
+            self.bench.notice.withdraw("saving")
         self._refresh_frame()
+
+    def _on_not_saved(self, text: str, ways: dict[str, Callable[[], object]]) -> None:
+        if self.bench is not None:
+            self.bench.notice.tell("saving", text, ways)
+
+    def _on_not_copied(self, why: str) -> None:
+        if self.bench is not None:
+            words = _("No recovery copy can be kept, so save often. {why}").format(why=why)
+            self.bench.notice.tell("copying", words, {_("Save"): self.save})
+
+    def _on_copied(self) -> None:
+        if self.bench is not None:
+            self.bench.notice.withdraw("copying")
 
     def _refresh_frame(self) -> None:
         editor = self.files.editor

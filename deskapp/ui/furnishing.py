@@ -28,6 +28,12 @@ class Furnishing(Protocol):
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
 
+    def offer_recovery(self) -> None:
+        """Ask about jobs that were not saved when the program last ended, if there are any."""
+
+    def close_down(self) -> None:
+        """Leave nothing behind that a closed program should not leave."""
+
     def settle(self) -> None:
         """Take typed text over into the job."""
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTime, Signal
 
 from deskapp.i18n import _
-from deskapp.ui.dialogs.boxes import ask_to_save, tell
+from deskapp.ui.autosaver import Autosaver
+from deskapp.ui.dialogs.boxes import ask_about, ask_to_save, tell
 from deskapp.ui.dialogs.files import ask_job_to_open, ask_where_to_save
 
 if TYPE_CHECKING:
@@ -17,23 +18,32 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from deskapp.session.editor import Editor
+    from deskapp.session.recovery import Offer, RecoveryCopy
+    from deskapp.session.use_cases import InUse, JobFileProblem
     from deskapp.ui.desk import Desk
 
 
 class JobFiles(QObject):
     """Opens jobs and saves them.
 
-    Signals: `opened` with an editor, `saved` with the words "Saved 14:05".
+    Signals: `opened` with an editor, `saved` with the words "Saved 14:05", `not_saved` with why
+    not and with what can be done, `not_copied` with why there is no recovery copy, `copied`.
     """
 
     opened = Signal(object)
     saved = Signal(str)
+    not_saved = Signal(str, object)
+    not_copied = Signal(str)
+    copied = Signal()
 
     def __init__(self, window: QWidget, desk: Desk) -> None:
         super().__init__(window)
         self._window = window
         self._desk = desk
         self.editor: Editor | None = None
+        self._autosaver = Autosaver(desk.recovery_folder, self)
+        self._autosaver.failed.connect(self.not_copied)
+        self._autosaver.worked.connect(self.copied)
 
     def new_now(self) -> None:
         """Open a new job in place of the one at hand."""
@@ -49,7 +59,23 @@ class JobFiles(QObject):
 
     def open_now(self, path: Path) -> None:
         """Open a job file in place of the job at hand."""
-        self._try_to_open(lambda: self._desk.open_job(path))
+        self._open_file(path, take_over=False)
+
+    def keep_both_now(self, offer: Offer) -> bool:
+        """Open what was not saved, in a file beside the saved one; return whether it worked."""
+        return self._try_to_open(lambda: self._desk.keep_both(offer))
+
+    def recover_now(self, offer: Offer) -> bool:
+        """Open what was not saved, over what is saved; return whether it worked."""
+        from deskapp.session.use_cases import InUse, in_use_words
+
+        try:
+            return self._try_to_open(lambda: self._desk.recover(offer, self.editor), offer.copy)
+        except InUse as taken:
+            words = in_use_words(offer.path or Path(offer.name), taken)
+            more = _("Close it there. You are asked again at the next start.")
+            tell(self._window, _("The job was not opened"), f"{words} {more}")
+            return False
 
     def save(self, then: Callable[[], object] | None = None) -> None:
         """Write the job into its file, or ask for one; go on with `then` once it is written."""
@@ -84,35 +110,103 @@ class JobFiles(QObject):
 
         ask_to_save(self._window, job_name(self.editor), lambda: self.save(then), discard)
 
-    def _try_to_open(self, open_it: Callable[[], Editor]) -> None:
+    def _open_file(self, path: Path, *, take_over: bool) -> None:
+        from deskapp.session.use_cases import InUse
+
+        try:
+            self._try_to_open(lambda: self._desk.open_job(path, self.editor, take_over=take_over))
+        except InUse as taken:
+            self._tell_in_use(path, taken)
+
+    def _tell_in_use(self, path: Path, taken: InUse) -> None:
+        from deskapp.session.use_cases import in_use_words
+
+        ways: dict[str, Callable[[], object]] = {
+            _("Open a copy to read"): lambda: self._try_to_open(
+                lambda: self._desk.open_to_read(path)
+            )
+        }
+        text = in_use_words(path, taken)
+        if taken.is_certain:
+            more = _("Close it there to go on with it here. A copy has no file of its own.")
+        else:
+            ways[_("Open it all the same")] = lambda: self._open_file(path, take_over=True)
+            more = _(
+                "That computer may have left this mark behind. Open the job all the same only "
+                "if you know that nobody works on it there."
+            )
+        ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
+
+    def _try_to_open(
+        self, open_it: Callable[[], Editor], replaced: RecoveryCopy | None = None
+    ) -> bool:
         from deskapp.session.use_cases import JobFileProblem
 
         try:
             editor = open_it()
         except JobFileProblem as problem:
             tell(self._window, _("The job was not opened"), problem.text)
-            return
-        self.show(editor)
+            return False
+        self.show(editor, replaced)
+        return True
 
-    def show(self, editor: Editor) -> None:
-        """Put a job on screen in place of the one at hand."""
+    def show(self, editor: Editor, replaced: RecoveryCopy | None = None) -> None:
+        """Put a job on screen in place of the one at hand.
+
+        `replaced` is the recovery copy it was brought back from.
+        """
+        self._let_go()
         self.editor = editor
+        self._autosaver.follow(editor, replaced)
         self.opened.emit(editor)
 
-    def _write(self, path: Path | None, then: Callable[[], object] | None) -> None:
+    def close_down(self) -> None:
+        """Leave nothing behind: the job at hand was saved or given up."""
+        self._autosaver.end()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        if self.editor is not None:
+            from deskapp.session.use_cases import let_go
+
+            let_go(self.editor)
+
+    def _write(
+        self, path: Path | None, then: Callable[[], object] | None, *, over: bool = False
+    ) -> None:
         from deskapp.session.use_cases import JobFileProblem
 
         if self.editor is None:
             return
         try:
-            self._desk.save(self.editor, path)
+            self._desk.save(self.editor, path, over=over)
         except JobFileProblem as problem:
-            tell(self._window, _("The job is not saved yet"), problem.text)
+            self._tell_unsaved(problem, path, then)
             return
         now = QTime.currentTime().toString("HH:mm")
         self.saved.emit(_("Saved {time}").format(time=now))
         if then is not None:
             then()
+
+    def _tell_unsaved(
+        self, problem: JobFileProblem, path: Path | None, then: Callable[[], object] | None
+    ) -> None:
+        def save_as() -> None:
+            self.save_as(then)
+
+        def try_again() -> None:
+            self._write(path, then)
+
+        def write_over() -> None:
+            self._write(path, then, over=True)
+
+        if problem.code == "changed-outside":
+            ways = {_("Save as another file…"): save_as, _("Save over it"): write_over}
+            ask_about(self._window, _("The file has changed meanwhile"), problem.text, ways)
+            return
+        ways = {_("Save as…"): save_as, _("Try again"): try_again}
+        text = _("The job is not saved yet. {why}").format(why=problem.text)
+        self.not_saved.emit(text, ways)
 
     @staticmethod
     def _proposed_name(editor: Editor) -> str:

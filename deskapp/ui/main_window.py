@@ -100,6 +100,7 @@ class MainWindow(QMainWindow):
         waiting, self._waiting = self._waiting, []
         for action in waiting:
             action()
+        furniture.offer_recovery()
 
     def open_file(self, path: Path) -> None:
         """Open a job file."""
@@ -122,6 +123,8 @@ class MainWindow(QMainWindow):
             self.furniture.settle()
         if self._may_close or self.furniture is None or not self.furniture.has_unsaved:
             self._memory.setValue("geometry", self.saveGeometry())
+            if self.furniture is not None:
+                self.furniture.close_down()
             event.accept()
             return
         event.ignore()

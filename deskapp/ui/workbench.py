@@ -12,6 +12,7 @@ from deskapp.session.pages import PAGES
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.findings_strip import FindingsStrip
 from deskapp.ui.form import Chosen
+from deskapp.ui.notice_bar import NoticeBar
 from deskapp.ui.page_maker import make_page
 from deskapp.ui.places import home_of
 from deskapp.ui.result_pane import ResultPane
@@ -38,6 +39,7 @@ class Workbench(QWidget):
         self.pages = QStackedWidget()
         self.result = ResultPane(self.bridge)
         self.strip = FindingsStrip(self.bridge)
+        self.notice = NoticeBar()
         self._lay_out()
         self.steps.picked.connect(self.show_page)
         self.strip.led_to.connect(self.go_to)
@@ -55,6 +57,7 @@ class Workbench(QWidget):
     def open(self, editor: Editor) -> None:
         """Turn to another job, at its first page."""
         self._chosen.forget()
+        self.notice.withdraw()
         self.bridge.open(editor)
         self.show_page(PAGES[0].id)
         self.page.to_top()
@@ -135,17 +138,18 @@ class Workbench(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(0)
-        self._grid.addWidget(self.steps, 0, 0, 2, 1)
-        self._grid.addWidget(_rule(vertical=True), 0, 1, 2, 1)
-        self._grid.addWidget(self.pages, 0, 2)
-        self._grid.addWidget(self.result, 0, 4)
+        self._grid.addWidget(self.notice, 0, 0, 1, 5)
+        self._grid.addWidget(self.steps, 1, 0, 2, 1)
+        self._grid.addWidget(_rule(vertical=True), 1, 1, 2, 1)
+        self._grid.addWidget(self.pages, 1, 2)
+        self._grid.addWidget(self.result, 1, 4)
         self._across = _rule(vertical=False)
         self._beside = _rule(vertical=True)
-        self._grid.addWidget(self._beside, 0, 3)
-        self._grid.addWidget(_rule(vertical=False), 2, 0, 1, 5)
-        self._grid.addWidget(self.strip, 3, 0, 1, 5)
+        self._grid.addWidget(self._beside, 1, 3)
+        self._grid.addWidget(_rule(vertical=False), 3, 0, 1, 5)
+        self._grid.addWidget(self.strip, 4, 0, 1, 5)
         self._grid.setColumnStretch(2, 1)
-        self._grid.setRowStretch(0, 1)
+        self._grid.setRowStretch(1, 1)
 
     def _place_result(self) -> None:
         em = self.fontMetrics().averageCharWidth()
@@ -156,9 +160,9 @@ class Workbench(QWidget):
         self.result.set_flat(flat)
         self._beside.setVisible(not flat)
         if flat:
-            self._grid.addWidget(self.result, 1, 2, 1, 3)
+            self._grid.addWidget(self.result, 2, 2, 1, 3)
         else:
-            self._grid.addWidget(self.result, 0, 4)
+            self._grid.addWidget(self.result, 1, 4)
 
 
 def _focus_in(window: QWidget) -> QWidget | None:

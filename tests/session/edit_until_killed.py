@@ -33,7 +33,7 @@ def edit(folder: Path, number: int) -> None:
     saver = Autosave(folder / "recovery")
     saver.follow(editor)
     pool = ThreadPoolExecutor(1)
-    running: tuple[CopyOrder, Future[RecoveryCopy]] | None = None
+    running: tuple[CopyOrder, Future[RecoveryCopy | None]] | None = None
     with (folder / "edits").open("w", encoding="utf-8", buffering=1) as log:
         for turn in range(1, 1_000_000):
             if chance.random() < 0.2:

@@ -123,16 +123,22 @@ def test_that_nothing_is_left_of_a_copy_that_is_not_needed_any_more(
     assert saver.due_in() is None
 
 
+@pytest.mark.parametrize("moment", ["before it is written", "before that is told", "after"])
 def test_that_a_job_saved_while_its_copy_is_written_leaves_no_copy(
-    editor: Editor, saver: Autosave, root: Path, tmp_path: Path, clock: Clock
+    editor: Editor, saver: Autosave, root: Path, tmp_path: Path, clock: Clock, moment: str
 ) -> None:
     editor.enter("number", "A-1")
     clock.now += 2.0
     order = saver.order()
     assert order is not None
+    outcome = None if moment == "before it is written" else order.run()
+    if moment == "after":
+        saver.done(order, outcome)
     use_cases.save_as(editor, tmp_path / "a.ductjob")
-    saver.done(order, order.run())
-    assert list(root.iterdir()) == []
+    assert not root.exists() or list(root.iterdir()) == []
+    if moment != "after":
+        saver.done(order, outcome or order.run())
+    assert not root.exists() or list(root.iterdir()) == []
     use_cases.let_go(editor)
 
 

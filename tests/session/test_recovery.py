@@ -34,7 +34,9 @@ def crash(editor: Editor, root: Path) -> None:
     saver.follow(editor)
     order = saver.order()
     assert order is not None
-    order.run().let_go()
+    copy = order.run()
+    assert copy is not None
+    copy.let_go()
     use_cases.let_go(editor)
 
 

@@ -133,7 +133,7 @@ def test_that_text_still_being_typed_is_saved_too(
     line.selectAll()
     qtbot.keyClicks(line, "Half typed")
     window.commands.save.trigger()
-    assert desk.open_job(path).job.title == "Half typed"
+    assert desk.open_to_read(path).job.title == "Half typed"
 
 
 def test_that_save_as_writes_a_second_file_with_the_usual_ending(
@@ -198,7 +198,10 @@ def test_that_a_job_that_cannot_be_written_stays_unsaved(
     bench.bridge.enter("title", "Nowhere to go")
     bench.bridge.editor.path = tmp_path / "no folder" / "job.ductjob"
     furniture.save()
-    assert box_in(window).text() == "The job is not saved yet"
+    assert bench.notice.text.startswith("The job is not saved yet. ")
+    assert "That folder does not exist. Choose another one." in bench.notice.text
+    assert [button.text() for button in bench.notice.buttons] == ["Save as…", "Try again", "Close"]
+    assert [box for box in window.findChildren(QMessageBox) if box.isVisible()] == []
     assert window.isWindowModified()
 
 
@@ -220,7 +223,7 @@ def test_that_closing_with_changes_asks_once(
         assert window.isVisible()
         return
     qtbot.waitUntil(lambda: not window.isVisible())
-    saved = desk.open_job(path).job.title
+    saved = desk.open_to_read(path).job.title
     assert saved == ("Changed" if answer == "Save" else "Larkspur Lot 14")
 
 

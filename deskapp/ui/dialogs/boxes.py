@@ -12,7 +12,7 @@ from deskapp.ui.glyphs import Glyph, pixmap_of
 from deskapp.ui.theme import colors_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
 _Buttons = QMessageBox.StandardButton
 
@@ -51,5 +51,25 @@ def ask_to_save(
             discard()
 
     box.finished.connect(answered)
+    box.open()
+    return box
+
+
+def ask_about(
+    parent: QWidget, title: str, text: str, ways: Mapping[str, Callable[[], object]]
+) -> QMessageBox:
+    """Ask how to go on; each of `ways` is a button, the first one the usual way, and Cancel."""
+    box = QMessageBox(parent)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    box.setIconPixmap(pixmap_of(Glyph.NOTE, 36, colors_of(parent.palette()), ratio=2))
+    box.setWindowTitle("Ductfolio")
+    box.setText(title)
+    box.setInformativeText(text)
+    for number, (words, act) in enumerate(ways.items()):
+        button = box.addButton(words, QMessageBox.ButtonRole.AcceptRole)
+        button.clicked.connect(act)
+        if number == 0:
+            box.setDefaultButton(button)
+    box.addButton(_Buttons.Cancel)
     box.open()
     return box

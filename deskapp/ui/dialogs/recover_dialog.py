@@ -1,0 +1,105 @@
+"""What to do with a job that was not saved when the program last ended."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QDialog, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Mark
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Size, Words
+
+if TYPE_CHECKING:
+    from deskapp.session.recovery import Offer
+    from deskapp.units.display import Formatter
+
+
+class RecoverDialog(QDialog):
+    """Says which job, when, and what differs; nothing is restored unless it is asked for.
+
+    Signals: `recover`, `keep_both`, `open_saved`. Closed otherwise, it is asked again at the next
+    start.
+    """
+
+    recover = Signal()
+    keep_both = Signal()
+    open_saved = Signal()
+
+    def __init__(self, offer: Offer, formatter: Formatter, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(_("Unsaved changes were found"))
+        head = QHBoxLayout()
+        head.setSpacing(2 * GRID)
+        head.addWidget(Mark(Glyph.NOTE, 36), 0, Qt.AlignmentFlag.AlignTop)
+        titles = QVBoxLayout()
+        titles.addWidget(Words(_("{job} was not saved").format(job=offer.name), Size.HEADING))
+        words = _("The program ended before these changes were saved. What shall become of them?")
+        titles.addWidget(Words(words))
+        head.addLayout(titles, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, 3 * GRID, 3 * GRID, 2 * GRID)
+        column.setSpacing(2 * GRID)
+        column.addLayout(head)
+        column.addLayout(_facts(offer, formatter))
+        column.addStretch(1)
+        column.addLayout(self._buttons(offer))
+        self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
+
+    def _buttons(self, offer: Offer) -> QHBoxLayout:
+        line = QHBoxLayout()
+        line.setSpacing(GRID)
+        later = Command(_("Decide later"))
+        later.clicked.connect(self.reject)
+        line.addWidget(later)
+        line.addStretch(1)
+        self.choices: list[Command] = []
+        ways = [(_("Recover"), self.recover)]
+        if offer.is_saved_there:
+            ways += [
+                (_("Keep both"), self.keep_both),
+                (_("Open the saved one"), self.open_saved),
+            ]
+        else:
+            ways.append((_("Do without it"), self.open_saved))
+        for words, signal in reversed(ways):
+            button = Command(words, main=signal is self.recover)
+            button.clicked.connect(self.accept)
+            button.clicked.connect(signal)
+            button.setDefault(signal is self.recover)
+            line.addWidget(button)
+            self.choices.insert(0, button)
+        self.choices[0].setFocus()
+        return line
+
+
+def _facts(offer: Offer, formatter: Formatter) -> QGridLayout:
+    day = formatter.day(offer.written.date())
+    written = _("{day}, {time}").format(day=day, time=offer.written.strftime("%H:%M"))
+    facts = [
+        (_("Last change kept"), written),
+        (_("Saved file"), str(offer.path) if offer.path else _("None yet")),
+        (_("What differs"), " ".join(part for part in (offer.differs, offer.remark) if part)),
+    ]
+    if offer.is_saved_there:
+        hint = _(
+            "Recover opens the changes over the saved job, unsaved, and can be undone. Keep both "
+            "writes them into a second file beside it. Open the saved one sets them aside."
+        )
+    else:
+        hint = _("Recover opens them as a job that still wants saving.")
+    facts.append(
+        (_("How it goes on"), _("{hint} What is set aside is kept for 30 days.").format(hint=hint))
+    )
+    grid = QGridLayout()
+    grid.setHorizontalSpacing(2 * GRID)
+    grid.setVerticalSpacing(GRID)
+    grid.setColumnStretch(1, 1)
+    for row, (name, text) in enumerate(facts):
+        grid.addWidget(Words(name, muted=True, wraps=False), row, 0, Qt.AlignmentFlag.AlignTop)
+        grid.addWidget(Words(text).can_be_copied(), row, 1)
+    return grid
