@@ -97,7 +97,8 @@ class SealingColumns(Wording):
 
 
 class LeakTableSpec(BlockSpec):
-    """The leaks as a table without photographs, and what rules say about closing them.
+    """The leaks as a table without photographs, and with `sealing` also what rules
+    say about closing them.
 
     `size` tells the size as guessed, `given` a severity that a person gave.
     """
@@ -110,7 +111,7 @@ class LeakTableSpec(BlockSpec):
     columns: LeakColumns
     size: str
     given: str
-    sealing: SealingColumns
+    sealing: SealingColumns | None = None
     sealing_note: str = ""
 
 

@@ -29,7 +29,13 @@ if TYPE_CHECKING:
     from deskapp.domain.vocabulary import LeakLocation
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
-    from deskapp.report.template_common import LeaksSpec, LeakTableSpec, LeakWords, PhotosSpec
+    from deskapp.report.template_common import (
+        LeaksSpec,
+        LeakTableSpec,
+        LeakWords,
+        PhotosSpec,
+        SealingColumns,
+    )
 
 _SIGNS = {YesNo.YES: Sign.PASS, YesNo.NO: Sign.WARNING, None: Sign.NONE}
 
@@ -84,7 +90,8 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
         for leak in context.job.leaks_found
     )
     note = fill(spec.sealing_note, context.names) if spec.sealing_note else ""
-    return [Table(columns, rows, note), *_sealing(context, spec)]
+    table = Table(columns, rows, note)
+    return [table, *(_sealing(context, spec.sealing) if spec.sealing else ())]
 
 
 def _severity(context: Context, spec: LeakTableSpec, leak: Leak, rank: LeakRank) -> str:
@@ -112,7 +119,7 @@ def _materials(context: Context, leak: Leak) -> str:
     return ", ".join((used[0], *(one[:1].lower() + one[1:] for one in used[1:]))) if used else ""
 
 
-def _sealing(context: Context, spec: LeakTableSpec) -> list[Block]:
+def _sealing(context: Context, heads: SealingColumns) -> list[Block]:
     """Build what rules say about closing the leaks found, each rule once, with its source."""
     told: dict[tuple[str, str], list[str]] = {}
     words = {one.id: one for one in context.source.materials}
@@ -125,13 +132,12 @@ def _sealing(context: Context, spec: LeakTableSpec) -> list[Block]:
         number = str(context.job.leak_number(leak.key))
         for rule, source, status in rules:
             if rule:
-                said = f"{source[:1].upper()}{source[1:]} ({spec.sealing.status[status]})"
+                said = f"{source[:1].upper()}{source[1:]} ({heads.status[status]})"
                 numbers = told.setdefault((rule, said), [])
                 if number not in numbers:
                     numbers.append(number)
     if not told:
         return []
-    heads = spec.sealing
     columns = (
         Column(heads.leaks, weight=0.8),
         Column(heads.rule, weight=3.6),
