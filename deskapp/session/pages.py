@@ -48,6 +48,7 @@ _OUTSIDE = ("tests.*.house_", "tests.*.duct_to_house_pressure")
 _AFTER = _paths(fields_trial.BASELINE_AND_HOUSE)
 _OUTSIDE_PATHS = _paths(fields_trial.BASELINE_AND_HOUSE, *_OUTSIDE)
 
+FANS = N_("Fans")
 LEAKS = N_("Leaks")
 PRESSURE_PAN = N_("Pressure pan")
 """Sections that a page puts something of its own below."""
@@ -82,7 +83,7 @@ PAGES: tuple[Page, ...] = (
         N_("What was measured with, and how each test was arranged."),
         (
             Section(N_("Gauges"), "gauges", _paths(fields_trial.GAUGES)),
-            Section(N_("Fans"), "fans", _paths(fields_trial.FANS)),
+            Section(FANS, "fans", _paths(fields_trial.FANS)),
             Section(N_("Rings"), "fans.*.rings", _paths(fields_trial.RINGS)),
             Section(N_("Tests"), "tests", _paths(fields_trial.TESTS)),
         ),

@@ -27,7 +27,7 @@ def make_page(
     if page.id == "setup":
         from deskapp.ui.instruments.setup_page import SetupPage
 
-        return SetupPage(page, bridge, chosen, desk.cabinet)
+        return SetupPage(page, bridge, chosen, desk)
     if page.id == "readings":
         from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 

@@ -54,18 +54,23 @@ def copy_into_job(
     Raises KeyError if the register has no such instrument.
     """
     instrument = _registered(register, kind, key)
-    job, name = editor.job, _LISTS[kind]
+    job, row_path = with_instrument(editor.job, instrument)
+    editor.take(job, _("copy of {name}").format(name=instrument_words(instrument)))
+    return row_path
+
+
+def with_instrument(job: Job, instrument: Gauge | Fan) -> tuple[Job, str]:
+    """Return `job` with a copy of `instrument`, and the path of its row; see `copy_into_job`."""
+    name = "gauges" if isinstance(instrument, Gauge) else "fans"
     there = _position_of(instrument, paths.rows_at(job, name))
     if there is not None:
-        return f"{name}.{there}"
+        return job, f"{name}.{there}"
     blank = _blank_row(paths.rows_at(job, name))
     position = len(paths.rows_at(job, name)) if blank is None else blank
     if blank is None:
         job = paths.insert(job, name, position, rows.new_row(job, name))
     row_path = f"{name}.{position}"
-    job = paths.put(job, row_path, _for_row(job, row_path, instrument))
-    editor.take(job, _("copy of {name}").format(name=instrument_words(instrument)))
-    return row_path
+    return paths.put(job, row_path, _for_row(job, row_path, instrument)), row_path
 
 
 def offers(job: Job, register: InstrumentRegister, preferences: Preferences) -> tuple[Offer, ...]:
