@@ -125,7 +125,8 @@ def load_desk(folder: Path, data: Path) -> Desk:
     from deskapp.session.resources import load_shelf
     from deskapp.ui.desk import Desk
 
-    preferences, remarks = settings.load(folder, habits.guess(habits.system_locale_name()))
+    place = habits.system_locale_name() or QLocale.system().name()
+    preferences, remarks = settings.load(folder, habits.guess(place))
     shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
     use_cases.warm_up()
     desk = Desk(shelf, preferences, folder, (*remarks, *shelf.problems), data)

@@ -12,7 +12,7 @@ from deskapp.archive.migrations.registry import CURRENT_VERSION, bring_up_to_dat
 from deskapp.archive.problems import JobFileProblem
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.job import Job
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, ngettext
 
 FORMAT = "ductfolio-job"
 
@@ -141,7 +141,12 @@ def _field_problem(error: ValidationError, name: str) -> JobFileProblem:
     text = _("{name} cannot be opened: {told}.").format(name=name, told="; ".join(told))
     if len(details) > _MOST_ERRORS_TOLD:
         more = len(details) - _MOST_ERRORS_TOLD
-        text += " " + _("{more} more fields are not right either.").format(more=more)
+        also = ngettext(
+            "{more} more field is not right either.",
+            "{more} more fields are not right either.",
+            more,
+        )
+        text = f"{text} {also.format(more=more)}"
     mend = _("Correct the file where it was edited by hand, or open an earlier copy of it.")
     return JobFileProblem("field", f"{text} {mend}")
 

@@ -148,8 +148,8 @@ def _missing(limit: ChosenLimit, row: LimitRow, checks: tuple[WaiverCheck, ...])
         rule_text=rule_text(row.rule),
         reason=reason,
         status=row.status,
-        source=row.source,
-        note=row.note,
+        source=_(row.source),
+        note=_(row.note),
     )
 
 
@@ -162,5 +162,5 @@ def _waived(limit: ChosenLimit, check: WaiverCheck) -> LimitOutcome:
         reason=_("Waived, not tested. {waiver}").format(waiver=check.text),
         waiver=check.text,
         status=check.waiver.status,
-        source=check.waiver.source,
+        source=_(check.waiver.source),
     )

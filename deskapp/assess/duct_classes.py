@@ -116,11 +116,11 @@ def _of_edition(limit: ChosenLimit, case: Case) -> DuctClass | None:
     return DuctClass(
         standard=limit.edition.title,
         edition=limit.edition.edition,
-        name=row.title,
+        name=_(row.title),
         value=comparison.measured,
         unit=comparison.unit,
         limit=comparison.limit,
-        source=row.source,
+        source=_(row.source),
         status=row.status,
     )
 

@@ -120,7 +120,7 @@ def _lines(
 ) -> Iterator[ExplainLine]:
     yield ExplainLine(Part.EDITION, f"{edition.body}: {edition.name}")
     if row is not None:
-        yield ExplainLine(Part.ROW, row.title)
+        yield ExplainLine(Part.ROW, _(row.title))
         yield ExplainLine(Part.CLAUSE, row.clause)
         yield ExplainLine(Part.STATUS, _status(row))
         if test is not None:
@@ -133,15 +133,15 @@ def _lines(
         yield ExplainLine(Part.ARITHMETIC, line)
     yield from _end(outcome)
     if row is not None and row.exceptions:
-        yield ExplainLine(Part.EXCEPTIONS, row.exceptions)
-    for note in dict.fromkeys((outcome.note or (row.note if row else ""), edition.note)):
+        yield ExplainLine(Part.EXCEPTIONS, _(row.exceptions))
+    for note in dict.fromkeys((outcome.note or (_(row.note) if row else ""), _(edition.note))):
         if note:
             yield ExplainLine(Part.NOTE, note)
 
 
 def _status(row: LimitRow) -> str:
     known = status_text(row.status, row.verified_by, row.verified_on)
-    return _("{status}. Source: {source}").format(status=known, source=row.source)
+    return _("{status}. Source: {source}").format(status=known, source=_(row.source))
 
 
 def _conditions(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Iterator[ExplainLine]:
@@ -166,7 +166,8 @@ def _conditions(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Iterato
 
 def _considered(edition: Edition, system: DuctSystem, test: LeakageTest) -> Iterator[ExplainLine]:
     for entry in choose_row(edition, system, test).considered:
-        text = f"{entry.row.title}: {entry.why}" if entry.why else entry.row.title
+        title = _(entry.row.title)
+        text = f"{title}: {entry.why}" if entry.why else title
         yield ExplainLine(Part.CONSIDERED, text, entry.fits)
 
 

@@ -209,8 +209,8 @@ def _without_result(
         row=row.id,
         reason=refused or _("The readings give no result yet."),
         status=row.status,
-        source=row.source,
-        note=row.note,
+        source=_(row.source),
+        note=_(row.note),
     )
 
 

@@ -1,4 +1,4 @@
-"""`python3 -m deskapp.bootstrap run | check | lock | standalone`.
+"""`python3 -m deskapp.bootstrap run | check | lock | words | standalone`.
 
 This file must stay readable to Python 3.6, so that an old Python can say what it lacks.
 Everything newer lives in the other files of this package and is imported after the question of age.
@@ -42,7 +42,7 @@ def main(arguments: "list[str] | None" = None) -> int:
     """Carry out the command given on the command line and return the exit status."""
     import argparse
 
-    from deskapp.bootstrap import checks, lock, standalone, trial_run
+    from deskapp.bootstrap import checks, lock, standalone, trial_run, words
     from deskapp.bootstrap.speech import SetupError, say
 
     commands = {
@@ -50,6 +50,7 @@ def main(arguments: "list[str] | None" = None) -> int:
         "check": checks.check,
         "lock": lock.refresh,
         "standalone": standalone.standalone,
+        "words": words.refresh,
     }
     parser = argparse.ArgumentParser(prog="python3 -m deskapp.bootstrap", description=__doc__)
     choices = parser.add_subparsers(dest="command", required=True)
@@ -59,6 +60,7 @@ def main(arguments: "list[str] | None" = None) -> int:
     )
     choices.add_parser("lock", help="write the lock files anew from pyproject.toml (developers)")
     choices.add_parser("standalone", help="make a folder with the program that needs no Python")
+    choices.add_parser("words", help="bring the catalogs of translators up to date (developers)")
     try:
         return commands[parser.parse_args(arguments).command]()
     except SetupError as stop:

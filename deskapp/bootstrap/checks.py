@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from deskapp.bootstrap import pdf_validator, qt_libraries
+from deskapp.bootstrap import pdf_validator, qt_libraries, words
 from deskapp.bootstrap.environment import ROOT, child_variables, prepare, venv_program
 from deskapp.bootstrap.speech import say
 
@@ -24,6 +24,7 @@ def check() -> int:
     """Make the environment with its tools, run every step, and return 0 only when all are green."""
     begun = time.monotonic()
     python = prepare("check")
+    words.compile_stale(python)
     qt_libraries.ensure(python, with_window=False)
     pdf_validator.ensure()
     ready = Outcome("environment", green=True, seconds=time.monotonic() - begun)

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from deskapp.bootstrap import qt_libraries
+from deskapp.bootstrap import qt_libraries, words
 from deskapp.bootstrap.environment import ROOT, child_variables, prepare
 from deskapp.bootstrap.speech import SetupError, say
 
@@ -16,6 +16,7 @@ REPORTS = ROOT / "out"
 def run() -> int:
     """Make the environment, the two sample reports and, where there is a screen, the window."""
     python = prepare("run")
+    words.compile_stale(python)
     _make_reports(python)
     no_screen = why_no_screen(sys.platform, os.environ)
     if no_screen:

@@ -6,6 +6,7 @@ report template. The other files are translated where their records are shown, w
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import PurePath
 from typing import TYPE_CHECKING, BinaryIO, cast
@@ -15,12 +16,13 @@ if TYPE_CHECKING:
 
 # Below `resources`: folder -> entries that are words, by key or by the last two keys.
 WORDS_IN: dict[str, frozenset[str]] = {
-    "leaks": frozenset({"label", "repair", "sealing"}),
+    "leaks": frozenset({"label", "repair", "sealing", "rule", "source"}),
     "safety": frozenset({"text", "source"}),
     "screening": frozenset({"label", "text", "source"}),
+    "photos": frozenset({"label", "why"}),
     "guidance": frozenset({"text", "why", "source"}),
     "sampling": frozenset({"title", "note", "choosing", "recording", "statement", "source"}),
-    "limits": frozenset({"title", "note", "exceptions", "source", "text", "conditions"}),
+    "limits": frozenset({"rows.title", "note", "exceptions", "source", "text"}),
 }
 # In the report templates every text is a word, except these.
 SILENT = frozenset(
@@ -31,6 +33,8 @@ SILENT = frozenset(
     }
 )
 TEMPLATES = "report_templates"
+
+_PLACES = re.compile(r"\{[^{}]*\}")
 
 Path = tuple[str, ...]
 
@@ -57,9 +61,9 @@ def template_words(
 
 def extract(
     file: BinaryIO,
-    _keywords: Collection[str],
-    _comment_tags: Collection[str],
-    _options: Mapping[str, object],
+    keywords: Collection[str],  # noqa: ARG001 - Babel gives these by name
+    comment_tags: Collection[str],  # noqa: ARG001
+    options: Mapping[str, object],  # noqa: ARG001
 ) -> Iterator[tuple[int, str, str, list[str]]]:
     """Yield the words of one TOML file, each with a remark where it stands (for Babel)."""
     name = PurePath(file.name)
@@ -67,7 +71,7 @@ def extract(
     found: list[tuple[int, str, str, list[str]]] = []
 
     def note(path: Path, text: str) -> str:
-        if text and is_word(folder, path):
+        if is_word(folder, path) and re.search(r"[^\W\d_]", _PLACES.sub("", text)):
             found.append((1, "_", text, [f"{name.name}: {'.'.join(path)}"]))
         return text
 

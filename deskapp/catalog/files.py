@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import gettext
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from babel.messages.catalog import Message
 
 DOMAIN = "ductfolio"
 PSEUDO = "qps"
@@ -36,7 +40,7 @@ def words_of(language: str) -> gettext.NullTranslations | None:
     source = source_of(language)
     compiled = source.with_suffix(".mo")
     try:
-        if not _is_current(compiled, source):
+        if not is_current(compiled, source):
             compiled = _in_cache(language, source)
         with compiled.open("rb") as file:
             return gettext.GNUTranslations(file)
@@ -54,11 +58,20 @@ def compile_catalog(source: Path, target: Path) -> None:
 
     with source.open("rb") as file:
         catalog = read_po(file, abort_invalid=True)
+    for message in [message for message in catalog if is_open(message)]:
+        catalog.delete(message.id, message.context)
     target.parent.mkdir(parents=True, exist_ok=True)
     draft = target.with_suffix(".draft")
     with draft.open("wb") as file:
         write_mo(file, catalog)
     draft.replace(target)
+
+
+def is_open(message: Message) -> bool:
+    """Say whether a text still waits for its translation."""
+    said = message.string
+    is_whole = all(said) if isinstance(said, (tuple, list)) else bool(said)
+    return bool(message.id) and not is_whole
 
 
 def _in_cache(language: str, source: Path) -> Path:
@@ -71,7 +84,7 @@ def _in_cache(language: str, source: Path) -> Path:
     return compiled
 
 
-def _is_current(compiled: Path, source: Path) -> bool:
+def is_current(compiled: Path, source: Path) -> bool:
     """Say whether `compiled` can be used; a source that was left behind is no reason against it."""
     if not compiled.is_file():
         return False

@@ -15,7 +15,7 @@ from pydantic import Field, model_validator
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.limit import Verification
-from deskapp.i18n import N_
+from deskapp.i18n import N_, _
 
 
 class ShareOfRest(Frozen):
@@ -74,7 +74,7 @@ class SamplingRule(Frozen):
     @property
     def name(self) -> str:
         """Body, title and edition, for people."""
-        return ", ".join(part for part in (f"{self.body}: {self.title}", self.edition) if part)
+        return ", ".join(part for part in (f"{self.body}: {_(self.title)}", self.edition) if part)
 
 
 class SampleUnit(Frozen):

@@ -164,7 +164,7 @@ def _about_rows(
 
 def _row(system: DuctSystem, choice: RowChoice) -> tuple[Fit, str]:
     if choice.row is not None:
-        return Fit.YES, f"{_name(system)}: {choice.row.title}"
+        return Fit.YES, f"{_name(system)}: {_(choice.row.title)}"
     ruled_out = all(entry.fits is False for entry in choice.considered)
     return Fit.NO if ruled_out else Fit.MAYBE, f"{_name(system)}: {choice.reason}"
 

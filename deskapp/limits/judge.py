@@ -65,8 +65,8 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
         row=row.id,
         rule_text=_rule_at(row, pressure),
         status=row.status,
-        source=row.source,
-        note=row.note,
+        source=_(row.source),
+        note=_(row.note),
     )
     if abs(pressure - case.target_pressure) > PRESSURE_TOLERANCE:
         return outcome.model_copy(update={"reason": _wrong_pressure(pressure, case)})

@@ -241,4 +241,4 @@ def _per_surface(
 def no_number(rule: NoNumber, _case: Case, _unit: str) -> Comparison | Undecided:
     """Nothing to compare with: the rule asks for something else."""
     text = _("There is no number to meet here. Asked for is: {text}.")
-    return Undecided(text.format(text=rule.text.rstrip(".")))
+    return Undecided(text.format(text=_(rule.text).rstrip(".")))

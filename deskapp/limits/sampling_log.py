@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from deskapp.domain.sampling import PURPOSE_LABELS, SamplingPlan
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.limits.sampling import repeats
 from deskapp.limits.sampling_steps import StepKind, next_step, progress
 from deskapp.limits.words import status_text
@@ -79,7 +79,8 @@ def sampling_log(plan: SamplingPlan) -> SamplingLog:
 
 def _facts(plan: SamplingPlan) -> list[Fact]:
     rule, done = plan.rule, progress(plan)
-    keep = _("{years} years").format(years=rule.keep_years) if rule.keep_years else ""
+    years = rule.keep_years or 0
+    keep = ngettext("{years} year", "{years} years", years).format(years=years) if years else ""
     names = _names(plan)
     open_units = ", ".join(names.get(key, key) for key in done.not_met)
     pairs = [
@@ -88,13 +89,13 @@ def _facts(plan: SamplingPlan) -> list[Fact]:
         (_("Threshold"), plan.threshold),
         (_("Rule"), rule.name),
         (_("Clause"), rule.clause),
-        (_("How well it is known"), f"{status_text(rule.status)}. {rule.source}"),
+        (_("How well it is known"), f"{status_text(rule.status)}. {_(rule.source)}"),
         (_("Units"), str(done.units)),
         (_("Checked to qualify"), str(done.qualified)),
         (_("Asked for"), str(done.asked) if done.is_qualified else _("not known yet")),
         (_("Counted"), str(done.counted)),
         (_("To be corrected and checked again"), open_units),
-        (_("Statement"), rule.statement),
+        (_("Statement"), _(rule.statement)),
         (_("Keep this log for"), keep),
     ]
     return [Fact(label, text) for label, text in pairs if text]

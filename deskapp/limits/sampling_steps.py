@@ -18,7 +18,7 @@ from deskapp.domain.sampling import (
     ShareOfRest,
     UnitCheck,
 )
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.limits.sampling import SamplingProblem, pick, share_size
 
 
@@ -229,7 +229,11 @@ def _share(tally: _Tally, scheme: ShareOfRest) -> NextStep | None:
     if not tally.undrawn or (missing <= 0 and not must_have):
         return None
     count = max(missing, len(must_have))
-    text = _("Draw {count} units: {asked} are asked for, {counted} count so far.")
+    text = ngettext(
+        "Draw {count} unit: {asked} are asked for, {counted} count so far.",
+        "Draw {count} units: {asked} are asked for, {counted} count so far.",
+        count,
+    )
     return _draw(
         tally.undrawn,
         count,

@@ -78,7 +78,7 @@ def choose_row(
     if len(fitting) == 1:
         return RowChoice(fitting[0].row, considered)
     if fitting:
-        titles = "; ".join(entry.row.title for entry in fitting)
+        titles = "; ".join(_(entry.row.title) for entry in fitting)
         text = _("Several rows of {edition} fit: {titles}. Choose the one that is asked of you.")
         return RowChoice(None, considered, text.format(edition=edition.name, titles=titles))
     return RowChoice(None, considered, _none_fits(edition, considered, system, test))
@@ -124,11 +124,11 @@ def _fixed(
     answer = metric(entry.row, system, test)
     if answer is not None and not answer.holds:
         text = _('The row "{title}" was chosen by hand, but cannot judge this test. {why}.')
-        return RowChoice(None, considered, text.format(title=entry.row.title, why=answer.why))
+        return RowChoice(None, considered, text.format(title=_(entry.row.title), why=answer.why))
     if entry.fits:
         return RowChoice(entry.row, considered)
     text = _('The row "{title}" was chosen by hand. {why}.')
-    return RowChoice(entry.row, considered, text.format(title=entry.row.title, why=entry.why))
+    return RowChoice(entry.row, considered, text.format(title=_(entry.row.title), why=entry.why))
 
 
 def _none_fits(
@@ -142,6 +142,6 @@ def _none_fits(
             text = _("No row of {edition} fits this test. {reasons}.")
             return text.format(edition=edition.name, reasons=allowed)
     nearest = sorted(considered, key=lambda entry: len(entry.clauses))[:_NEAREST]
-    reasons = "; ".join(f"{entry.row.title} ({entry.why})" for entry in nearest)
+    reasons = "; ".join(f"{_(entry.row.title)} ({entry.why})" for entry in nearest)
     text = _("No row of {edition} fits this test. Nearest: {reasons}.")
     return text.format(edition=edition.name, reasons=reasons)

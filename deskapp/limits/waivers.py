@@ -74,7 +74,7 @@ class WaiverCheck:
         ).rstrip(".")
         return _("{clause}: {text} ({status}.) {why}.").format(
             clause=self.waiver.clause,
-            text=self.waiver.text,
+            text=_(self.waiver.text),
             status=status,
             why=self.why[:1].upper() + self.why[1:],
         )
@@ -209,11 +209,11 @@ def _stated(condition: Stated, facts: Facts) -> Answer:
     claimed, reason = compliance.exemption_claimed, compliance.exemption_reason.strip()
     if claimed is YesNo.YES and reason:
         text = _("{what}: claimed, with the reason “{reason}”")
-        return Answer(True, text.format(what=condition.text, reason=reason))
+        return Answer(True, text.format(what=_(condition.text), reason=reason))
     if claimed is YesNo.NO:
-        return Answer(False, _("{what}: not claimed").format(what=condition.text))
+        return Answer(False, _("{what}: not claimed").format(what=_(condition.text)))
     text = _("{what}: no field records it; claim the exemption and give the reason")
-    return Answer(None, text.format(what=condition.text))
+    return Answer(None, text.format(what=_(condition.text)))
 
 
 _ASK: dict[str, Callable[[Any, Facts], Answer]] = {

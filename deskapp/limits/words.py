@@ -73,4 +73,4 @@ def _single(rule: SingleRule) -> str:
             text = _("at most {rate} cfm per 100 ft² of duct surface")
             return text.format(rate=rate(rule.rate))
         case kinds.NoNumber():
-            return rule.text.rstrip(".")
+            return _(rule.text).rstrip(".")

@@ -39,7 +39,7 @@ def row_words(row: LimitRow) -> RowWords:
     rule = rule_text(row.rule)
     if row.pressure_pa is not None:
         rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=f"{row.pressure_pa:g}")
-    return RowWords(row.id, row.title, rule, row.clause, _(STATUS_WORDS[row.status]))
+    return RowWords(row.id, _(row.title), rule, row.clause, _(STATUS_WORDS[row.status]))
 
 
 def editions_text(editions: Iterable[Edition]) -> str:
@@ -64,14 +64,14 @@ def _edition_lines(edition: Edition) -> Iterator[str]:
     yield edition.name
     yield edition.body
     if edition.note:
-        yield edition.note
+        yield _(edition.note)
     for row in edition.rows:
         words = row_words(row)
         yield ""
         yield f"{words.id}: {words.title}"
         yield f"  {words.rule}"
         yield f"  {words.clause}. {words.status}"
-        yield f"  {_('Source')}: {row.source}"
+        yield f"  {_('Source')}: {_(row.source)}"
         for more in (row.exceptions, row.note):
             if more:
-                yield f"  {more}"
+                yield f"  {_(more)}"

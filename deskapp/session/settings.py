@@ -94,13 +94,14 @@ class Preferences(Frozen):
     )
     keep_original_photos: bool = Field(
         default=False,
-        description="Keep the file of each photo as it came, with all that is hidden in it.",
+        description=N_("Keep the file of each photo as it came, with all that is hidden in it."),
     )
     keep_photo_place: bool = Field(
-        default=False, description="Keep where a photo was taken, if the photo tells."
+        default=False, description=N_("Keep where a photo was taken, if the photo tells.")
     )
     photo_slate: bool = Field(
-        default=False, description="Print job number, time and system in a strip below each photo."
+        default=False,
+        description=N_("Print job number, time and system in a strip below each photo."),
     )
     recent: tuple[str, ...] = Field(
         default=(),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import cache
+from typing import cast
 
-from deskapp.i18n import _
+from deskapp.i18n import ENGLISH, _, language
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem, shortened
 
@@ -27,7 +29,9 @@ _MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for nam
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
-_DAY_FIRST_WORDS = re.compile(r"([0-9]{1,2})\.?[ -]([A-Za-z]+)\.?,?[ -]([0-9]{4})")
+_DAY_FIRST_WORDS = re.compile(
+    r"([0-9]{1,2})(?:\.|er)?(?: de)?[ -]([^\W\d_]+)\.?,?(?: de)?[ -]([0-9]{4})"
+)
 _MONTH_FIRST_WORDS = re.compile(r"([A-Za-z]+)\.? ([0-9]{1,2}),? ([0-9]{4})")
 _NUMBERS = re.compile(r"([0-9]{1,2})([/.-])([0-9]{1,2})\2([0-9]{4})")
 _CLOCK = re.compile(r"([0-9]{1,2})(?:[:.h]([0-9]{2}))?(?: ?([ap])\.?m\.?)?", re.IGNORECASE)
@@ -39,15 +43,16 @@ def read_day(typed: str, style: NumberStyle) -> date | Problem:
 
     Read are ``2026-03-11``, ``11 Mar 2026``, ``March 11, 2026``, with a decimal point also
     ``3/11/2026`` (month first), with a decimal comma also ``11.03.2026`` (day first). Numbers in
-    another order are asked about, and so is a day the calendar does not have.
+    another order are asked about, and so is a day the calendar does not have. Months may also be
+    named in the language in use, as in ``11 de marzo de 2026``.
     """
     text = " ".join(typed.split())
     found = _ISO.fullmatch(text)
     if found:
         return _day(typed, int(found[1]), int(found[2]), int(found[3]))
     found = _DAY_FIRST_WORDS.fullmatch(text)
-    if found and found[2].lower() in _MONTH_NUMBER:
-        return _day(typed, int(found[3]), _MONTH_NUMBER[found[2].lower()], int(found[1]))
+    if found and (month := _month(found[2].lower())):
+        return _day(typed, int(found[3]), month, int(found[1]))
     found = _MONTH_FIRST_WORDS.fullmatch(text)
     if found and found[1].lower() in _MONTH_NUMBER:
         return _day(typed, int(found[3]), _MONTH_NUMBER[found[1].lower()], int(found[2]))
@@ -56,6 +61,28 @@ def read_day(typed: str, style: NumberStyle) -> date | Problem:
         numbers = (int(found[1]), int(found[3]), int(found[4]))
         return _numbered(typed, numbers, found[2], style)
     return _problem("day-unreadable", typed, _("“{typed}” is not a date that can be read here."))
+
+
+def _month(word: str) -> int | None:
+    """Return the number of the month that `word` names in English or in the language in use."""
+    if word in _MONTH_NUMBER or language() == ENGLISH:
+        return _MONTH_NUMBER.get(word)
+    return _months_in(language()).get(word)
+
+
+@cache
+def _months_in(spoken: str) -> dict[str, int]:
+    from babel import UnknownLocaleError
+    from babel.dates import get_month_names
+
+    found: dict[str, int] = {}
+    for width in ("wide", "abbreviated"):
+        try:
+            names = cast("dict[int, str]", get_month_names(width, locale=spoken))
+        except UnknownLocaleError:
+            return {}
+        found |= {name.rstrip(".").lower(): number for number, name in names.items()}
+    return found
 
 
 def _numbered(

@@ -49,7 +49,7 @@ class ChosenBlock(QWidget):
         self.rows = Choices()
         self.rows.addItem(_("Let the facts of each system and test choose the row"), "")
         for row in edition.rows:
-            self.rows.addItem(row.title, row.id)
+            self.rows.addItem(_(row.title), row.id)
         self.rows.setCurrentIndex(max(0, self.rows.findData(limit.row)))
         self.rows.activated.connect(self._fix_row)
         label = Words(_("Row"))
@@ -85,7 +85,7 @@ class ChosenBlock(QWidget):
         return "\n".join(self._in_words(outcome) for outcome in outcomes) or system.reason
 
     def _in_words(self, outcome: LimitOutcome) -> str:
-        title = next((r.title for r in self.limit.edition.rows if r.id == outcome.row), "")
+        title = next((_(r.title) for r in self.limit.edition.rows if r.id == outcome.row), "")
         if not title:
             return outcome.reason
         parts = [f"{title}: {outcome.rule_text}" if outcome.rule_text else title]

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
@@ -187,7 +187,8 @@ class PaperCard(Card):
 
     def _say_done(self, made: MadeReport) -> None:
         self._made = made.path
-        text = _("{file} is saved, {n} pages.").format(file=made.path.name, n=made.pages)
+        words = ngettext("{file} is saved, {n} page.", "{file} is saved, {n} pages.", made.pages)
+        text = words.format(file=made.path.name, n=made.pages)
         if made.findings:
             text = " ".join((text, *(finding.text for finding in made.findings)))
         self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", text)

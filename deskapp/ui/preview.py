@@ -8,7 +8,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.row_tabs import RowTabs
 from deskapp.ui.tasks import Dispatcher
@@ -161,8 +161,8 @@ class PreviewCard(Card):
                 words = _("{report}, page {n} of {count}")
                 title = self._titles[self._at]
                 sheet.show_page(images[at], words.format(report=title, n=at + 1, count=len(images)))
-        words = _("One page") if len(images) == 1 else _("{n} pages").format(n=len(images))
-        self._remark.setText(words)
+        words = ngettext("One page", "{n} pages", len(images))
+        self._remark.setText(words.format(n=len(images)))
 
     def _say_why(self, error: Exception) -> None:
         self._count = 0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import ENGLISH, language
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import NumberStyle, write_decimals
@@ -17,20 +17,7 @@ NO_VALUE = "–"
 _GAP = "\N{NO-BREAK SPACE}"
 _MINUS = "\N{MINUS SIGN}"
 
-_MONTHS = (
-    N_("Jan"),
-    N_("Feb"),
-    N_("Mar"),
-    N_("Apr"),
-    N_("May"),
-    N_("Jun"),
-    N_("Jul"),
-    N_("Aug"),
-    N_("Sep"),
-    N_("Oct"),
-    N_("Nov"),
-    N_("Dec"),
-)
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 class UnitSystem(StrEnum):
@@ -134,10 +121,15 @@ class Formatter:
         return unit_named(unit).label
 
     def day(self, day: date | None) -> str:
-        """Return ``Mar 5, 2026`` (inch-pound) or ``5 Mar 2026`` (SI); a dash for None."""
+        """Return ``Mar 5, 2026`` (inch-pound) or ``5 Mar 2026`` (SI); a dash for None.
+
+        Other languages write days their own way.
+        """
         if day is None:
             return NO_VALUE
-        month = _(_MONTHS[day.month - 1])
+        if language() != ENGLISH:
+            return _in_words(day)
+        month = _MONTHS[day.month - 1]
         if self.system is UnitSystem.IP:
             return f"{month}{_GAP}{day.day}, {day.year}"
         return f"{day.day}{_GAP}{month}{_GAP}{day.year}"
@@ -183,6 +175,16 @@ class Formatter:
         digits, _mark, power = f"{abs(value):.3e}".partition("e")
         number = write_decimals(digits.rstrip("0").rstrip("."), self.style)
         return f"{_MINUS if value < 0 else ''}{number}e{int(power)}"
+
+
+def _in_words(day: date) -> str:
+    from babel import UnknownLocaleError
+    from babel.dates import format_date
+
+    try:
+        return format_date(day, "medium", locale=language()).replace(" ", _GAP)
+    except UnknownLocaleError:
+        return day.isoformat()
 
 
 def _places(kind: Kind, unit: str) -> tuple[int, bool]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.finding import Level
 from deskapp.domain.vocabulary import Caution, CautionLevel
+from deskapp.i18n import _
 from deskapp.report.blocks import Banner, Notice, Notices, Numbered, Paragraph, Sign, Span
 from deskapp.report.build.wording import fill_text, has_all
 from deskapp.report.plain_text import printable
@@ -39,7 +40,7 @@ def running_text(context: Context, spec: TextSpec) -> list[Block]:
 def dangers(context: Context, _spec: DangersSpec) -> list[Block]:
     """Build one panel with the dangers the job calls for."""
     texts = tuple(
-        (Span(printable(caution.text)),)
+        (Span(printable(_(caution.text))),)
         for caution in _cautions(context)
         if caution.level is CautionLevel.DANGER
     )
@@ -58,7 +59,7 @@ def cautions(context: Context, spec: CautionsSpec) -> list[Block]:
         Notice(
             sign=_CAUTION_SIGNS[caution.level],
             word=named[caution.level],
-            text=(Span(printable(caution.text)),),
+            text=(Span(printable(_(caution.text))),),
             source=_source(caution) if spec.sources else "",
         )
         for caution in _cautions(context)
@@ -106,4 +107,5 @@ def _word_once(items: tuple[Notice, ...]) -> tuple[Notice, ...]:
 
 
 def _source(caution: Caution) -> str:
-    return printable(caution.source[:1].upper() + caution.source[1:])
+    source = _(caution.source)
+    return printable(source[:1].upper() + source[1:])

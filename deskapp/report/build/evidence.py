@@ -233,7 +233,7 @@ def guidance(context: Context, spec: GuidanceSpec) -> list[Block]:
     if not steps or not stuck:
         return []
     blocks: list[Block] = [Paragraph(fill_text(spec.intro, context.names))]
-    items: list[Text] = [fill_text("{step}", {"step": one.text}) for one in steps]
+    items: list[Text] = [fill_text("{step}", {"step": _(one.text)}) for one in steps]
     blocks.append(Numbered(tuple(items)))
     comments = " ".join(printable(test.test.comments) for test in stuck if test.test.comments)
     if comments:

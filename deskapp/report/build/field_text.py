@@ -132,7 +132,7 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
             return ring_name(formatter, ring) if ring else ""
         case _:
             words = (*context.source.leak_locations, *context.source.materials)
-            return next((one.label for one in words if one.id == key), key)
+            return next((_(one.label) for one in words if one.id == key), key)
 
 
 def _ring(job: Job, path: str, key: str) -> Ring | None:

@@ -114,7 +114,7 @@ def _state_and_repair(context: Context, spec: LeakTableSpec, leak: Leak) -> str:
 
 
 def _materials(context: Context, leak: Leak) -> str:
-    words = {one.id: one.label for one in context.source.materials}
+    words = {one.id: _(one.label) for one in context.source.materials}
     used = [words.get(key, key) for key in (leak.material, leak.other_material) if key]
     return ", ".join((used[0], *(one[:1].lower() + one[1:] for one in used[1:]))) if used else ""
 
@@ -126,9 +126,9 @@ def _sealing(context: Context, heads: SealingColumns) -> list[Block]:
     for leak in context.job.leaks_found:
         place = _location(context, leak)
         used = (words.get(leak.material), words.get(leak.other_material))
-        rules = [(one.rule, one.source, one.status) for one in used if one is not None]
+        rules = [(_(one.rule), _(one.source), one.status) for one in used if one is not None]
         if place is not None and place.status is not None:
-            rules.insert(0, (place.sealing, place.source, place.status))
+            rules.insert(0, (_(place.sealing), _(place.source), place.status))
         number = str(context.job.leak_number(leak.key))
         for rule, source, status in rules:
             if rule:
@@ -155,19 +155,19 @@ def photos(context: Context, spec: PhotosSpec) -> list[Block]:
 
 def _title(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
-    return printable(leak.place or (location.label if location else "") or _("Leak"))
+    return printable(leak.place or (_(location.label) if location else "") or _("Leak"))
 
 
 def _place_in_full(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
-    label = location.label if location else ""
+    label = _(location.label) if location else ""
     parts = [part for part in (leak.place, label) if part]
     return printable("\n".join(dict.fromkeys(parts)) or _("Leak"))
 
 
 def _details(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
-    label = location.label if location and leak.place else ""
+    label = _(location.label) if location and leak.place else ""
     several = len(context.job.systems) > 1
     parts = (
         _system(context, leak) if several else "",
@@ -186,7 +186,7 @@ def _repair(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
     if location is None or not location.repair:
         return ""
-    return printable(_("Usual repair: {repair}").format(repair=location.repair))
+    return printable(_("Usual repair: {repair}").format(repair=_(location.repair)))
 
 
 def _repaired(leak: Leak, words: LeakWords) -> str:

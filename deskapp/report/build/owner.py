@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
 from deskapp.assess.pan import LOOK, MEND
+from deskapp.i18n import _
 from deskapp.report.blocks import (
     Align,
     Column,
@@ -204,8 +205,8 @@ def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
         elif band.urgency >= LOOK:
             sign, word = Sign.WARNING, spec.slow
         is_mended = sign is Sign.PASS and before is not None
-        names["before"] = before.label.lower() if before is not None else ""
-        names["tells"] = band.text
+        names["before"] = _(before.label).lower() if before is not None else ""
+        names["tells"] = _(band.text)
         text = fill_text(spec.mended if is_mended else spec.line, names)
         size = reading.before if reading.before is not None else (reading.after or 0.0)
         lines.append((-band.urgency, -size, SignedLine(sign, fill(word, names), text)))

@@ -83,5 +83,5 @@ def _row(context: Context, register: Register, reading: PanReading) -> tuple[str
         printable(next(systems, "")),
         show(Kind.PRESSURE, reading.before, "Pa", 1),
         show(Kind.PRESSURE, reading.after, "Pa", 1),
-        "" if band is None else printable(f"{band.label}. {band.text}"),
+        "" if band is None else printable(f"{_(band.label)}. {_(band.text)}"),
     )

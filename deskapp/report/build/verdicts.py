@@ -8,6 +8,7 @@ from deskapp.assess.conformity import chance_words
 from deskapp.assess.explain import Part, explain_in
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.i18n import _
 from deskapp.report.blocks import (
     Banner,
     Figure,
@@ -182,7 +183,7 @@ def _row_title(context: Context, outcome: LimitOutcome) -> str:
     for limit in context.job.compliance.limits:
         row = limit.edition.row(outcome.row) if limit.key == outcome.limit else None
         if row is not None:
-            return row.title
+            return _(row.title)
     return ""
 
 

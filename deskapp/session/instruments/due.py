@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
 from deskapp.domain.register import InstrumentKind
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.session.instruments.names import instrument_words
 
 if TYPE_CHECKING:
@@ -43,13 +43,15 @@ class DueItem:
         day = formatter.day(self.due_on)
         if self.days_left == 0:
             return _("due today, {day}").format(day=day)
-        if self.days_left == 1:
-            return _("due tomorrow, {day}").format(day=day)
         if self.days_left > 0:
-            return _("due on {day}, in {n} days").format(day=day, n=self.days_left)
-        if self.days_left == -1:
-            return _("overdue since {day}, for a day").format(day=day)
-        return _("overdue since {day}, for {n} days").format(day=day, n=-self.days_left)
+            words = ngettext("due tomorrow, {day}", "due on {day}, in {n} days", self.days_left)
+        else:
+            words = ngettext(
+                "overdue since {day}, for a day",
+                "overdue since {day}, for {n} days",
+                -self.days_left,
+            )
+        return words.format(day=day, n=abs(self.days_left))
 
 
 @dataclass(frozen=True, slots=True)

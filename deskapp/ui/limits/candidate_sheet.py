@@ -55,7 +55,7 @@ class CandidateSheet(QWidget):
         notice.say(glyph, "", word)
         self._column.addWidget(_Why(candidate))
         if edition.note:
-            self._column.addWidget(Words(edition.note, Size.SMALL))
+            self._column.addWidget(Words(_(edition.note), Size.SMALL))
         self._add_rows(edition)
 
     def _add_rows(self, edition: Edition) -> None:
@@ -72,7 +72,7 @@ class CandidateSheet(QWidget):
             about = f"{words.clause.rstrip('.')}. {words.status}"
             self._column.addWidget(Words(about, Size.SMALL, muted=True))
             if row.exceptions:
-                text = _("Exceptions: {text}").format(text=row.exceptions)
+                text = _("Exceptions: {text}").format(text=_(row.exceptions))
                 self._column.addWidget(Words(text, Size.SMALL))
             self._column.addSpacing(4)
 

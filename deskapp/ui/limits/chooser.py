@@ -133,7 +133,7 @@ class LimitChooser(QDialog):
         facts = _("Let the facts of each system and test choose")
         self.rows.addItem(_("All rows") if self._to_copy else facts, "")
         for row in candidate.edition.rows:
-            self.rows.addItem(row.title, row.id)
+            self.rows.addItem(_(row.title), row.id)
 
     def _take(self) -> None:
         if self.list.marked_id:

@@ -51,11 +51,11 @@ class RuleSheet(QWidget):
             notice = Notice()
             add(notice)
             notice.say(Glyph.CHECK, _("Unverified"), _("check the text of the rule"))
-        source = _("Source: {source}.").format(source=rule.source.rstrip("."))
+        source = _("Source: {source}.").format(source=_(rule.source).rstrip("."))
         add(Words(f"{_(STATUS_WORDS[rule.status])} {source}", Size.SMALL, muted=True))
         for text in (rule.note, rule.choosing, rule.recording):
             if text:
-                add(Words(text, Size.SMALL))
+                add(Words(_(text), Size.SMALL))
 
 
 def _in_force(rule: SamplingRule, formatter: Formatter) -> str:

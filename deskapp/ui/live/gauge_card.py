@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from deskapp.domain.finding import Finding
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.session.live.import_log import open_log
 from deskapp.session.live.mapping_memory import recall, remember
 from deskapp.session.live.placing import place_readings
@@ -120,7 +120,11 @@ class GaugeCard(Card):
         def take(readings: list[dict[str, str]], mapping: ColumnMapping) -> None:
             first = self._first_empty(list_path)
             place_readings(self._bridge.editor, list_path, readings, first)
-            said = _("{n} readings were taken from {file}.").format(n=len(readings), file=log.name)
+            said = ngettext(
+                "{n} reading was taken from {file}.",
+                "{n} readings were taken from {file}.",
+                len(readings),
+            ).format(n=len(readings), file=log.name)
             finding = remember(self._folder, serial, mapping)
             self._say(said if finding is None else f"{said} {finding.text}")
 

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.domain.finding import Finding
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session.live.columns import ColumnUse, SampleField
 from deskapp.session.live.import_log import preview, reshaped, to_readings, to_samples
 from deskapp.session.live.live_words import reading_texts
@@ -125,18 +125,29 @@ class ImportDialog(EntryDialog):
             samples, tally = to_samples(self.log, mapping)
             captures = averages(samples, self._rules, self._averaging)
             self.readings = [reading_texts(capture, formatter) for capture in captures]
-            words = _("{n} averages from {samples} samples.")
+            words = ngettext(
+                "{n} average from {samples} samples.",
+                "{n} averages from {samples} samples.",
+                len(captures),
+            )
             self.outcome.setText(words.format(n=len(captures), samples=len(samples)))
             none = _("No stretch is steady for long enough. Turn averaging off to take each row.")
             self._tell(tally.text or ("" if captures else none))
             return
         found = to_readings(self.log, mapping, self._preferences.number_style)
         self.readings = [row.texts for row in found.rows]
-        self.outcome.setText(_("{n} readings, one for each row.").format(n=len(found.rows)))
+        words = ngettext(
+            "{n} reading, one for each row.", "{n} readings, one for each row.", len(found.rows)
+        )
+        self.outcome.setText(words.format(n=len(found.rows)))
         left = ""
         if found.left_out:
             first = found.left_out[0]
-            words = _("{n} rows are left out; the first is line {number}: {why}")
+            words = ngettext(
+                "{n} row is left out, line {number}: {why}",
+                "{n} rows are left out; the first is line {number}: {why}",
+                len(found.left_out),
+            )
             left = words.format(n=len(found.left_out), number=first.number, why=first.reason)
         self._tell(left or self._doubt())
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.owner_result import LeakBasis
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 from deskapp.ui.fold import Fold
 from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
@@ -48,7 +48,10 @@ class OwnerBlock(QWidget):
             )
             column.addWidget(Words(text, Size.SMALL, muted=True))
         if owner.assumptions:
-            title = _("What this rests on ({n} figures)").format(n=len(owner.assumptions))
+            count = len(owner.assumptions)
+            title = ngettext(
+                "What this rests on ({n} figure)", "What this rests on ({n} figures)", count
+            ).format(n=count)
             column.addWidget(Fold(title, _Assumptions(owner, formatter)))
 
     def _delivered(self, now: DeliveryResult, before: DeliveryResult | None) -> FactTable:
