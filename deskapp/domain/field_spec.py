@@ -50,7 +50,8 @@ class FieldSpec:
     `allowed` is the range outside of which a value cannot be right (a stop), `usual` the range
     outside of which it earns a second look (a check). `needed` marks what a compliance report
     must state. `rare` marks what most jobs never need, `shown_when` what matters only for some
-    answer elsewhere; both may stand out of sight while empty. `reference` names the list (or
+    answer elsewhere; both may stand out of sight while empty. `recalled` texts of earlier jobs are
+    offered again; never set it for what is the owner's. `reference` names the list (or
     vocabulary) whose keys a REFERENCE field holds.
     """
 
@@ -68,3 +69,4 @@ class FieldSpec:
     example: str = ""
     rare: bool = False
     shown_when: When | None = None
+    recalled: bool = False

@@ -66,10 +66,18 @@ def text(
     needed: bool = False,
     rare: bool = False,
     shown_when: When | None = None,
+    recalled: bool = False,
 ) -> FieldSpec:
     """Return a field that holds one line of free text."""
     return FieldSpec(
-        path, Form.TEXT, label, help_text, needed=needed, rare=rare, shown_when=shown_when
+        path,
+        Form.TEXT,
+        label,
+        help_text,
+        needed=needed,
+        rare=rare,
+        shown_when=shown_when,
+        recalled=recalled,
     )
 
 

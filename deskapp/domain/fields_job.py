@@ -25,18 +25,30 @@ CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     text("client.phone", N_("Owner's phone")),
     text("client.email", N_("Owner's e-mail")),
     text("client.utility_account", N_("Utility account"), rare=True),
-    text("site.address", N_("Street address"), N_("Address or lot: at least one."), needed=True),
+    text(
+        "site.address",
+        N_("Street address"),
+        N_("Address or lot: at least one."),
+        needed=True,
+        recalled=True,
+    ),
     text("site.lot", N_("Lot or unit")),
-    text("site.city", N_("City"), needed=True),
-    text("site.region", N_("State or province"), needed=True),
-    text("site.postcode", N_("Postal code"), needed=True),
-    text("site.climate_zone", N_("Climate zone")),
-    text("site.jurisdiction", N_("Enforcement agency"), N_("Who enforces the code."), needed=True),
+    text("site.city", N_("City"), needed=True, recalled=True),
+    text("site.region", N_("State or province"), needed=True, recalled=True),
+    text("site.postcode", N_("Postal code"), needed=True, recalled=True),
+    text("site.climate_zone", N_("Climate zone"), recalled=True),
+    text(
+        "site.jurisdiction",
+        N_("Enforcement agency"),
+        N_("Who enforces the code."),
+        needed=True,
+        recalled=True,
+    ),
     text("site.permit_number", N_("Permit number"), needed=True),
     day("site.permit_date", N_("Permit date"), N_("Decides which edition of a code applies.")),
     text("site.program_id", N_("Program or project ID"), rare=True),
-    text("site.builder", N_("Builder or contractor")),
-    text("site.builder_license", N_("Builder's license"), rare=True),
+    text("site.builder", N_("Builder or contractor"), recalled=True),
+    text("site.builder_license", N_("Builder's license"), rare=True, recalled=True),
 )
 
 COMPLIANCE: tuple[FieldSpec, ...] = (
@@ -114,7 +126,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         usual=Span(-300, 12_000, "ft"),
         example="420 ft",
     ),
-    text("house.foundation", N_("Foundation")),
+    text("house.foundation", N_("Foundation"), recalled=True),
     quantity(
         "house.height",
         Kind.LENGTH,
@@ -138,7 +150,7 @@ HOUSE: tuple[FieldSpec, ...] = (
 
 SYSTEMS: tuple[FieldSpec, ...] = (
     text("systems.*.name", N_("System name"), N_("Such as System 1."), needed=True),
-    text("systems.*.serves", N_("Rooms or floor served"), needed=True),
+    text("systems.*.serves", N_("Rooms or floor served"), needed=True, recalled=True),
     quantity(
         "systems.*.area_served",
         Kind.AREA,
@@ -197,7 +209,7 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Some codes leave such ducts out."),
         rare=True,
     ),
-    text("systems.*.return_location", N_("Where the returns are")),
+    text("systems.*.return_location", N_("Where the returns are"), recalled=True),
     quantity("systems.*.supplies", Kind.COUNT, N_("Supply registers"), allowed=Span(0, 500, "1")),
     quantity(
         "systems.*.returns",
@@ -206,7 +218,7 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Some codes allow more with three or more."),
         allowed=Span(0, 100, "1"),
     ),
-    text("systems.*.equipment", N_("Heating and cooling equipment"), needed=True),
+    text("systems.*.equipment", N_("Heating and cooling equipment"), needed=True, recalled=True),
     quantity(
         "systems.*.cooling_capacity",
         Kind.POWER,
@@ -277,10 +289,10 @@ OTHER_AREAS: tuple[FieldSpec, ...] = tuple(
 )
 
 TESTER: tuple[FieldSpec, ...] = (
-    text("tester.name", N_("Tester"), needed=True),
-    text("tester.company", N_("Company"), needed=True),
-    text("tester.phone", N_("Phone"), needed=True),
-    text("tester.certification", N_("Certification or license number"), needed=True),
+    text("tester.name", N_("Tester"), needed=True, recalled=True),
+    text("tester.company", N_("Company"), needed=True, recalled=True),
+    text("tester.phone", N_("Phone"), needed=True, recalled=True),
+    text("tester.certification", N_("Certification or license number"), needed=True, recalled=True),
     day("tester.certification_expires", N_("Certification valid until")),
     paragraph(
         "tester.statement",

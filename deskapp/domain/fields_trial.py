@@ -20,10 +20,10 @@ from deskapp.units.kinds import Kind
 TO_OUTSIDE = When("tests.*.setup.metric", ("outside",))
 
 GAUGES: tuple[FieldSpec, ...] = (
-    text("gauges.*.description", N_("Gauge")),
-    text("gauges.*.serial", N_("Gauge serial number"), needed=True),
+    text("gauges.*.description", N_("Gauge"), recalled=True),
+    text("gauges.*.serial", N_("Gauge serial number"), needed=True, recalled=True),
     text("gauges.*.certificate", N_("Gauge certificate number")),
-    text("gauges.*.laboratory", N_("Gauge calibrated by")),
+    text("gauges.*.laboratory", N_("Gauge calibrated by"), recalled=True),
     day("gauges.*.calibrated_on", N_("Gauge calibrated on"), needed=True),
     day("gauges.*.due_on", N_("Gauge calibration due"), needed=True),
     quantity(
@@ -48,10 +48,10 @@ GAUGES: tuple[FieldSpec, ...] = (
 )
 
 FANS: tuple[FieldSpec, ...] = (
-    text("fans.*.description", N_("Fan")),
-    text("fans.*.serial", N_("Fan serial number"), needed=True),
+    text("fans.*.description", N_("Fan"), recalled=True),
+    text("fans.*.serial", N_("Fan serial number"), needed=True, recalled=True),
     text("fans.*.certificate", N_("Fan certificate number")),
-    text("fans.*.laboratory", N_("Fan calibrated by")),
+    text("fans.*.laboratory", N_("Fan calibrated by"), recalled=True),
     day("fans.*.calibrated_on", N_("Fan calibrated on"), needed=True),
     day("fans.*.due_on", N_("Fan calibration due"), needed=True),
     quantity(
@@ -130,7 +130,7 @@ RINGS: tuple[FieldSpec, ...] = (
 
 TESTS: tuple[FieldSpec, ...] = (
     reference("tests.*.system", "systems", N_("System tested"), needed=True),
-    text("tests.*.label", N_("Test name"), N_("Such as First test or Retest.")),
+    text("tests.*.label", N_("Test name"), N_("Such as First test or Retest."), recalled=True),
     day("tests.*.tested_on", N_("Test date"), needed=True),
     clock("tests.*.start_time", N_("Start time"), needed=True),
     clock("tests.*.end_time", N_("End time")),
@@ -179,8 +179,8 @@ TESTS: tuple[FieldSpec, ...] = (
         N_("The ring really fitted; another one makes the flow wrong by a factor."),
         needed=True,
     ),
-    text("tests.*.setup.fan_attachment", N_("Fan attached at"), needed=True),
-    text("tests.*.setup.tap_location", N_("Pressure tap at"), needed=True),
+    text("tests.*.setup.fan_attachment", N_("Fan attached at"), needed=True, recalled=True),
+    text("tests.*.setup.tap_location", N_("Pressure tap at"), needed=True, recalled=True),
     quantity(
         "tests.*.setup.averaging_time",
         Kind.TIME,
@@ -218,7 +218,7 @@ TESTS: tuple[FieldSpec, ...] = (
     quantity(
         "tests.*.setup.returns_sealed", Kind.COUNT, N_("Returns sealed"), allowed=Span(0, 100, "1")
     ),
-    text("tests.*.setup.house_openings", N_("Doors and windows during the test")),
+    text("tests.*.setup.house_openings", N_("Doors and windows during the test"), recalled=True),
     choice("tests.*.setup.filter_removed", YesNo, N_("Filter taken out")),
     choice("tests.*.setup.fresh_air_sealed", YesNo, N_("Fresh-air duct sealed")),
 )
@@ -262,7 +262,7 @@ AMBIENT: tuple[FieldSpec, ...] = (
         rare=True,
     ),
     quantity("tests.*.ambient.wind", Kind.SPEED, N_("Wind speed"), allowed=Span(0, 200, "mph")),
-    text("tests.*.ambient.weather", N_("Weather")),
+    text("tests.*.ambient.weather", N_("Weather"), recalled=True),
 )
 
 READINGS: tuple[FieldSpec, ...] = (

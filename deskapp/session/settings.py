@@ -103,6 +103,15 @@ class Preferences(Frozen):
         default=False,
         description=N_("Print job number, time and system in a strip below each photo."),
     )
+    offer_entries: bool = Field(
+        default=True,
+        title=N_("Offer entries of earlier jobs"),
+        description=N_(
+            "While you type places, builders, instruments or testers. Kept on this computer only; "
+            "owners' names, phones and mail addresses are not kept."
+        ),
+        json_schema_extra=_shown(FILES),
+    )
     recent: tuple[str, ...] = Field(
         default=(),
         description=N_("Job files opened or saved last, newest first."),

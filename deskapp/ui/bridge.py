@@ -31,6 +31,10 @@ def _stop_all(ears: list[Callable[[], None]], *_gone: object) -> None:
         ears.pop()()
 
 
+def _nothing(_pattern: str) -> Sequence[str]:
+    return ()
+
+
 class Bridge(QObject):
     """Passes what people type and choose to the editor, and says when the job has changed.
 
@@ -47,6 +51,7 @@ class Bridge(QObject):
         self.destroyed.connect(partial(_stop_all, self._ears))
         self._pending: tuple[str, str] | None = None
         self._entering = ""
+        self.recall: Callable[[str], Sequence[str]] = _nothing
         self._is_pausing = False
         self._told_less = False
         self._pause = QTimer(self)

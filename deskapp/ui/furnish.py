@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
 from deskapp.ui.job_files import JobFiles, job_name
+from deskapp.ui.recaller import Recaller
 from deskapp.ui.workbench import Workbench
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ class Furniture(QObject):
         self._saved_words = ""
         self.files.opened.connect(self._open)
         self.files.saved.connect(self._on_saved)
+        self.recaller = Recaller(desk, self)
         self.files.not_saved.connect(self._on_not_saved)
         self.files.not_copied.connect(self._on_not_copied)
         self.files.copied.connect(self._on_copied)
@@ -253,6 +255,11 @@ class Furniture(QObject):
         kept = _("New jobs start with the tester, set-up and limits of this one from now on.")
         self.bench.strip.remark(kept if finding is None else finding.text)
 
+    def forget_entries(self) -> str:
+        """Forget the entries of earlier jobs; return words that say so."""
+        finding = self.recaller.forget()
+        return _("Earlier entries are forgotten.") if finding is None else finding.text
+
     def about(self) -> None:
         """Say what the program is and what it is not."""
         from deskapp.ui.dialogs.about import AboutDialog
@@ -266,6 +273,7 @@ class Furniture(QObject):
         if self.bench is None:
             self.bench = Workbench(self.desk, editor)
             self.bench.bridge.changed.connect(self._refresh_frame)
+            self.bench.bridge.recall = self.recaller.offered
             self._window.stack.addWidget(self.bench)
         else:
             self.bench.open(editor)
@@ -273,10 +281,13 @@ class Furniture(QObject):
         self._window.commands.allow_job(True)
         self._refresh_frame()
         self.bench.page.take_focus()
+        self.recaller.learn(editor)
         QTimer.singleShot(0, self.bench.page, self.bench.page.to_top)
 
     def _on_saved(self, words: str) -> None:
         self._saved_words = words
+        if self.files.editor is not None:
+            self.recaller.learn(self.files.editor)
         if self.bench is not None:
             self.bench.notice.withdraw("saving")
         self._refresh_frame()

@@ -94,5 +94,9 @@ class Furnishing(Protocol):
     def keep_as_usual(self) -> None:
         """Let new jobs start with the usual entries of the open job."""
 
+    def forget_entries(self) -> str:
+        """Forget the entries of earlier jobs; return words that say so."""
+        ...
+
     def about(self) -> None:
         """Say what the program is and what it is not."""

@@ -36,12 +36,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A way from the preferences to something with a window of its own, or a thing to do once."""
+    """A way to something with a window of its own, or a thing to do once that says it is done."""
 
     section: str
     label: str
     help: str
-    act: Callable[[], None]
+    act: Callable[[], str | None]
 
 
 class PreferenceRow(QWidget):
@@ -229,7 +229,11 @@ class PreferencesDialog(EntryDialog):
         button = Command(link.label)
         button.setAutoDefault(False)
         button.setAccessibleDescription(link.help)
-        button.clicked.connect(link.act)
+
+        def act() -> None:
+            self.say(link.act() or "")
+
+        button.clicked.connect(act)
         self.links.append(button)
         row.addWidget(button)
         return box

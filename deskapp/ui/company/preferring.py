@@ -9,7 +9,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.habits import guess, system_locale_name
 from deskapp.session.options import Option
 from deskapp.session.preference_form import Entry, PreferenceField, preference_fields, with_value
-from deskapp.session.settings import WRITING
+from deskapp.session.settings import FILES, WRITING
 from deskapp.ui.company.preferences_dialog import Link, PreferencesDialog
 from deskapp.ui.theme import Appearance
 
@@ -63,6 +63,12 @@ def _appearance() -> PreferenceField:
 
 def _links(furniture: Furnishing) -> list[Link]:
     return [
+        Link(
+            FILES,
+            _("Forget earlier entries"),
+            _("Deletes what earlier jobs taught the fields. Jobs stay as they are."),
+            furniture.forget_entries,
+        ),
         Link(
             COMPANY,
             _("Look of the reports…"),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QCompleter, QLineEdit
 
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
@@ -112,6 +112,7 @@ class EntryLine(QLineEdit):
             self._put(self._known)
             if event.reason() != _SAME_WINDOW:
                 self.selectAll()
+                self._offer()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Take the text over and show the value."""
@@ -138,6 +139,18 @@ class EntryLine(QLineEdit):
         if text != self.text():
             self.setText(text)
             self.setCursorPosition(0 if not self.hasFocus() else len(text))
+
+    def _offer(self) -> None:
+        """Offer what was typed here in earlier jobs."""
+        known = self._bridge.recall(self._spec.path) if self._spec.recalled else ()
+        if not known:
+            self.setCompleter(None)
+            return
+        completer = QCompleter(list(known), self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.activated.connect(self._take_soon)
+        self.setCompleter(completer)
 
     def _take_soon(self, text: str) -> None:
         self._is_edited = self._is_unsent = True
