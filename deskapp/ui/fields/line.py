@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, QStringListModel, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QCompleter, QLineEdit
 
@@ -48,6 +48,7 @@ class EntryLine(QLineEdit):
         self._shown: tuple[object, ...] | None = None
         self._is_edited = False
         self._is_unsent = False
+        self._offered: QStringListModel | None = None
         self.setTextMargins(4, 0, 4, 0)
         self.textEdited.connect(self._take_soon)
         self.returnPressed.connect(self._on_return)
@@ -142,15 +143,16 @@ class EntryLine(QLineEdit):
 
     def _offer(self) -> None:
         """Offer what was typed here in earlier jobs."""
-        known = self._bridge.recall(self._spec.path) if self._spec.recalled else ()
-        if not known:
-            self.setCompleter(None)
+        if not self._spec.recalled:
             return
-        completer = QCompleter(list(known), self)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.activated.connect(self._take_soon)
-        self.setCompleter(completer)
+        if self._offered is None:
+            self._offered = QStringListModel(self)
+            completer = QCompleter(self._offered, self)
+            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            completer.setFilterMode(Qt.MatchFlag.MatchContains)
+            completer.activated.connect(self._take_soon)
+            self.setCompleter(completer)
+        self._offered.setStringList(list(self._bridge.recall(self._spec.path)))
 
     def _take_soon(self, text: str) -> None:
         self._is_edited = self._is_unsent = True
