@@ -62,7 +62,7 @@ def _field(name: str, info: FieldInfo) -> PreferenceField:
         name=name,
         section=extra.get("section", OTHER),
         label=_(info.title) if info.title else name.replace("_", " ").capitalize(),
-        help=_(info.description or ""),
+        help=_(info.description) if info.description else "",
         entry=entry,
         options=options,
     )

@@ -19,7 +19,6 @@ class Mark(QWidget):
         self._glyph = glyph
         side = scaled(side, self.font())
         self.setFixedSize(QSize(side, side))
-        self.setAccessibleName(glyph.value)
 
     @property
     def glyph(self) -> Glyph:
@@ -29,7 +28,7 @@ class Mark(QWidget):
     def show_glyph(self, glyph: Glyph, words: str = "") -> None:
         """Draw another glyph; `words` say to a screen reader what it stands for."""
         self._glyph = glyph
-        self.setAccessibleName(words or glyph.value)
+        self.setAccessibleName(words)
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -19,6 +19,9 @@ from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, order_reports, report_bytes
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Language, Preferences
+from deskapp.session.when import read_day
+from deskapp.units.numbers import NumberStyle
+from deskapp.units.problems import Problem
 
 TODAY = date(2026, 3, 11)
 
@@ -113,3 +116,31 @@ def test_that_the_preference_decides_where_nothing_is_asked_for(editor):
     with speaking(PSEUDO):
         assert order_reports(editor, look, TODAY).language == "en"
     editor.prefer(before)
+
+
+# Medium dates of the Unicode locale data (CLDR 48), as Babel carries them.
+@pytest.mark.parametrize(
+    ("spoken", "written"), [("es", "5 mar 2026"), ("fr_CA", "5 mars 2026"), ("en", "Mar 5, 2026")]
+)
+def test_that_days_are_written_in_the_language_in_use(spoken: str, written: str):
+    formatter = Preferences().formatter
+    with speaking(spoken):
+        assert formatter.day(date(2026, 3, 5)).replace("\N{NO-BREAK SPACE}", " ") == written
+
+
+@pytest.mark.parametrize(
+    ("spoken", "typed"),
+    [
+        ("es", "5 de marzo de 2026"),
+        ("es", "5 mar 2026"),
+        ("fr_CA", "5 mars 2026"),
+        ("fr_CA", "5 March 2026"),
+    ],
+)
+def test_that_months_are_read_in_the_language_in_use(spoken: str, typed: str):
+    with speaking(spoken):
+        assert read_day(typed, NumberStyle.COMMA) == date(2026, 3, 5)
+
+
+def test_that_months_of_another_language_are_asked_about():
+    assert isinstance(read_day("5 de marzo de 2026", NumberStyle.COMMA), Problem)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
+from deskapp.i18n import _
 from deskapp.report.blocks import Align, Column, Paragraph, Part, Table
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
@@ -81,7 +82,7 @@ def _edition_row(context: Context, edition: Edition) -> tuple[str, ...]:
         printable(edition.title),
         printable(edition.body),
         str(len(edition.rows)),
-        printable("; ".join(row.title for row in judged)) or NO_VALUE,
+        printable("; ".join(_(row.title) for row in judged)) or NO_VALUE,
         " ".join(one for one in told if one) or NO_VALUE,
     )
 
