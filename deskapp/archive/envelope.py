@@ -181,6 +181,8 @@ def _refuse_double_keys(job: Job, name: str) -> None:
         "fans": (row.key for row in job.fans),
         "tests": (row.key for row in job.tests),
         "leaks": (row.key for row in job.leaks),
+        "appliances": (row.key for row in job.appliances),
+        "arrival": (row.key for row in job.arrival),
         "compliance.limits": (row.key for row in job.compliance.limits),
     }
     for position, fan in enumerate(job.fans):

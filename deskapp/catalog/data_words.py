@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 # Below `resources`: folder -> entries that are words, by key or by the last two keys.
 WORDS_IN: dict[str, frozenset[str]] = {
     "leaks": frozenset({"label", "repair", "sealing", "rule", "source"}),
-    "safety": frozenset({"text", "source"}),
+    "safety": frozenset({"text", "todo", "label", "source"}),
     "screening": frozenset({"label", "text", "source"}),
     "photos": frozenset({"label", "why"}),
     "guidance": frozenset({"text", "why", "source"}),

@@ -40,8 +40,22 @@ def cautions_for(
 
 def applies(when: When, job: Job) -> bool:
     """Say whether all conditions of `when` hold, and one of its alternatives if it has any."""
-    return all(_holds(condition, job) for condition in when.all) and (
-        not when.any or any(_holds(condition, job) for condition in when.any)
+    return (
+        all(_holds(condition, job) for condition in when.all)
+        and (not when.any or any(_holds(condition, job) for condition in when.any))
+        and (not when.same_row or _one_row_fits(when.same_row, job))
+    )
+
+
+def _one_row_fits(conditions: tuple[Condition, ...], job: Job) -> bool:
+    """Say whether all conditions, on fields of one list, hold together in one of its rows."""
+    columns = [paths.expand(job, condition.field) for condition in conditions]
+    return any(
+        all(
+            _value_fits(condition, value, job)
+            for condition, (_path, value) in zip(conditions, row, strict=True)
+        )
+        for row in zip(*columns, strict=True)
     )
 
 
@@ -62,8 +76,9 @@ def _value_fits(condition: Condition, value: object, job: Job) -> bool:
             return answered and value == condition.value
         case Operator.IS_NOT:
             return not answered or value != condition.value
-        case Operator.BELOW_FIELD:
-            return answered and _is_below(cast("Measured", value), str(condition.value), job)
+        case Operator.BELOW_FIELD | Operator.NOT_BELOW_FIELD:
+            wanted = condition.operator is Operator.BELOW_FIELD
+            return answered and _is_below(value, str(condition.value), job) is wanted
         case _:
             if not answered:
                 return False
@@ -79,8 +94,11 @@ def _is_answered(value: object) -> bool:
     return value is not None and value != ""
 
 
-def _is_below(value: Measured, other_path: str, job: Job) -> bool:
+def _is_below(value: object, other_path: str, job: Job) -> bool | None:
+    """Say whether `value` lies below another one; None where one of the two is not known."""
     other = paths.get(job, other_path)
-    if not isinstance(other, Measured) or other.si is None or value.si is None:
-        return False
+    if not isinstance(other, Measured) or other.si is None:
+        return None
+    if not isinstance(value, Measured) or value.si is None:
+        return None
     return value.si < other.si

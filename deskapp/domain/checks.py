@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deskapp.domain import checks_dates, checks_systems
+from deskapp.domain import checks_dates, checks_safety, checks_systems
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
 from deskapp.domain.fields import FIELDS, field_at, label_of
@@ -28,7 +28,12 @@ def check(job: Job) -> tuple[Finding, ...]:
     """Return what is wrong or odd in the job's own words and numbers. Never raises."""
     single = tuple(_unread_and_out_of_range(job))
     rest = usable(job, set_aside(single))
-    return (*single, *checks_systems.check(rest), *checks_dates.check(rest))
+    return (
+        *single,
+        *checks_systems.check(rest),
+        *checks_dates.check(rest),
+        *checks_safety.check(job),
+    )
 
 
 def missing(job: Job) -> tuple[str, ...]:

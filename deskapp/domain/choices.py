@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from deskapp.domain import choices_safety
 from deskapp.i18n import N_
 
 
@@ -277,4 +278,5 @@ CHOICE_LABELS: dict[type[StrEnum], dict[str, str]] = {
         "camera": N_("With a camera or mirror"),
         "eye": N_("By eye"),
     },
+    **choices_safety.LABELS,
 }

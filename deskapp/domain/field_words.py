@@ -94,9 +94,19 @@ def choice(
     *,
     needed: bool = False,
     rare: bool = False,
+    shown_when: When | None = None,
 ) -> FieldSpec:
     """Return a field that holds one of a closed list of answers."""
-    return FieldSpec(path, Form.CHOICE, label, help_text, choices=choices, needed=needed, rare=rare)
+    return FieldSpec(
+        path,
+        Form.CHOICE,
+        label,
+        help_text,
+        choices=choices,
+        needed=needed,
+        rare=rare,
+        shown_when=shown_when,
+    )
 
 
 def day(

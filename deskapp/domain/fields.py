@@ -5,7 +5,14 @@ from __future__ import annotations
 from functools import cache
 from itertools import pairwise
 
-from deskapp.domain import fields_job, fields_owner, fields_repair, fields_screening, fields_trial
+from deskapp.domain import (
+    fields_job,
+    fields_owner,
+    fields_repair,
+    fields_safety,
+    fields_screening,
+    fields_trial,
+)
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_, _
 
@@ -27,7 +34,9 @@ FIELDS: tuple[FieldSpec, ...] = (
     *fields_repair.LEAKS,
     *fields_screening.REGISTERS,
     *fields_screening.SCREENING,
-    *fields_trial.SAFETY,
+    *fields_safety.WALK,
+    *fields_safety.APPLIANCES,
+    *fields_safety.ARRIVAL,
     *fields_job.TESTER,
 )
 
@@ -40,6 +49,8 @@ _ROW_WORDS = {
     "readings": N_("reading {n}"),
     "leaks": N_("leak {n}"),
     "registers": N_("register {n}"),
+    "appliances": N_("appliance {n}"),
+    "arrival": N_("change {n}"),
     "photos": N_("photo {n}"),
     "limits": N_("limit {n}"),
 }

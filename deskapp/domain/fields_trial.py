@@ -1,4 +1,4 @@
-"""Fields of instruments, tests, readings and safety."""
+"""Fields of instruments, tests and readings."""
 
 from __future__ import annotations
 
@@ -335,44 +335,4 @@ BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
     text("tests.*.smoke_result", N_("Tracer smoke result")),
     choice("tests.*.witnessed", YesNo, N_("Witnessed by an official")),
     paragraph("tests.*.comments", N_("Comments on the test")),
-)
-
-SAFETY: tuple[FieldSpec, ...] = (
-    choice("safety.combustion_appliances", YesNo, N_("Appliances that burn fuel in the building")),
-    choice("safety.natural_draft_appliance", YesNo, N_("One of them vents by natural draft")),
-    text("safety.appliances", N_("Which appliances, and where")),
-    choice("safety.burners_off", YesNo, N_("Burners off during the test")),
-    choice("safety.gas_smell", YesNo, N_("Smell of gas")),
-    quantity(
-        "safety.ambient_co",
-        Kind.CONCENTRATION,
-        N_("Carbon monoxide in the room air"),
-        allowed=Span(0, 100_000, "ppm"),
-    ),
-    choice("safety.co_alarm", YesNo, N_("Carbon monoxide alarm present")),
-    quantity(
-        "safety.zone_pressure",
-        Kind.PRESSURE,
-        N_("Worst pressure in the appliance zone"),
-        N_("Against outside, with its sign."),
-        allowed=Span(-200, 200, "Pa"),
-    ),
-    quantity(
-        "safety.zone_limit",
-        Kind.PRESSURE,
-        N_("Limit for that zone"),
-        N_("From the standard your technician works to."),
-        allowed=Span(-200, 0, "Pa"),
-    ),
-    quantity(
-        "safety.spillage_time",
-        Kind.TIME,
-        N_("Flue gas spilled for"),
-        allowed=Span(0, 3_600, "s"),
-    ),
-    choice("safety.asbestos_suspected", YesNo, N_("Possible asbestos on ducts")),
-    choice("safety.mold_suspected", YesNo, N_("Mold or animal waste in ducts")),
-    choice("safety.fireplace", YesNo, N_("Fireplace or stove with ash")),
-    choice("safety.equipment_restored", YesNo, N_("Equipment put back as it was found")),
-    paragraph("safety.notes", N_("Safety notes")),
 )

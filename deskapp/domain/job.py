@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Self
 
 from pydantic import model_validator
 
+from deskapp.domain.arrival import ArrivalItem, Leaving
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import CompliancePath, Metric, YesNo
 from deskapp.domain.fields import field_at, label_of
@@ -14,7 +15,7 @@ from deskapp.domain.leak import Leak, Photo
 from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.measured import Measured
 from deskapp.domain.people import Tester
-from deskapp.domain.safety import Safety
+from deskapp.domain.safety import Acknowledgment, Appliance, Safety
 from deskapp.domain.screening import PanScreening, Register
 from deskapp.domain.site import Client, House, Site
 from deskapp.domain.sketch import Sketch
@@ -59,6 +60,10 @@ class Job(Frozen):
     photos: tuple[Photo, ...] = ()
     sketch: Sketch = Sketch()
     safety: Safety = Safety()
+    appliances: tuple[Appliance, ...] = ()
+    acknowledgments: tuple[Acknowledgment, ...] = ()
+    arrival: tuple[ArrivalItem, ...] = ()
+    leaving: Leaving = Leaving()
     tester: Tester = Tester()
     comments: str = ""
 

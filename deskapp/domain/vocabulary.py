@@ -1,4 +1,4 @@
-"""Words kept as data: where ducts leak, and what to be careful about."""
+"""Words kept as data: where ducts leak, what to be careful about, what keeps a test back."""
 
 from __future__ import annotations
 
@@ -69,8 +69,10 @@ class Operator(StrEnum):
     BELOW = "below"
     AT_MOST = "at_most"
     BELOW_FIELD = "below_field"
+    NOT_BELOW_FIELD = "not_below_field"
 
 
+_BESIDE_A_FIELD = (Operator.BELOW_FIELD, Operator.NOT_BELOW_FIELD)
 _COMPARISONS = (Operator.ABOVE, Operator.AT_LEAST, Operator.BELOW, Operator.AT_MOST)
 
 
@@ -79,8 +81,8 @@ class Condition(Frozen):
 
     `field` is a path of the field table; with ``*`` in it, one row that fits is enough. `value` is
     the answer compared with (``is``, ``is_not``), a number in `unit` (``above`` to ``at_most``), or
-    the path of another field (``below_field``). An unanswered field is never compared, except that
-    it is not any given answer.
+    the path of another field (``below_field``, ``not_below_field``). An unanswered field is never
+    compared, except that it is not any given answer.
     """
 
     field: str
@@ -102,7 +104,7 @@ class Condition(Frozen):
                 raise ValueError(f"{self.operator} compares a quantity with a number")
             if kind_of(self.unit) is not spec.kind:
                 raise ValueError(f"{self.unit} does not measure the {spec.kind} of {self.field}")
-        elif self.operator is Operator.BELOW_FIELD:
+        elif self.operator in _BESIDE_A_FIELD:
             other = _known(str(self.value))
             if other.kind is not spec.kind or spec.kind is None or "*" in other.path:
                 raise ValueError(f"{self.field} and {self.value} cannot be compared")
@@ -115,20 +117,75 @@ class Condition(Frozen):
 
 
 class When(Frozen):
-    """Conditions that must all hold, and conditions one of which must hold; none means always."""
+    """Conditions that must all hold, and conditions one of which must hold; none means always.
+
+    Those `same_row` must hold together in one row of a list.
+    """
 
     all: tuple[Condition, ...] = ()
     any: tuple[Condition, ...] = ()
+    same_row: tuple[Condition, ...] = ()
+
+    @property
+    def fields(self) -> tuple[str, ...]:
+        """The fields looked at, once each."""
+        conditions = (*self.all, *self.any, *self.same_row)
+        return tuple(dict.fromkeys(condition.field for condition in conditions))
+
+    @model_validator(mode="after")
+    def _share_a_list(self) -> When:
+        lists = {condition.field.partition(".*.")[0] for condition in self.same_row}
+        if len(lists) > 1 or any(".*." not in one.field for one in self.same_row):
+            raise ValueError("conditions of the same row look at fields of one list")
+        return self
+
+
+class Topic(StrEnum):
+    """What a caution can be asked for by, also where the job does not call for it."""
+
+    TRACER_SMOKE = "tracer_smoke"
 
 
 class Caution(Frozen):
-    """One sentence of care: when it applies, for whom, where it comes from, how well known."""
+    """A few words of care: when they apply, for whom, where they come from, how well known."""
 
     id: str = Field(min_length=1)
     level: CautionLevel
     audience: Audience = Audience.BOTH
+    topic: Topic | None = None
     when: When = When()
     text: str = Field(min_length=1)
+    source: str = Field(min_length=1)
+    status: Verification
+
+
+class Stop(Frozen):
+    """Answers on which no test starts until somebody has acknowledged them by name and reason.
+
+    `text` says why, `todo` what to do first.
+    """
+
+    id: str = Field(min_length=1)
+    when: When
+    text: str = Field(min_length=1)
+    todo: str = Field(min_length=1)
+    source: str = Field(min_length=1)
+    status: Verification
+
+    @field_validator("when")
+    @classmethod
+    def _asks_something(cls, when: When) -> When:
+        if not when.fields:
+            raise ValueError("a stop needs answers that call for it")
+        return when
+
+
+class ArrivalThing(Frozen):
+    """A thing testers change on arrival; a `grave` one can hurt someone if it is left changed."""
+
+    id: str = Field(min_length=1)
+    label: str = Field(min_length=1)
+    grave: bool = False
     source: str = Field(min_length=1)
     status: Verification
 

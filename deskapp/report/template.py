@@ -20,6 +20,7 @@ from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
 from deskapp.report import template_owner as owner
 from deskapp.report import template_papers as papers
+from deskapp.report import template_safety as safety
 from deskapp.report.template_base import Wording
 
 AnyBlock = Annotated[
@@ -49,6 +50,11 @@ AnyBlock = Annotated[
     | compliance.InstrumentsSpec
     | compliance.FindingsSpec
     | compliance.SignatureSpec
+    | safety.AppliancesSpec
+    | safety.AcknowledgedSpec
+    | safety.BeforeAfterSpec
+    | safety.LeftAsFoundSpec
+    | safety.StillChangedSpec
     | owner.CloseSpec
     | owner.DeliverySpec
     | owner.WorstRegistersSpec

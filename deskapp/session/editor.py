@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
-from deskapp.domain import paths
+from deskapp.domain import leaving, paths, stops
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import label_of
 from deskapp.domain.limit import ChosenLimit
@@ -15,6 +15,7 @@ from deskapp.session.history import History
 from deskapp.session.messages import (
     missing_pictures,
     picture_notices,
+    safety_findings,
     together,
     unread_findings,
 )
@@ -109,7 +110,7 @@ class Editor:
         if kept is None or kept[0] is not assessment or kept[1] is not preferences:
             unread = unread_findings(job, preferences)
             pictures = missing_pictures(job, self._photos, self._notices)
-            others = (*assessment.findings, *pictures)
+            others = (*assessment.findings, *safety_findings(job, self.shelf), *pictures)
             kept = self._found = (assessment, preferences, together(unread, others))
         return kept[2]
 
@@ -321,7 +322,8 @@ class Editor:
             self._record(paths.put(self.job, path, value), _words_for(spec_at(path), path), path)
 
     def _record(self, job: Job, words: str, merge: str = "") -> None:
-        self._history.record(job, _lowered(words), merge)
+        kept = leaving.consistent(self.job, stops.without_stale(job, self.shelf.stops))
+        self._history.record(kept, _lowered(words), merge)
         self._tell()
 
 

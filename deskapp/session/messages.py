@@ -9,6 +9,8 @@ from pydantic import BaseModel
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.leaving import leaving_findings
+from deskapp.domain.stops import stop_findings
 from deskapp.session.typed import problem_in
 
 if TYPE_CHECKING:
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.job import Job
+    from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
 _ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
@@ -98,6 +101,11 @@ def picture_notices(job: Job, notices: Iterable[Finding]) -> dict[str, Finding]:
     """Return remarks about pictures by digest, since rows may move while a job is edited."""
     by_path = {notice.path: notice for notice in notices}
     return {photo.digest: by_path[path] for path, photo in job.pictures() if path in by_path}
+
+
+def safety_findings(job: Job, shelf: Shelf) -> tuple[Finding, ...]:
+    """Return stops that nobody has acknowledged, and what is not left as it was found."""
+    return (*stop_findings(job, shelf.stops), *leaving_findings(job, shelf.arrival))
 
 
 def missing_pictures(

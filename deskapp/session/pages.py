@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deskapp.domain import fields_job, fields_owner, fields_repair, fields_screening, fields_trial
+from deskapp.domain import (
+    fields_job,
+    fields_owner,
+    fields_repair,
+    fields_safety,
+    fields_screening,
+    fields_trial,
+)
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.i18n import N_
 
@@ -51,6 +58,10 @@ _OUTSIDE_PATHS = _paths(fields_trial.BASELINE_AND_HOUSE, *_OUTSIDE)
 FANS = N_("Fans")
 LEAKS = N_("Leaks")
 PRESSURE_PAN = N_("Pressure pan")
+TRACER = N_("Tracer smoke")
+SAFETY_NOTES = N_("Safety notes")
+ARRIVAL = N_("What was changed on arrival")
+PUT_BACK = N_("Put back what was changed")
 """Sections that a page puts something of its own below."""
 
 PAGES: tuple[Page, ...] = (
@@ -75,6 +86,20 @@ PAGES: tuple[Page, ...] = (
             Section(N_("Other figures for the area"), "systems", _paths(fields_job.OTHER_AREAS)),
             Section(N_("Ducts while they run"), "systems", _paths(fields_owner.DELIVERY)),
             Section(N_("Seasons and bills"), "", _paths(fields_owner.OWNER)),
+        ),
+    ),
+    Page(
+        "safety",
+        N_("Before you start"),
+        N_("A walk through the house for what could hurt someone, before a fan runs."),
+        (
+            Section(N_("In the house"), "", _paths(fields_safety.DANGERS)),
+            Section(N_("Alarms"), "", _paths(fields_safety.ALARMS)),
+            Section(N_("Burning fuel"), "", _paths(fields_safety.BURNERS)),
+            Section(N_("Appliances"), "appliances", _paths(fields_safety.APPLIANCES)),
+            Section(N_("Vents before the work"), "", _paths(fields_safety.BEFORE)),
+            Section(SAFETY_NOTES, "", _paths(fields_safety.NOTES)),
+            Section(ARRIVAL, "arrival", _paths(fields_safety.FOUND)),
         ),
     ),
     Page(
@@ -112,13 +137,23 @@ PAGES: tuple[Page, ...] = (
     ),
     Page(
         "leaks",
-        N_("Leaks and safety"),
-        N_("Where the ducts leak, with pictures, and what could hurt someone."),
+        N_("Leaks"),
+        N_("Where the ducts leak, with pictures, and how it was found."),
         (
             Section(LEAKS, "leaks", _paths(fields_repair.LEAKS)),
             Section(N_("Registers"), "registers", _paths(fields_screening.REGISTERS)),
             Section(PRESSURE_PAN, "", _paths(fields_screening.SCREENING)),
-            Section(N_("Safety"), "", _paths(fields_trial.SAFETY)),
+            Section(TRACER, "", _paths(fields_safety.TRACER)),
+        ),
+    ),
+    Page(
+        "leave",
+        N_("Leave as found"),
+        N_("The vents tested again after sealing, and everything put back as it was."),
+        (
+            Section(N_("After the work"), "", _paths(fields_safety.AFTER)),
+            Section(PUT_BACK, "arrival", _paths(fields_safety.PUT_BACK)),
+            Section(N_("All put back"), "", _paths(fields_safety.RESTORED)),
         ),
     ),
     Page(

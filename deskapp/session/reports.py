@@ -104,6 +104,7 @@ def order_reports(
         leak_locations=editor.shelf.leak_locations,
         materials=editor.shelf.materials,
         cautions=editor.shelf.cautions,
+        stops=editor.shelf.stops,
         pan_bands=editor.shelf.pan_bands,
         guidance=editor.shelf.guidance,
         photos=editor.photos,

@@ -13,7 +13,13 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.photo_subject import PhotoSubject
 from deskapp.domain.screening import Guidance, PanBand
-from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
+from deskapp.domain.vocabulary import (
+    ArrivalThing,
+    Caution,
+    LeakLocation,
+    SealingMaterial,
+    Stop,
+)
 from deskapp.i18n import _
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.catalogue import load as load_catalogue
@@ -24,6 +30,8 @@ if TYPE_CHECKING:
 LEAK_LOCATIONS = "leaks/locations.toml"
 MATERIALS = "leaks/materials.toml"
 CAUTIONS = "safety/cautions.toml"
+STOPS = "safety/stops.toml"
+ARRIVAL = "safety/arrival.toml"
 PAN_BANDS = "screening/pressure_pan.toml"
 PHOTO_CHECKLIST = "photos/checklist.toml"
 GUIDANCE = "guidance/cannot_reach_target.toml"
@@ -37,7 +45,8 @@ Row = TypeVar("Row", bound=Frozen)
 class Shelf:
     """Editions of limits, kinds of leak places, cautions, and the report templates by id.
 
-    `materials` are what leaks are closed with.
+    `materials` are what leaks are closed with, `stops` keep a test from starting, `arrival` is what
+    testers change and put back.
 
     `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order,
     `photo_subjects` what photos are to show.
@@ -50,6 +59,8 @@ class Shelf:
     leak_locations: tuple[LeakLocation, ...] = ()
     materials: tuple[SealingMaterial, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    stops: tuple[Stop, ...] = ()
+    arrival: tuple[ArrivalThing, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
     photo_subjects: tuple[PhotoSubject, ...] = ()
@@ -82,6 +93,8 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     locations, about_locations = _rows(resources / LEAK_LOCATIONS, "locations", LeakLocation)
     materials, about_materials = _rows(resources / MATERIALS, "materials", SealingMaterial)
     cautions, about_cautions = _rows(resources / CAUTIONS, "cautions", Caution)
+    stops, about_stops = _rows(resources / STOPS, "stops", Stop)
+    arrival, about_arrival = _rows(resources / ARRIVAL, "things", ArrivalThing)
     bands, about_bands = _rows(resources / PAN_BANDS, "bands", PanBand)
     guidance, about_guidance = _rows(resources / GUIDANCE, "steps", Guidance)
     subjects, about_subjects = _rows(resources / PHOTO_CHECKLIST, "subjects", PhotoSubject)
@@ -92,6 +105,8 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
         leak_locations=locations,
         materials=materials,
         cautions=cautions,
+        stops=stops,
+        arrival=arrival,
         pan_bands=bands,
         guidance=guidance,
         photo_subjects=subjects,
@@ -102,6 +117,8 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
             *about_locations,
             *about_materials,
             *about_cautions,
+            *about_stops,
+            *about_arrival,
             *about_bands,
             *about_guidance,
             *about_subjects,

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
+from deskapp.domain.arrival import ArrivalItem
 from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import pattern_of
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.leak import Leak
+from deskapp.domain.safety import Appliance
 from deskapp.domain.screening import Register
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest, Reading
@@ -28,6 +30,8 @@ LISTS = (
     "tests.*.readings",
     "leaks",
     "registers",
+    "appliances",
+    "arrival",
 )
 
 # Fields that hold the key of a row, by the list the row stands in.
@@ -68,6 +72,10 @@ def new_row(job: Job, list_path: str) -> Any:
         return _new_leak(job, last)
     if pattern == "registers":
         return _new_register(job, last)
+    if pattern == "appliances":
+        return Appliance(key=_free_key("b", job, "appliances"))
+    if pattern == "arrival":
+        return ArrivalItem(key=_free_key("a", job, "arrival"))
     raise KeyError(f"{list_path} takes no rows")
 
 

@@ -51,7 +51,7 @@ def default_unit(spec: FieldSpec, system: UnitSystem) -> str:
 
 def read(spec: FieldSpec, text: str, preferences: Preferences) -> Value:
     """Return what `text` typed into a field stands for; text that cannot be read is kept in it."""
-    text = _storable(text)
+    text = storable(text)
     blank = not text.strip()
     if spec.form is Form.QUANTITY:
         return None if blank else _measured(spec, text, preferences)
@@ -66,7 +66,7 @@ def read(spec: FieldSpec, text: str, preferences: Preferences) -> Value:
     raise ValueError(f"{spec.path} is chosen from a list, not typed")
 
 
-def _storable(text: str) -> str:
+def storable(text: str) -> str:
     """Return `text` with halves of characters joined, or replaced where the other half is lost.
 
     Some systems hand over pasted text in such halves (lone surrogates), which no file can hold.

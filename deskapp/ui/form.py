@@ -192,6 +192,11 @@ class RowGroup(Card):
         if self.fields:
             self.fields[0].take_focus()
 
+    def hold(self, held: bool) -> None:
+        """Let nothing be entered while `held`; all rows can still be looked at."""
+        for part in (*self._sheets, *self.grids, self._add, self._remove):
+            part.setEnabled(not held)
+
     def _has(self, path: str) -> bool:
         """Say whether the field of `path` belongs to this card, not to a like one elsewhere."""
         pattern = pattern_of(path)
@@ -276,13 +281,15 @@ class RowGroup(Card):
 class GridGroup(Card):
     """A card with all rows of a list that has only few fields, in one grid."""
 
-    def __init__(self, bridge: Bridge, section: Section) -> None:
+    def __init__(
+        self, bridge: Bridge, section: Section, kind: type[ReadingGrid] = ReadingGrid
+    ) -> None:
         super().__init__()
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
         column.addWidget(Words(_(section.title), Size.HEADING))
-        self._grid = ReadingGrid(bridge, section.fields)
+        self._grid = kind(bridge, section.fields)
         column.addWidget(self._grid)
         self._grid.bind(section.list_path)
 

@@ -24,6 +24,10 @@ def make_page(
         from deskapp.ui.pages.house_page import HousePage
 
         return HousePage(page, bridge, chosen)
+    if page.id in ("safety", "leave"):
+        from deskapp.ui.pages.safety_pages import LeavePage, SafetyPage
+
+        return (SafetyPage if page.id == "safety" else LeavePage)(page, bridge, chosen)
     if page.id == "setup":
         from deskapp.ui.instruments.setup_page import SetupPage
 

@@ -29,6 +29,8 @@ _ADD = {
     "readings": N_("Add a reading"),
     "rings": N_("Add a ring"),
     "registers": N_("Add a register"),
+    "appliances": N_("Add an appliance"),
+    "arrival": N_("Add something else"),
 }
 
 
@@ -52,7 +54,13 @@ class _Row:
 
 
 class ReadingGrid(QWidget):
-    """The rows of one list of the job; `remark` gives a word of result beside a row."""
+    """The rows of one list of the job; `remark` gives a word of result beside a row.
+
+    One that only adds to rows made elsewhere takes none, and may name them and leave some out.
+    """
+
+    takes_rows = True
+    none_words = N_("None yet.")
 
     def __init__(
         self, bridge: Bridge, fields: tuple[str, ...], remark: Callable[[str], str] | None = None
@@ -85,7 +93,13 @@ class ReadingGrid(QWidget):
         keys = _(
             "Enter goes down, Ctrl+D copies from above. A block from a spreadsheet can be pasted."
         )
-        foot.addWidget(Words(keys, Size.SMALL, muted=True), 1)
+        self._keys = Words(keys, Size.SMALL, muted=True)
+        foot.addWidget(self._keys, 1)
+        is_typed = any(spec.form not in (Form.CHOICE, Form.REFERENCE) for spec in self._specs)
+        if not (self.takes_rows and is_typed):
+            self._keys.hide()
+        if not self.takes_rows:
+            self._add.hide()
         column.addLayout(foot)
         self.said = Words("", Size.SMALL)
         self.said.hide()
@@ -95,6 +109,14 @@ class ReadingGrid(QWidget):
     def cells(self) -> list[Cell]:
         """All cells, row by row."""
         return [cell for row in self._rows for cell in row.cells]
+
+    def title(self, path: str) -> str:
+        """Return what stands before the row at `path`: its number."""
+        return str(int(path.rpartition(".")[2]) + 1)
+
+    def is_shown(self, path: str) -> bool:
+        """Say whether the row at `path` is to be seen."""
+        return bool(path)
 
     def remark_at(self, row: int) -> str:
         """Return the result shown beside a row."""
@@ -111,7 +133,7 @@ class ReadingGrid(QWidget):
         self.said.hide()
         name = list_path.rpartition(".")[2]
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
-        self._empty.setText(_("None yet."))
+        self._empty.setText(_(self.none_words))
         self.refresh()
 
     def refresh(self) -> None:
@@ -119,10 +141,14 @@ class ReadingGrid(QWidget):
         count = self._bridge.row_count(self.list_path)
         while len(self._rows) < count:
             self._append()
+        seen = 0
         for at, row in enumerate(self._rows):
             is_used = at < count
+            is_seen = is_used and self.is_shown(f"{self.list_path}.{at}")
+            seen += is_seen
             for widget in row.widgets[:-1]:
-                widget.setVisible(is_used)
+                widget.setVisible(is_seen)
+            row.remove.setVisible(is_seen and self.takes_rows)
             if is_used:
                 self._fill(at, row)
             else:
@@ -134,9 +160,9 @@ class ReadingGrid(QWidget):
             label = _(spec.label)
             heading.setText(f"{label} ({unit})" if unit else label)
         for heading in self._headings:
-            heading.setVisible(count > 0)
-        self._empty.setVisible(count == 0)
-        self._table.setVisible(count > 0)
+            heading.setVisible(seen > 0)
+        self._empty.setVisible(seen == 0)
+        self._table.setVisible(seen > 0)
 
     def reveal(self, path: str) -> bool:
         """Put the cursor into the cell at `path`; say whether there is one."""
@@ -154,6 +180,7 @@ class ReadingGrid(QWidget):
 
     def _head(self) -> list[Words]:
         headings: list[Words] = []
+        self._grid.setColumnStretch(0, 0 if self.takes_rows else 2)
         for at, spec in enumerate(self._specs):
             heading = Words("", Size.SMALL)
             heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
@@ -172,6 +199,9 @@ class ReadingGrid(QWidget):
         row = _Row(self._bridge, self._specs)
         at = len(self._rows)
         line = 1 + 2 * at
+        if not self.takes_rows:
+            row.number.setWordWrap(True)
+            row.number.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self._grid.addWidget(row.number, line, 0)
         previous = self._rows[-1].cells[-1] if self._rows else None
         for column, cell in enumerate(row.cells):
@@ -198,7 +228,7 @@ class ReadingGrid(QWidget):
 
     def _fill(self, at: int, row: _Row) -> None:
         path = f"{self.list_path}.{at}"
-        row.number.setText(str(at + 1))
+        row.number.setText(self.title(path))
         removed = label_of(path)
         words = _("Remove {row}").format(row=removed[:1].lower() + removed[1:])
         row.remove.setToolTip(f"{words} (Ctrl+Del)")
@@ -237,7 +267,7 @@ class ReadingGrid(QWidget):
             return
         at, column = self._position_of(cell)
         if at + 1 >= self._bridge.row_count(self.list_path):
-            if not cell.text():
+            if not cell.text() or not self.takes_rows:
                 return
             self._bridge.add_row(self.list_path)
         self._rows[at + 1].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
@@ -261,7 +291,7 @@ class ReadingGrid(QWidget):
 
     def _paste_down(self, text: str) -> None:
         cell = self.sender()
-        if isinstance(cell, LineCell):
+        if isinstance(cell, LineCell) and self.takes_rows:
             self.said.setText(" ".join(self._paste_at(cell, text)))
             self.said.setVisible(bool(self.said.text()))
             cell.clearFocus()
@@ -297,6 +327,8 @@ class ReadingGrid(QWidget):
         return ()
 
     def _remove(self) -> None:
+        if not self.takes_rows:
+            return
         sender = self.sender()
         for at, row in enumerate(self._rows):
             if sender is row.remove or sender in row.cells:

@@ -26,6 +26,8 @@ PROJECT = Path(__file__).parents[2]
 ENTRIES = Path(__file__).with_name("sample_entries")
 SAMPLES = PROJECT / "resources" / "sample_jobs"
 LIMITS = PROJECT / "resources" / "limits"
+RECORDS = ("acknowledgments", "leaving")
+"""What the program writes down by itself; it stands in the entries as it is kept."""
 
 
 def sample_ids() -> list[str]:
@@ -44,7 +46,7 @@ def built(sample_id: str) -> Job:
 
 
 def _read(entry: Any, path: str, units: str, photos: Path) -> Any:
-    if isinstance(entry, list):
+    if isinstance(entry, list) and not path.startswith(RECORDS):
         return [
             _read(row, f"{path}.{position}", units, photos) for position, row in enumerate(entry)
         ]
@@ -56,7 +58,7 @@ def _read(entry: Any, path: str, units: str, photos: Path) -> Any:
             name: _read(value, f"{path}.{name}".lstrip("."), units, photos)
             for name, value in entry.items()
         }
-    if path.endswith((".key", ".note")):
+    if path.endswith((".key", ".note", ".item")) or path.startswith(RECORDS):
         return entry
     return _typed(entry, field_at(path), units)
 

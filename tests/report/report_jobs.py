@@ -15,7 +15,7 @@ from deskapp.domain.branding import Branding
 from deskapp.domain.job import Job
 from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.site import Client
-from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
+from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial, Stop
 from deskapp.report.build.report_input import ReportInput
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -49,6 +49,7 @@ def shelf_parts() -> dict[str, object]:
         "cautions": tuple(
             Caution.model_validate(item) for item in rows("safety/cautions.toml", "cautions")
         ),
+        "stops": tuple(Stop.model_validate(item) for item in rows("safety/stops.toml", "stops")),
         "pan_bands": tuple(
             PanBand.model_validate(item) for item in rows("screening/pressure_pan.toml", "bands")
         ),

@@ -32,7 +32,7 @@ from deskapp.domain.limit import (
     PercentReduction,
     Verification,
 )
-from deskapp.domain.safety import Safety
+from deskapp.domain.safety import Acknowledgment, Safety
 from deskapp.domain.site import Client, House, Site
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import Ambient, LeakageTest
@@ -97,6 +97,7 @@ def retrofit(*, dangers: bool = True) -> tuple[Job, dict[str, bytes]]:
         tests=_retrofit_tests(),
         leaks=leaks,
         safety=_retrofit_safety(dangers=dangers),
+        acknowledgments=(_WENT_ON,) if dangers else (),
         tester=TESTER.model_copy(update={"name": "Tester B", "signed_by": "Tester B"}),
         comments="Owner was shown the sealed joints in the crawl space.",
     )
@@ -142,6 +143,17 @@ def _retrofit_tests() -> tuple[LeakageTest, ...]:
     return before, after
 
 
+_WENT_ON = Acknowledgment(
+    stop="spillage",
+    cause=("safety.spillage_time=180",),
+    text="Fumes from a vent spilled into the room for more than 60 s.",
+    answer="Flue gas spilled for: 180 s",
+    name="Sam Example",
+    reason="Water heater off and tagged, owner told",
+    at="2026-03-12T08:40",
+)
+
+
 def _retrofit_safety(*, dangers: bool) -> Safety:
     return Safety(
         combustion_appliances=c.YesNo.YES,
@@ -154,6 +166,7 @@ def _retrofit_safety(*, dangers: bool) -> Safety:
         zone_pressure=pa("-3.6" if dangers else "-1.4"),
         zone_limit=pa("-2"),
         spillage_time=typed("180" if dangers else "0", Kind.TIME),
+        spillage_time_after=None if dangers else typed("0", Kind.TIME),
         asbestos_suspected=c.YesNo.NO,
         equipment_restored=c.YesNo.YES,
     )

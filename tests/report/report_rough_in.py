@@ -82,6 +82,7 @@ def rough_in(*, retested: bool = False) -> Job:
         safety=Safety(
             combustion_appliances=c.YesNo.NO,
             gas_smell=c.YesNo.NO,
+            asbestos_suspected=c.YesNo.NO,
             equipment_restored=c.YesNo.YES,
         ),
         tester=TESTER,

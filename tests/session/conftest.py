@@ -7,6 +7,7 @@ import pytest
 from deskapp.domain.job import Job
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf
+from deskapp.session.rows import LISTS
 from deskapp.session.settings import Preferences
 
 
@@ -14,9 +15,8 @@ from deskapp.session.settings import Preferences
 def filled_job() -> Job:
     """A job in which every list has a row, and every reference something to point at."""
     editor = Editor(Job(), Shelf(), Preferences())
-    for list_path in ("systems", "gauges", "fans", "fans.0.rings", "tests", "leaks", "registers"):
-        editor.add_row(list_path)
-    editor.add_row("tests.0.readings")
+    for list_path in LISTS:
+        editor.add_row(list_path.replace("*", "0"))
     editor.enter("fans.0.rings.0.flow_low", "50 cfm")
     editor.enter("fans.0.rings.0.flow_high", "180 cfm")
     return editor.job

@@ -18,7 +18,17 @@ def test_that_every_field_stands_on_exactly_one_page():
 
 def test_that_the_pages_come_in_the_order_a_tester_learns_things():
     ids = [page.id for page in PAGES]
-    assert ids == ["client", "house", "setup", "readings", "result", "leaks", "report"]
+    assert ids == [
+        "client",
+        "house",
+        "safety",
+        "setup",
+        "readings",
+        "result",
+        "leaks",
+        "leave",
+        "report",
+    ]
 
 
 def test_that_each_page_says_in_one_sentence_what_it_is_for():
@@ -59,6 +69,9 @@ def test_that_every_list_that_takes_rows_has_a_section():
         ("compliance.limits", "result"),
         ("compliance.limits.0", "result"),
         ("leaks.0.photos.1", "leaks"),
+        ("safety.gas_smell", "safety"),
+        ("arrival.1.what", "safety"),
+        ("arrival.1.undone", "leave"),
         ("tester.name", "report"),
         ("nowhere", ""),
     ],

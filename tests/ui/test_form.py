@@ -189,7 +189,7 @@ def test_that_scrolling_over_a_choice_does_not_change_it(bench: Workbench) -> No
 def test_that_an_answer_is_given_by_a_click_and_taken_back_by_another_or_by_delete(
     bench: Workbench, qtbot: QtBot
 ) -> None:
-    question = field(bench, "leaks", "safety.gas_smell")
+    question = field(bench, "safety", "safety.gas_smell")
     assert isinstance(question, YesNoField)
     yes = question.input.focusProxy()
     assert yes is not None

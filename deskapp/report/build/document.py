@@ -12,6 +12,7 @@ from deskapp.report import template_homeowner as homeowner
 from deskapp.report import template_nested as nested
 from deskapp.report import template_owner as owner_spec
 from deskapp.report import template_papers as papers_spec
+from deskapp.report import template_safety as safety_spec
 from deskapp.report.blocks import Document, Heading, Letterhead, PageBreak, Running
 from deskapp.report.build import (
     advice,
@@ -22,6 +23,7 @@ from deskapp.report.build import (
     pans,
     papers,
     records,
+    safety,
     scales,
     sureness,
     trials,
@@ -166,6 +168,11 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     owner_spec.CloseSpec: owner.close,
     owner_spec.DeliverySpec: owner.delivery,
     owner_spec.WorstRegistersSpec: owner.worst_registers,
+    safety_spec.AppliancesSpec: safety.appliances,
+    safety_spec.AcknowledgedSpec: safety.acknowledged,
+    safety_spec.BeforeAfterSpec: safety.before_after,
+    safety_spec.LeftAsFoundSpec: safety.left_as_found,
+    safety_spec.StillChangedSpec: safety.still_changed,
     compliance.MissingSpec: missing_block,
     compliance.VerdictsSpec: verdicts.verdict_cards,
     compliance.LimitsSpec: verdicts.limits,

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.domain.screening import Guidance, PanBand
-    from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial
+    from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial, Stop
     from deskapp.units.display import Formatter
 
 
@@ -33,9 +33,10 @@ class Revision:
 class ReportInput:
     """A job, what was worked out from it, and what its report needs besides.
 
-    `cautions` are all the program knows; those the job calls for are chosen here. `pan_bands` say
-    what pressure-pan readings tell, `guidance` what to try in which order. `photos` holds picture
-    bytes by digest, `issued_on` the day printed on the report and written into the file.
+    `cautions` and `stops` are all the program knows; those the job calls for are chosen here.
+    `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order. `photos`
+    holds picture bytes by digest, `issued_on` the day printed on the report and written into the
+    file.
     `revisions` are the issues of the report so far, oldest first.
     """
 
@@ -47,6 +48,7 @@ class ReportInput:
     leak_locations: tuple[LeakLocation, ...] = ()
     materials: tuple[SealingMaterial, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    stops: tuple[Stop, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])

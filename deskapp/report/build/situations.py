@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.assess.pan import MEND, screen
 from deskapp.domain.cautions import cautions_for
+from deskapp.domain.checks_safety import burns_fuel, drafts_naturally
 from deskapp.domain.choices import (
     AreaSource,
     CompliancePath,
@@ -18,6 +19,7 @@ from deskapp.domain.finding import Level
 from deskapp.domain.limit import EitherOf, PercentOfFanFlow, Verification
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import Verdict
+from deskapp.domain.stops import open_stops
 from deskapp.domain.vocabulary import CautionLevel
 from deskapp.report.template_base import Situation as Is
 
@@ -58,7 +60,8 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
 
 
 def _is_stopped(source: ReportInput) -> bool:
-    return any(finding.level is Level.STOP for finding in source.assessment.findings)
+    found = any(finding.level is Level.STOP for finding in source.assessment.findings)
+    return found or bool(open_stops(source.job, source.stops))
 
 
 def _of_systems(source: ReportInput) -> Iterator[Is]:
@@ -117,9 +120,12 @@ def _of_vents(source: ReportInput) -> Iterator[Is]:
 
 def _of_answers(job: Job) -> Iterator[Is]:
     holds = {
-        Is.BURNS_FUEL: job.safety.combustion_appliances is YesNo.YES,
-        Is.FUMES_SPILLED: (si_of(job.safety.spillage_time) or 0.0) > 0.0,
-        Is.NATURAL_DRAFT: job.safety.natural_draft_appliance is YesNo.YES,
+        Is.BURNS_FUEL: burns_fuel(job),
+        Is.FUMES_SPILLED: any(
+            (si_of(time) or 0.0) > 0.0
+            for time in (job.safety.spillage_time, job.safety.spillage_time_after)
+        ),
+        Is.NATURAL_DRAFT: drafts_naturally(job),
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
         Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,
         Is.PROGRAM: job.compliance.path is CompliancePath.PROGRAM,

@@ -5,10 +5,13 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from deskapp.i18n import _
 from deskapp.ui.advice_cards import TryCard
+from deskapp.ui.form import RowGroup
 from deskapp.ui.live.gauge_card import GaugeCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.pages.readings_page import flow_at_target
+from deskapp.ui.safety.stops_card import StopsCard
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -22,12 +25,23 @@ if TYPE_CHECKING:
 
 
 class GaugeReadingsPage(FormPage):
-    """The form, with a gauge beside it."""
+    """The form, with a gauge beside it, and stops above it that keep both back."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen, folder: Path) -> None:
+        held = _("Readings wait until each stop is acknowledged. It is printed with name and time.")
+        self._make_stops = partial(StopsCard, bridge, held, only_open=True)
         self._make_gauge = partial(GaugeCard, bridge, chosen, folder)
         self._make_advice = partial(TryCard, bridge)
         super().__init__(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
+
+    def refresh(self) -> None:
+        """Show what the job holds; let nothing be entered while a stop is open."""
+        super().refresh()
+        is_held = self.stops.is_open
+        self.gauge.setEnabled(not is_held)
+        for group in self.groups:
+            if isinstance(group, RowGroup):
+                group.hold(is_held)
 
     def end(self) -> None:
         """Put what to try short of the target below the form."""
@@ -38,6 +52,8 @@ class GaugeReadingsPage(FormPage):
     def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
         """Put the ways in before the first piece, also for the Tab key."""
         if not self._parts:
+            self.stops = self._make_stops()
+            super().add(self.stops, to_refresh=self.stops)
             self.gauge = self._make_gauge()
             super().add(self.gauge, to_refresh=self.gauge)
         super().add(part, to_refresh=to_refresh)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.ui.form import Chosen, GridGroup, PlainGroup, RowGroup, fits_a_grid, groups_of
 from deskapp.ui.pages.page import PageView
+from deskapp.ui.reading_grid import ReadingGrid
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -14,7 +15,6 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.fields.field import Field
     from deskapp.ui.form import RowExtra
-    from deskapp.ui.reading_grid import ReadingGrid
 
 
 class FormPage(PageView):
@@ -28,12 +28,13 @@ class FormPage(PageView):
         *,
         remark: Callable[[str], str] | None = None,
         extra: Callable[[], RowExtra] | None = None,
+        grid_kind: type[ReadingGrid] = ReadingGrid,
     ) -> None:
         super().__init__(page, legend=True)
         self.groups: list[PlainGroup | RowGroup | GridGroup] = []
         for sections in groups_of(page.sections):
             if sections[0].list_path and fits_a_grid(sections):
-                group = GridGroup(bridge, sections[0])
+                group = GridGroup(bridge, sections[0], grid_kind)
             elif sections[0].list_path:
                 group = RowGroup(bridge, sections, chosen, remark, extra)
             else:

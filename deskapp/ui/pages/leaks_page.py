@@ -1,14 +1,15 @@
-"""The page of leaks and safety, with pictures of leaks and of the job, and what pans tell."""
+"""The page of leaks, with pictures of leaks and of the job, and what pans tell."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.session.pages import LEAKS, PRESSURE_PAN
+from deskapp.session.pages import LEAKS, PRESSURE_PAN, TRACER
 from deskapp.ui.advice_cards import JobPhotosCard, PanCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.repairs.leak_list import LeakListCard
+from deskapp.ui.safety.care_cards import TracerCard
 
 if TYPE_CHECKING:
     from deskapp.session.pages import Page
@@ -33,6 +34,9 @@ class LeaksPage(FormPage):
         elif title == PRESSURE_PAN:
             self.pans = PanCard(self._bridge)
             self.add(self.pans, to_refresh=self.pans)
+        elif title == TRACER:
+            self.tracers = TracerCard(self._bridge)
+            self.add(self.tracers, to_refresh=self.tracers)
 
 
 def leaks_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:

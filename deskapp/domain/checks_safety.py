@@ -1,0 +1,63 @@
+"""Checks of the answers of the safety walk against each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deskapp.domain import paths
+from deskapp.domain.choices import YesNo
+from deskapp.domain.choices_safety import Fuel, Vent
+from deskapp.domain.fields import label_of
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.leaving import is_under_way
+from deskapp.i18n import _
+
+ALWAYS = ("safety.gas_smell", "safety.asbestos_suspected", "safety.combustion_appliances")
+WITH_BURNERS = ("safety.ambient_co", "safety.burners_off")
+
+
+def burns_fuel(job: Job) -> bool:
+    """Say whether the building has an appliance that burns fuel, by answer or by row."""
+    return job.safety.combustion_appliances is YesNo.YES or any(
+        row.fuel not in (None, Fuel.ELECTRIC) for row in job.appliances
+    )
+
+
+def drafts_naturally(job: Job) -> bool:
+    """Say whether one of the appliances vents by natural draft, by answer or by row."""
+    return job.safety.natural_draft_appliance is YesNo.YES or any(
+        row.vent is Vent.NATURAL_DRAFT for row in job.appliances
+    )
+
+
+def check(job: Job) -> Iterator[Finding]:
+    """Yield what of the safety walk is open although a fan has run, and what contradicts itself."""
+    asked = (*ALWAYS, *(WITH_BURNERS if burns_fuel(job) else ()))
+    unanswered = [path for path in asked if paths.get(job, path) is None]
+    if unanswered and is_under_way(job):
+        names = "; ".join(label_of(path) for path in unanswered)
+        yield Finding(
+            level=Level.CHECK,
+            code="safety_walk",
+            path=unanswered[0],
+            what=_("Readings were taken, but the safety walk is not answered: {names}.").format(
+                names=names
+            ),
+            mend=_("Answer it before a fan runs again."),
+        )
+    if burns_fuel(job) and job.safety.combustion_appliances is not YesNo.YES:
+        yield _contradiction("combustion_appliances", _("a row below burns fuel"))
+    if drafts_naturally(job) and job.safety.natural_draft_appliance is YesNo.NO:
+        yield _contradiction("natural_draft_appliance", _("a row below vents by natural draft"))
+
+
+def _contradiction(name: str, why: str) -> Finding:
+    path = f"safety.{name}"
+    return Finding(
+        level=Level.CHECK,
+        code="appliances_differ",
+        path=path,
+        what=_("{label}: not answered with yes, but {why}.").format(label=label_of(path), why=why),
+        mend=_("Correct the answer or the row."),
+    )

@@ -1,0 +1,236 @@
+"""What could hurt someone, who went on in spite of it, and how the house was left."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.domain import leaving
+from deskapp.domain.fields import field_at
+from deskapp.domain.safety import moment
+from deskapp.domain.vocabulary import Operator
+from deskapp.i18n import _
+from deskapp.report.blocks import (
+    Align,
+    Column,
+    Notice,
+    Notices,
+    Paragraph,
+    Sign,
+    SignedLine,
+    SignedLines,
+    Table,
+    TextRole,
+)
+from deskapp.report.build.field_text import choice_label, entry
+from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.plain_text import printable
+from deskapp.units.display import NO_VALUE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from deskapp.domain.arrival import ArrivalItem
+    from deskapp.domain.limit import Verification
+    from deskapp.domain.safety import Acknowledgment
+    from deskapp.domain.vocabulary import Caution, Condition
+    from deskapp.report.blocks import Block
+    from deskapp.report.build.context import Context
+    from deskapp.report.template_safety import (
+        AcknowledgedSpec,
+        AppliancesSpec,
+        BeforeAfterSpec,
+        LeftAsFoundSpec,
+        StillChangedSpec,
+    )
+
+_MEASURED = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
+_LEVELS = (Operator.AT_LEAST, Operator.ABOVE)
+
+
+def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
+    """Build the appliances as a table."""
+    heads = spec.columns
+    columns = (
+        Column(heads.number, weight=0.4),
+        Column(heads.kind, weight=1.6),
+        Column(heads.fuel, weight=1.2),
+        Column(heads.vent, weight=2.2),
+        Column(heads.place, weight=1.4),
+        Column(heads.own_air, weight=1.0),
+    )
+    rows = tuple(
+        (
+            str(number),
+            *(
+                choice_label(answer) or context.template.words.not_recorded
+                for answer in (row.kind, row.fuel, row.vent, row.place, row.own_air)
+            ),
+        )
+        for number, row in enumerate(context.job.appliances, 1)
+    )
+    return [Table(columns, rows)] if rows else []
+
+
+def acknowledged(context: Context, spec: AcknowledgedSpec) -> list[Block]:
+    """Build the stops that were acknowledged, each with the words it was read in."""
+    items = tuple(
+        Notice(
+            sign=Sign.WARNING,
+            word=fill(spec.word, context.names),
+            text=fill_text(spec.text, {**context.names, **_names_of(record)}),
+            source=_source_of(context, spec, record),
+        )
+        for record in context.job.acknowledgments
+    )
+    return [Notices(items)] if items else []
+
+
+def before_after(context: Context, spec: BeforeAfterSpec) -> list[Block]:
+    """Build what was measured before and after the work, beside the levels of the cautions."""
+    heads = spec.columns
+    rows: list[tuple[str, ...]] = []
+    for path in _MEASURED:
+        before, after = entry(context, path), entry(context, f"{path}_after")
+        if before or after:
+            levels = _zone(context, spec) if "zone" in path else _levels(context, spec, path)
+            missing = context.template.words.not_recorded
+            label = _(field_at(path).label)
+            rows.append((label, before or missing, after or missing, levels))
+    columns = (
+        Column(heads.what, weight=1.8),
+        Column(heads.before, Align.RIGHT, weight=0.7),
+        Column(heads.after, Align.RIGHT, weight=0.7),
+        Column(heads.levels, weight=4.4),
+    )
+    return [Table(columns, tuple(rows))] if rows else []
+
+
+def left_as_found(context: Context, spec: LeftAsFoundSpec) -> list[Block]:
+    """Build what was changed and how it was left; what was not changed in one line."""
+    items = context.job.arrival
+    if not items:
+        return []
+    heads = spec.columns
+    columns = (
+        Column(heads.what, weight=1.7),
+        Column(heads.was, weight=1.5),
+        Column(heads.seals, weight=0.9),
+        Column(heads.state, weight=1.8),
+    )
+    rows = tuple(
+        (_what(item), printable(item.was), _seals(context, spec, item), _state(context, spec, item))
+        for item in items
+        if item.is_changed and not _is_only_named(spec, item)
+    )
+    blocks: list[Block] = [Table(columns, rows)] if rows else []
+    named = [item for item in items if _is_only_named(spec, item)]
+    unanswered = [item for item in items if item.changed is None and not item.is_changed]
+    unchanged = [item for item in items if item.changed is not None and not item.is_changed]
+    for wording, some in (
+        (spec.restored, named),
+        (spec.unchanged, unchanged),
+        (spec.unanswered, unanswered),
+    ):
+        if some:
+            names = {**context.names, "things": "; ".join(_what(item) for item in some)}
+            blocks.append(Paragraph(fill_text(wording, names), TextRole.QUIET))
+    record = context.job.leaving
+    names = {**context.names, "name": record.closed_by, "when": moment(record.closed_at)}
+    is_closed = leaving.is_closed(context.job)
+    blocks.append(Paragraph(fill_text(spec.closed if is_closed else spec.not_closed, names)))
+    return blocks
+
+
+def still_changed(context: Context, spec: StillChangedSpec) -> list[Block]:
+    """Build what is not as it was found, with the reason given."""
+    lines = tuple(
+        SignedLine(
+            Sign.WARNING,
+            fill(spec.word, context.names),
+            fill_text(
+                spec.text if item.explained else spec.unexplained,
+                {**context.names, "what": _what(item), "why": item.explained},
+            ),
+        )
+        for item in context.job.arrival
+        if item.is_changed and not item.is_put_back
+    )
+    return [SignedLines(lines)] if lines else []
+
+
+def _names_of(record: Acknowledgment) -> dict[str, str]:
+    return {
+        "stop": record.text,
+        "answer": record.answer,
+        "name": record.name,
+        "reason": record.reason,
+        "when": moment(record.at),
+    }
+
+
+def _source_of(context: Context, spec: AcknowledgedSpec, record: Acknowledgment) -> str:
+    stop = next((one for one in context.source.stops if one.id == record.stop), None)
+    if stop is None:
+        return ""
+    return fill(spec.source, {**context.names, "source": stop.source[:1].upper() + stop.source[1:]})
+
+
+def _zone(context: Context, spec: BeforeAfterSpec) -> str:
+    limit = entry(context, "safety.zone_limit")
+    return fill(spec.zone_limit, {**context.names, "levels": limit}) if limit else NO_VALUE
+
+
+def _levels(context: Context, spec: BeforeAfterSpec, path: str) -> str:
+    """Return the levels at which cautions about the field at `path` begin, and how well known."""
+    by_status: dict[Verification, set[float]] = {}
+    unit = ""
+    for caution, condition in _conditions(context, path):
+        if float(condition.value) > 0.0:
+            by_status.setdefault(caution.status, set()).add(float(condition.value))
+            unit = context.formatter.label(condition.unit)
+    told = (
+        fill(
+            spec.levels,
+            {
+                **context.names,
+                "levels": f"{', '.join(_whole(context, numbers))} {unit}",
+                "status": context.template.words.status[status],
+            },
+        )
+        for status, numbers in by_status.items()
+    )
+    return "\n".join(told) or NO_VALUE
+
+
+def _whole(context: Context, numbers: Iterable[float]) -> list[str]:
+    return [context.formatter.number(number, 0) for number in sorted(numbers)]
+
+
+def _conditions(context: Context, path: str) -> Iterator[tuple[Caution, Condition]]:
+    for caution in context.source.cautions:
+        for condition in caution.when.all:
+            if condition.field == path and condition.operator in _LEVELS:
+                yield caution, condition
+
+
+def _what(item: ArrivalItem) -> str:
+    return printable(item.what) or _("Something without a name")
+
+
+def _is_only_named(spec: LeftAsFoundSpec, item: ArrivalItem) -> bool:
+    return spec.short and item.is_changed and item.is_put_back and item.seals_on is None
+
+
+def _seals(context: Context, spec: LeftAsFoundSpec, item: ArrivalItem) -> str:
+    if item.seals_on is None and item.seals_off is None:
+        return ""
+    on, off = (each.typed if each else "0" for each in (item.seals_on, item.seals_off))
+    return fill(spec.seals, {**context.names, "on": on, "off": off})
+
+
+def _state(context: Context, spec: LeftAsFoundSpec, item: ArrivalItem) -> str:
+    if item.is_put_back:
+        return fill(spec.put_back, context.names)
+    wording = spec.explained if item.explained.strip() else spec.still_open
+    why = item.explained.strip() or leaving.why_unsettled(item)
+    return fill(wording, {**context.names, "why": why})

@@ -1,0 +1,98 @@
+"""Blocks about what could hurt someone, and about how the house was left."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from deskapp.report.template_base import BlockSpec, Wording
+
+
+class ApplianceColumns(Wording):
+    """Column headings of the appliances."""
+
+    number: str
+    kind: str
+    fuel: str
+    vent: str
+    place: str
+    own_air: str
+
+
+class AppliancesSpec(BlockSpec):
+    """The appliances that burn fuel, with vent, place and air."""
+
+    kind: Literal["appliances"]
+    columns: ApplianceColumns
+
+
+class AcknowledgedSpec(BlockSpec):
+    """The stops on which somebody went on: what was answered, who went on, why, and when."""
+
+    names: ClassVar[tuple[str, ...]] = ("stop", "answer", "name", "reason", "when", "source")
+
+    kind: Literal["acknowledged"]
+    word: str
+    text: str
+    source: str
+
+
+class BeforeAfterColumns(Wording):
+    """Column headings of what was measured before and after the work."""
+
+    what: str
+    before: str
+    after: str
+    levels: str
+
+
+class BeforeAfterSpec(BlockSpec):
+    """Carbon monoxide, pressure and spillage before and after the work, and their levels."""
+
+    names: ClassVar[tuple[str, ...]] = ("levels", "status")
+
+    kind: Literal["before_after"]
+    columns: BeforeAfterColumns
+    levels: str
+    zone_limit: str
+
+
+class LeftColumns(Wording):
+    """Column headings of what was changed on arrival."""
+
+    what: str
+    was: str
+    seals: str
+    state: str
+
+
+class LeftAsFoundSpec(BlockSpec):
+    """What was changed on arrival and how it was left, and who closed the list.
+
+    With `short`, what was put back without seals is only named.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("name", "when", "things", "on", "off", "why")
+
+    kind: Literal["left_as_found"]
+    short: bool = False
+    columns: LeftColumns
+    restored: str
+    seals: str
+    put_back: str
+    explained: str
+    still_open: str
+    unchanged: str
+    unanswered: str
+    closed: str
+    not_closed: str
+
+
+class StillChangedSpec(BlockSpec):
+    """What is not as it was found, for the people who live there."""
+
+    names: ClassVar[tuple[str, ...]] = ("what", "why")
+
+    kind: Literal["still_changed"]
+    word: str
+    text: str
+    unexplained: str

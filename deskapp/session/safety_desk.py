@@ -1,0 +1,231 @@
+"""What a tester does about safety: acknowledge stops, list changes on arrival, close that list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from deskapp.domain import leaving, paths
+from deskapp.domain.cautions import cautions_for
+from deskapp.domain.choices import YesNo
+from deskapp.domain.finding import Finding, Level
+from deskapp.domain.safety import Acknowledgment, moment
+from deskapp.domain.stops import acknowledgment_of, answer_words, cause_of, stops_for
+from deskapp.domain.vocabulary import CautionLevel, Topic
+from deskapp.i18n import _
+from deskapp.session import rows
+from deskapp.session.typed import storable
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from deskapp.domain.arrival import ArrivalItem
+    from deskapp.domain.vocabulary import Caution, Stop
+    from deskapp.session.editor import Editor
+
+
+@dataclass(frozen=True, slots=True)
+class StopState:
+    """A stop the job calls for: the answer that does, and who acknowledged it, if anybody did."""
+
+    id: str
+    text: str
+    todo: str
+    answer: str
+    source: str
+    acknowledged: str
+
+
+def stop_states(editor: Editor) -> tuple[StopState, ...]:
+    """Return the stops the open job calls for, those nobody has acknowledged first."""
+    states = (_state(editor, stop) for stop in stops_for(editor.job, editor.shelf.stops))
+    return tuple(sorted(states, key=lambda state: bool(state.acknowledged)))
+
+
+def is_held(editor: Editor) -> bool:
+    """Say whether readings have to wait for somebody to acknowledge a stop."""
+    return any(not state.acknowledged for state in stop_states(editor))
+
+
+def acknowledge(
+    editor: Editor, stop_id: str, name: str, reason: str, now: datetime
+) -> tuple[Finding, ...]:
+    """Record who goes on in spite of a stop, and why; one step to undo.
+
+    Returns what keeps it from being recorded: a name or a reason that is missing.
+    """
+    missing = (*_missing("name", name), *_missing("reason", reason))
+    job = editor.job
+    stop = next((one for one in stops_for(job, editor.shelf.stops) if one.id == stop_id), None)
+    if missing or stop is None:
+        return missing
+    record = Acknowledgment(
+        stop=stop.id,
+        cause=cause_of(job, stop),
+        text=f"{_(stop.text)} {_(stop.todo)}",
+        answer=answer_words(job, stop),
+        name=_tidy(name),
+        reason=_tidy(reason),
+        at=now.isoformat(timespec="minutes"),
+    )
+    others = tuple(one for one in job.acknowledgments if one.stop != stop.id)
+    editor.take(
+        job.model_copy(update={"acknowledgments": (*others, record)}), _("acknowledge a stop")
+    )
+    return ()
+
+
+def take_back(editor: Editor, stop_id: str) -> None:
+    """Take an acknowledgment back; the stop holds again."""
+    kept = tuple(one for one in editor.job.acknowledgments if one.stop != stop_id)
+    job = editor.job.model_copy(update={"acknowledgments": kept})
+    editor.take(job, _("take an acknowledgment back"))
+
+
+def start_list(editor: Editor) -> None:
+    """Put everything testers usually change on the list, as one step; what is there stays."""
+    job = editor.job
+    there = {item.item for item in job.arrival}
+    for thing in editor.shelf.arrival:
+        if thing.id not in there:
+            row = rows.new_row(job, "arrival").model_copy(
+                update={"item": thing.id, "what": _(thing.label)}
+            )
+            job = paths.insert(job, "arrival", len(job.arrival), row)
+    editor.take(job, _("list what may be changed"))
+
+
+def rest_unchanged(editor: Editor) -> None:
+    """Answer that all rows of the list without an answer were not changed, as one step."""
+    items = tuple(
+        item.model_copy(update={"changed": YesNo.NO})
+        if item.changed is None and not item.is_changed
+        else item
+        for item in editor.job.arrival
+    )
+    editor.take(editor.job.model_copy(update={"arrival": items}), _("the rest was not changed"))
+
+
+def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
+    """Close the list with name, day and time; return what keeps it open, the rows one by one."""
+    job = editor.job
+    problems = [*_missing("name", name)]
+    if not job.arrival:
+        problems.append(
+            _problem("arrival", _("The list is empty."), _("List what was changed on arrival."))
+        )
+    problems += [
+        _problem(
+            f"arrival.{at}.{_open_field(item)}",
+            _("{what}: {why}.").format(
+                what=item.what or _("Row {n}").format(n=at + 1), why=leaving.why_unsettled(item)
+            ),
+            _("Put it back, or say why not and who was told."),
+        )
+        for at, item in leaving.unsettled(job)
+    ]
+    if not problems:
+        at = now.isoformat(timespec="minutes")
+        editor.take(leaving.closed(job, _tidy(name), at), _("close the list"))
+    return tuple(problems)
+
+
+def reopen_list(editor: Editor) -> None:
+    """Open a closed list again."""
+    editor.take(leaving.reopened(editor.job), _("open the list again"))
+
+
+def closing_words(editor: Editor) -> str:
+    """Return who closed the list and when; empty while it is open."""
+    record = editor.job.leaving
+    if not leaving.is_closed(editor.job):
+        return ""
+    return _("Closed by {name}, {when}.").format(
+        name=record.closed_by, when=moment(record.closed_at)
+    )
+
+
+def arrival_title(item: ArrivalItem) -> str:
+    """Return what a row is about and how it was found."""
+    parts = [item.what, _("was: {was}").format(was=item.was) if item.was else ""]
+    if item.seals_on is not None:
+        parts.append(_("{n} seals on").format(n=item.seals_on.typed))
+    return " · ".join(part for part in parts if part)
+
+
+def called_for(editor: Editor) -> tuple[Caution, ...]:
+    """Return the dangers and warnings the answers of the safety walk call for."""
+    urgent = (CautionLevel.DANGER, CautionLevel.WARNING)
+    return tuple(
+        caution
+        for caution in cautions_for(editor.job, editor.shelf.cautions)
+        if caution.level in urgent and _is_of_the_walk(caution)
+    )
+
+
+def about_tracers(editor: Editor) -> tuple[Caution, ...]:
+    """Return all there is to know about tracer smoke, whether the job calls for it or not."""
+    return tuple(one for one in editor.shelf.cautions if one.topic is Topic.TRACER_SMOKE)
+
+
+def tracers_called_for(editor: Editor) -> tuple[Caution, ...]:
+    """Return what the job calls for about tracer smoke."""
+    fitting = cautions_for(editor.job, editor.shelf.cautions)
+    return tuple(one for one in fitting if one.topic is Topic.TRACER_SMOKE)
+
+
+def source_words(source: str) -> str:
+    """Return where words of care come from, which also says how well that is known."""
+    return _(source)[:1].upper() + _(source)[1:]
+
+
+def _state(editor: Editor, stop: Stop) -> StopState:
+    record = acknowledgment_of(editor.job, stop)
+    words = ""
+    if record is not None:
+        words = _("Acknowledged by {name}, {when}: {reason}").format(
+            name=record.name, when=moment(record.at), reason=record.reason
+        )
+    return StopState(
+        id=stop.id,
+        text=_(stop.text),
+        todo=_(stop.todo),
+        answer=answer_words(editor.job, stop),
+        source=source_words(stop.source),
+        acknowledged=words,
+    )
+
+
+def _is_of_the_walk(caution: Caution) -> bool:
+    return any(field.startswith(("safety.", "appliances.")) for field in caution.when.fields)
+
+
+def _open_field(item: ArrivalItem) -> str:
+    if item.changed is None and not item.is_changed:
+        return "changed"
+    return "seals_off" if item.undone is YesNo.YES else "undone"
+
+
+def _tidy(text: str) -> str:
+    """Return `text` on one line, as a file can hold it."""
+    return " ".join(storable(text).split())
+
+
+def _missing(field: str, text: str) -> tuple[Finding, ...]:
+    if text.strip():
+        return ()
+    if field == "name":
+        return (
+            _problem(field, _("Name: nothing is entered."), _("Type your first and last name.")),
+        )
+    return (
+        _problem(
+            field,
+            _("Reason: nothing is entered."),
+            _("Say in a few words why the test goes on and what was done first."),
+        ),
+    )
+
+
+def _problem(path: str, what: str, mend: str) -> Finding:
+    return Finding(level=Level.CHECK, code="not_recorded", path=path, what=what, mend=mend)
