@@ -21,7 +21,15 @@ from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
 
 ROOT = Path(__file__).resolve().parents[2]
-LATE = ("pydantic", "pint", "reportlab", "PIL", "deskapp.domain.job", "deskapp.session.editor")
+LATE = (
+    "pydantic",
+    "pint",
+    "babel",
+    "reportlab",
+    "PIL",
+    "deskapp.domain.job",
+    "deskapp.session.editor",
+)
 
 FIRST_PAINT = """
 import json, sys
