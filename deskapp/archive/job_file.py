@@ -12,9 +12,10 @@ import hashlib
 import io
 import re
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeVar
 
 from deskapp.archive.container import (
     CANNOT_UNPACK,
@@ -46,6 +47,8 @@ _FIXED_TIME = (1980, 1, 1, 0, 0, 0)
 _PLAIN_FILE = 0o100644 << 16
 _UNIX = 3
 
+Held = TypeVar("Held")
+
 
 @dataclass(frozen=True, slots=True)
 class JobFile:
@@ -62,12 +65,26 @@ def read(path: Path) -> JobFile:
     A picture that is missing or was changed does not keep the job from opening; it earns a notice.
     Raises JobFileProblem in plain words for everything else.
     """
+    return _opened(path, _read_source)
+
+
+def read_job(path: Path) -> Job:
+    """Read the job alone, without its pictures. Raises JobFileProblem."""
+    return _opened(path, lambda source, name: job_from_text(source.job_text(), name))
+
+
+def _opened(path: Path, read_it: Callable[[Source, str], Held]) -> Held:
     try:
         if path.is_dir():
-            return _read_folder(path)
+            return read_it(*_in_folder(path))
         if path.suffix.lower() == ".json":
-            return _read_source(FolderSource(path), path.name)
-        return _read_zip(path)
+            return read_it(FolderSource(path), path.name)
+        try:
+            archive = zipfile.ZipFile(path)
+        except CANNOT_UNPACK as error:
+            raise damaged_file(path.name) from error
+        with archive:
+            return read_it(ZipSource(path.name, archive), path.name)
     except OSError as error:
         raise read_problem(path, error) from error
 
@@ -131,7 +148,7 @@ def picture_name(digest: str, data: bytes) -> str:
     return digest + (".png" if data.startswith(b"\x89PNG") else ".jpg")
 
 
-def _read_folder(folder: Path) -> JobFile:
+def _in_folder(folder: Path) -> tuple[FolderSource, str]:
     job_path = folder / JOB_NAME
     if not job_path.is_file():
         raise JobFileProblem(
@@ -140,16 +157,7 @@ def _read_folder(folder: Path) -> JobFile:
                 folder=folder, inside=JOB_NAME
             ),
         )
-    return _read_source(FolderSource(job_path), f"{folder.name}/{JOB_NAME}")
-
-
-def _read_zip(path: Path) -> JobFile:
-    try:
-        archive = zipfile.ZipFile(path)
-    except CANNOT_UNPACK as error:
-        raise damaged_file(path.name) from error
-    with archive:
-        return _read_source(ZipSource(path.name, archive), path.name)
+    return FolderSource(job_path), f"{folder.name}/{JOB_NAME}"
 
 
 def _read_source(source: Source, name: str) -> JobFile:

@@ -123,6 +123,15 @@ class Preferences(Frozen):
         """What writes quantities and days in these units and this style."""
         return Formatter(self.unit_system, self.number_style)
 
+    @property
+    def jobs_path(self) -> Path:
+        """The folder for jobs, by default Ductfolio in the documents; it need not be there yet."""
+        if self.jobs_folder.strip():
+            return Path(self.jobs_folder.strip()).expanduser()
+        from platformdirs import user_documents_path
+
+        return user_documents_path() / "Ductfolio"
+
     def with_recent(self, path: Path) -> Preferences:
         """Return preferences with `path` as the job file used last."""
         return self.model_copy(update={"recent": most_recent((str(path), *self.recent))})

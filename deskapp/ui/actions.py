@@ -34,6 +34,7 @@ class Actions:
         file_menu, edit_menu, limit_menu, report_menu, view_menu, company_menu, help_menu = menus
         self.new = self._add(file_menu, _("&New job"), _Keys.New)
         self.open = self._add(file_menu, _("&Open…"), _Keys.Open)
+        self.jobs = self._add(file_menu, _("&Jobs…"), "Ctrl+J")
         self.recent_menu = file_menu.addMenu(_("Open &recent"))
         self.sample_menu = file_menu.addMenu(_("Open a sa&mple"))
         file_menu.addSeparator()

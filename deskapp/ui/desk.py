@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
     from deskapp.session.first_look import RecentFile
+    from deskapp.session.job_index import JobIndex
     from deskapp.session.limits_desk import LimitsDesk
     from deskapp.session.recovery import Offer
     from deskapp.session.reports import ReportOrder
@@ -102,6 +104,19 @@ class Desk:
         from deskapp.session import use_cases
 
         return use_cases.open_to_read(path, self.shelf, self.preferences)
+
+    def place_for_jobs(self) -> Path:
+        """Return the folder for jobs, made if that can be done."""
+        folder = self.preferences.jobs_path
+        with suppress(OSError):
+            folder.mkdir(parents=True, exist_ok=True)
+        return folder
+
+    def job_index(self) -> JobIndex:
+        """Return what lists the jobs; it is used in another thread."""
+        from deskapp.session.job_index import CACHE_NAME, JobIndex
+
+        return JobIndex(self.data_folder / CACHE_NAME, self.preferences)
 
     @property
     def recovery_folder(self) -> Path:

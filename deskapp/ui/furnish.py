@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
@@ -10,12 +11,12 @@ from PySide6.QtGui import QAction
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
 from deskapp.ui.job_files import JobFiles, job_name
+from deskapp.ui.jobs.job_lists import JobLists
 from deskapp.ui.recaller import Recaller
 from deskapp.ui.workbench import Workbench
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from pathlib import Path
 
     from PySide6.QtWidgets import QMenu
 
@@ -33,6 +34,8 @@ class Furniture(QObject):
         super().__init__(window)
         self.desk = desk
         self.files = JobFiles(window, desk)
+        self.jobs = JobLists(window, desk)
+        self.jobs.picked.connect(self._open_named)
         self.bench: Workbench | None = None
         self._window = window
         self._saved_words = ""
@@ -48,6 +51,7 @@ class Furniture(QObject):
         actions.recent_menu.aboutToShow.connect(self._list_recent)
         actions.sample_menu.aboutToShow.connect(self._list_samples)
         self._show_units()
+        self.jobs.refresh()
 
     # The job
 
@@ -126,6 +130,10 @@ class Furniture(QObject):
         self.files.close_down()
         for offer in self.desk.offers:
             offer.copy.let_go()
+
+    def show_jobs(self) -> None:
+        """List all jobs."""
+        self.jobs.show()
 
     def settle(self) -> None:
         """Take typed text over into the job."""
@@ -291,6 +299,9 @@ class Furniture(QObject):
         if self.bench is not None:
             self.bench.notice.withdraw("saving")
         self._refresh_frame()
+
+    def _open_named(self, name: str) -> None:
+        self.open(Path(name))
 
     def _on_not_saved(self, text: str, ways: dict[str, Callable[[], object]]) -> None:
         if self.bench is not None:

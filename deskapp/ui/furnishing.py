@@ -49,6 +49,9 @@ class Furnishing(Protocol):
     def open_sample(self) -> None:
         """Open a copy of the default sample."""
 
+    def show_jobs(self) -> None:
+        """List all jobs."""
+
     def save(self) -> None:
         """Save the job."""
 

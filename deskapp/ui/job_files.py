@@ -51,7 +51,7 @@ class JobFiles(QObject):
 
     def ask_what_to_open(self) -> None:
         """Ask for a job file and open it in place of the job at hand."""
-        ask_job_to_open(self._window, self.open_now, self._desk.preferences.jobs_folder)
+        ask_job_to_open(self._window, self.open_now, str(self._desk.preferences.jobs_path))
 
     def open_sample_now(self, sample_id: str = "") -> None:
         """Open a copy of a sample in place of the job at hand."""
@@ -90,8 +90,8 @@ class JobFiles(QObject):
         """Ask for a file and write the job into it; go on with `then` once it is written."""
         if self.editor is None:
             return
-        folder = Path(self._desk.preferences.jobs_folder)
-        proposed = self.editor.path or folder / f"{self._proposed_name(self.editor)}.ductjob"
+        name = f"{self._proposed_name(self.editor)}.ductjob"
+        proposed = self.editor.path or self._desk.place_for_jobs() / name
         title = _("Save the job")
 
         def write(path: Path) -> None:

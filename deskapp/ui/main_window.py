@@ -153,11 +153,13 @@ class MainWindow(QMainWindow):
         self.start.new_wanted.connect(lambda: self.when_ready(lambda f: f.new()))
         self.start.open_wanted.connect(lambda: self.when_ready(lambda f: f.ask_what_to_open()))
         self.start.sample_wanted.connect(lambda: self.when_ready(lambda f: f.open_sample()))
+        self.start.jobs_wanted.connect(lambda: self.when_ready(lambda f: f.show_jobs()))
         self.start.file_wanted.connect(self._open_recent)
 
     def _connect(self, actions: Actions) -> None:
         self._when(actions.new, lambda f: f.new())
         self._when(actions.open, lambda f: f.ask_what_to_open())
+        self._when(actions.jobs, lambda f: f.show_jobs())
         self._when(actions.save, lambda f: f.save())
         self._when(actions.save_as, lambda f: f.save_as())
         self._when(actions.undo, lambda f: f.undo())

@@ -118,7 +118,8 @@ def _hook_kept() -> Iterator[None]:
 
 @pytest.fixture
 def desk(shelf: Shelf, tmp_path: Path) -> Desk:
-    return Desk(shelf, Preferences(), tmp_path / "settings")
+    preferences = Preferences(jobs_folder=str(tmp_path / "jobs"))
+    return Desk(shelf, preferences, tmp_path / "settings")
 
 
 @pytest.fixture

@@ -1,0 +1,211 @@
+"""The list of jobs: what each file holds in a few words, kept in a cache that can be rebuilt.
+
+A file is read anew when its size or its time of change differs from what the cache remembers. The
+cache is no archive: it may be deleted at any time.
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pydantic import ValidationError
+
+from deskapp.archive.problems import JobFileProblem
+from deskapp.domain.base import Frozen
+from deskapp.domain.measured import day_of
+from deskapp.i18n import _
+from deskapp.session.job_status import JobStatus, status_of, waiting
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from deskapp.domain.job import Job
+    from deskapp.session.settings import Preferences
+
+CACHE_NAME = "jobs.json"
+VERSION = 1
+"""Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
+EXTENSION = ".ductjob"
+MOST_JOBS = 20_000
+
+
+class JobLine(Frozen):
+    """One job file in a few words.
+
+    `changed` is the time of change in ns and `size` that in bytes; `problem` says why the file
+    cannot be read, and then nothing else is known. `retests` names systems that wait for one,
+    `calibration_due` is the earliest day on which an instrument of the job is due.
+    """
+
+    path: str
+    changed: int = 0
+    size: int = 0
+    problem: str = ""
+    number: str = ""
+    title: str = ""
+    owner: str = ""
+    address: str = ""
+    permit: str = ""
+    status: JobStatus = JobStatus.DRAFT
+    retests: tuple[str, ...] = ()
+    calibration_due: date | None = None
+
+    @property
+    def name(self) -> str:
+        """What the job is called: its number and name, or else its file."""
+        parts = (part.strip() for part in (self.number, self.title))
+        return " ".join(part for part in parts if part) or Path(self.path).stem
+
+    def is_overdue(self, today: date) -> bool:
+        """Whether an instrument of a job that is not done yet is overdue for calibration."""
+        due = self.calibration_due
+        return self.status is not JobStatus.READY and due is not None and due < today
+
+    def holds(self, words: Iterable[str]) -> bool:
+        """Whether all of these words, in lower case, are found in the job."""
+        fields = (self.number, self.title, self.owner, self.address, self.permit, self.path)
+        text = "\n".join(fields).casefold()
+        return all(word in text for word in words)
+
+
+class _Cache(Frozen):
+    version: int
+    lines: tuple[JobLine, ...]
+
+
+class JobIndex:
+    """Lists job files. Used from one thread at a time."""
+
+    def __init__(self, cache_file: Path, preferences: Preferences) -> None:
+        """Remember lines in `cache_file`; `preferences` say how typed texts are read."""
+        self._cache_file = cache_file
+        self._preferences = preferences
+        self._known: dict[str, JobLine] | None = None
+        self._waiting: list[JobLine] = []
+        self._lines: dict[str, JobLine] = {}
+
+    def look(self, folder: Path, others: Iterable[str] = ()) -> None:
+        """See what job files there are in `folder` and below, and by the names in `others`."""
+        if self._known is None:
+            self._known = self._load()
+        self._waiting, self._lines = [], {}
+        for path in dict.fromkeys((*_job_files(folder), *others)):
+            line = _stamped(path)
+            known = self._known.get(path)
+            if known is not None and (known.changed, known.size) == (line.changed, line.size):
+                line = known
+            elif not line.problem:
+                self._waiting.append(line)
+            self._lines[path] = line
+
+    def read_some(self, seconds: float) -> bool:
+        """Read files that changed, for so many seconds; return whether there are more to read."""
+        end = time.monotonic() + seconds
+        while self._waiting and time.monotonic() < end:
+            line = self._waiting.pop()
+            self._lines[line.path] = _read(line, self._preferences)
+            if not self._waiting:
+                self._save()
+        return bool(self._waiting)
+
+    @property
+    def lines(self) -> tuple[JobLine, ...]:
+        """The jobs, those changed last first; of a file not read yet only its name is known."""
+        return tuple(sorted(self._lines.values(), key=lambda line: -line.changed))
+
+    def _load(self) -> dict[str, JobLine]:
+        try:
+            cache = _Cache.model_validate_json(self._cache_file.read_bytes())
+        except (OSError, ValidationError, ValueError):
+            return {}
+        return {line.path: line for line in cache.lines} if cache.version == VERSION else {}
+
+    def _save(self) -> None:
+        """Keep the cache; where that does not work, files are read again the next time."""
+        from deskapp.archive.safe_write import write_whole
+
+        self._known = dict(self._lines)
+        cache = _Cache(version=VERSION, lines=tuple(self._lines.values()))
+        try:
+            self._cache_file.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(self._cache_file, cache.model_dump_json().encode("utf-8"))
+        except (OSError, JobFileProblem):
+            return
+
+
+def matching(
+    lines: Iterable[JobLine], text: str, status: JobStatus | None = None
+) -> tuple[JobLine, ...]:
+    """Return the jobs that hold all words of `text`, and have this status if one is given."""
+    words = text.casefold().split()
+    return tuple(
+        line
+        for line in lines
+        if (status is None or (line.status is status and not line.problem)) and line.holds(words)
+    )
+
+
+def due_words(line: JobLine, today: date) -> str:
+    """Say what is due of a job: a retest, a calibration; empty if nothing is."""
+    parts: list[str] = []
+    if line.retests:
+        parts.append(_("Retest: {systems}").format(systems=", ".join(line.retests)))
+    if line.is_overdue(today):
+        parts.append(_("Calibration overdue"))
+    return "; ".join(parts)
+
+
+def _job_files(folder: Path) -> Iterator[str]:
+    found = 0
+    for place, below, names in os.walk(folder):
+        below[:] = sorted(name for name in below if not name.startswith("."))
+        for name in sorted(names):
+            if name.lower().endswith(EXTENSION) and not name.startswith("."):
+                yield str(Path(place) / name)
+                found += 1
+        if found >= MOST_JOBS:
+            return
+
+
+def _stamped(path: str) -> JobLine:
+    try:
+        stat = Path(path).stat()
+    except FileNotFoundError:
+        return JobLine(path=path, problem=_("This file is no longer there."))
+    except (OSError, ValueError) as error:
+        return JobLine(path=path, problem=str(error))
+    return JobLine(path=path, changed=stat.st_mtime_ns, size=stat.st_size)
+
+
+def _read(line: JobLine, preferences: Preferences) -> JobLine:
+    from deskapp.archive import job_file
+
+    try:
+        job = job_file.read_job(Path(line.path))
+    except JobFileProblem as problem:
+        return line.model_copy(update={"problem": problem.text})
+    return _described(line, job, preferences)
+
+
+def _described(line: JobLine, job: Job, preferences: Preferences) -> JobLine:
+    from deskapp.session.editor import Editor
+    from deskapp.session.resources import Shelf
+
+    editor = Editor(job, Shelf(), preferences)
+    days = [day_of(one.due_on) for one in (*job.gauges, *job.fans)]
+    return line.model_copy(
+        update={
+            "number": job.number,
+            "title": job.title,
+            "owner": job.client.name,
+            "address": " ".join(part for part in (job.site.address, job.site.city) if part),
+            "permit": job.site.permit_number,
+            "status": status_of(editor.assessment, editor.findings),
+            "retests": waiting(editor.assessment),
+            "calibration_due": min((day for day in days if day is not None), default=None),
+        }
+    )

@@ -1,0 +1,81 @@
+"""What the window shows of the other jobs: the list of all, and on the start page what is due."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from deskapp.i18n import _
+from deskapp.session.job_index import JobLine, due_words
+from deskapp.ui.jobs.job_reader import JobReader
+from deskapp.ui.jobs.job_table import state_words
+
+if TYPE_CHECKING:
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.jobs.jobs_dialog import JobsDialog
+    from deskapp.ui.main_window import MainWindow
+
+_MOST_DUE = 4
+
+
+class JobLists(QObject):
+    """Opens the list of jobs, and keeps the start page told.
+
+    Signals: `picked` with the path of a job to open.
+    """
+
+    picked = Signal(str)
+
+    def __init__(self, window: MainWindow, desk: Desk) -> None:
+        super().__init__(window)
+        self._window = window
+        self._desk = desk
+        self._reader = JobReader(desk, self)
+        self._reader.listed.connect(self._tell_start_page)
+
+    def refresh(self) -> None:
+        """See what jobs there are now."""
+        self._reader.start()
+
+    def show(self) -> JobsDialog:
+        """Open the list of all jobs."""
+        from deskapp.ui.jobs.jobs_dialog import JobsDialog
+
+        folder = str(self._desk.preferences.jobs_path)
+        dialog = JobsDialog(self._reader, folder, date.today(), self._window)
+        dialog.picked.connect(self.picked)
+        start = self._window.start
+        dialog.new_wanted.connect(start.new_wanted)
+        dialog.open_wanted.connect(start.open_wanted)
+        dialog.sample_wanted.connect(start.sample_wanted)
+        dialog.open()
+        self.refresh()
+        return dialog
+
+    def _tell_start_page(self, lines: tuple[JobLine, ...], _is_whole: bool) -> None:
+        start = self._window.start
+        if self._window.stack.currentWidget() is not start:
+            return
+        today = date.today()
+        start.describe_recent(
+            {
+                str(Path(line.path)): f"{line.name} · {state_words(line)}"
+                for line in lines
+                if line.owner or line.number or line.title
+            }
+        )
+        due = [
+            (line.path, due_words(line, today), line.name)
+            for line in sorted(lines, key=lambda line: not line.retests)
+        ]
+        told = [
+            (path, _("{job}: {what}").format(job=name, what=what))
+            for path, what, name in due
+            if what
+        ]
+        more = len(told) - _MOST_DUE
+        remark = _("and {n} more under All jobs").format(n=more) if more > 0 else ""
+        start.show_due(told[:_MOST_DUE], remark)

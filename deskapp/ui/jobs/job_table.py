@@ -1,0 +1,171 @@
+"""The table of jobs: one a line, with its state in a glyph and in words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+
+from deskapp.i18n import N_, _
+from deskapp.session.job_index import JobLine, due_words
+from deskapp.session.job_status import STATUS_WORDS, JobStatus
+from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.theme import scaled
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import date
+
+Index = QModelIndex | QPersistentModelIndex
+
+HEADINGS = (N_("Job"), N_("Address"), N_("Owner"), N_("Permit"), N_("Status"), N_("To see to"))
+_STATUS, _DUE = 4, 5
+_SHARES = (28, 22, 15, 13, 20, 22)
+_GLYPHS = {
+    JobStatus.DRAFT: Glyph.PART,
+    JobStatus.RETEST: Glyph.FAIL,
+    JobStatus.READY: Glyph.DONE,
+}
+
+
+def state_words(line: JobLine) -> str:
+    """Return how far a job has come, or that its file cannot be read."""
+    if line.problem:
+        return _("cannot be read") if line.changed else _("no longer there")
+    return _(STATUS_WORDS[line.status])
+
+
+class JobModel(QAbstractTableModel):
+    """Jobs as rows."""
+
+    def __init__(self, today: date, table: QTableView) -> None:
+        super().__init__(table)
+        self._today = today
+        self._table = table
+        self.lines: Sequence[JobLine] = ()
+
+    def show_lines(self, lines: Sequence[JobLine]) -> None:
+        """Show these jobs."""
+        self.beginResetModel()
+        self.lines = lines
+        self.endResetModel()
+
+    def rowCount(self, parent: Index | None = None) -> int:  # noqa: ARG002 - given by Qt
+        """Return how many jobs there are."""
+        return len(self.lines)
+
+    def columnCount(self, parent: Index | None = None) -> int:  # noqa: ARG002 - given by Qt
+        """Return how many columns there are."""
+        return len(HEADINGS)
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = 0) -> Any:
+        """Return the heading of a column."""
+        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return _(HEADINGS[section])
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        return None
+
+    def data(self, index: Index, role: int = 0) -> Any:
+        """Return text, glyph or hint of a cell."""
+        line, column = self.lines[index.row()], index.column()
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return self._text(line, column)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return "\n".join(part for part in (self._text(line, column), line.path) if part)
+        if role == Qt.ItemDataRole.DecorationRole and column == _STATUS:
+            glyph = Glyph.STOP if line.problem else _GLYPHS[line.status]
+            return icon_of(glyph, self._table, scaled(16, self._table.font()))
+        return None
+
+    def _text(self, line: JobLine, column: int) -> str:
+        if line.problem and column not in (0, _STATUS):
+            return ""
+        texts = (
+            Path(line.path).name if line.problem else line.name,
+            line.address,
+            line.owner,
+            line.permit,
+            state_words(line),
+            due_words(line, self._today),
+        )
+        return texts[column]
+
+
+class JobTable(QTableView):
+    """The jobs found; Enter or a double click opens one.
+
+    Signals: `picked` with the path of a job, `marked` with the line the cursor stands on, or None,
+    `typed` with letters that are meant for the search.
+    """
+
+    picked = Signal(str)
+    typed = Signal(str)
+    marked = Signal(object)
+
+    def __init__(self, today: date) -> None:
+        super().__init__()
+        self.jobs = JobModel(today, self)
+        self.setModel(self.jobs)
+        self.setAccessibleName(_("Jobs"))
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(False)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 14)
+        head = self.horizontalHeader()
+        head.setHighlightSections(False)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        head.setStretchLastSection(True)
+        head.setFixedHeight(self.fontMetrics().height() + 10)
+        self.doubleClicked.connect(self.pick)
+
+    @property
+    def line(self) -> JobLine | None:
+        """The job the cursor stands on."""
+        row = self.currentIndex().row()
+        return self.jobs.lines[row] if 0 <= row < len(self.jobs.lines) else None
+
+    def show_lines(self, lines: Sequence[JobLine]) -> None:
+        """Show these jobs; the cursor stays on its job, or goes to the first."""
+        before = self.line
+        self.jobs.show_lines(lines)
+        paths = [line.path for line in lines]
+        row = paths.index(before.path) if before is not None and before.path in paths else 0
+        if lines:
+            self.selectRow(row)
+        self.marked.emit(self.line)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the width among the columns."""
+        super().resizeEvent(event)
+        for column, share in enumerate(_SHARES[:-1]):
+            self.setColumnWidth(column, self.viewport().width() * share // sum(_SHARES))
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        """Say where the cursor stands."""
+        super().currentChanged(current, previous)
+        self.marked.emit(self.line)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Open the job on Enter."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.pick()
+            return
+        super().keyPressEvent(event)
+
+    def keyboardSearch(self, search: str) -> None:
+        """Leave searching to the line above."""
+        self.typed.emit(search)
+
+    def pick(self) -> None:
+        """Open the job the cursor stands on, if it can be."""
+        line = self.line
+        if line is not None and not line.problem:
+            self.picked.emit(line.path)

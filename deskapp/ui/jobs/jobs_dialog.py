@@ -1,0 +1,164 @@
+"""All jobs: found by what one types, opened by Enter."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+
+from deskapp.i18n import _
+from deskapp.session.job_index import JobLine, matching
+from deskapp.session.job_status import STATUS_WORDS, JobStatus
+from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.jobs.job_table import JobTable
+from deskapp.ui.limits.room import give_room
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Size, Words
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from deskapp.ui.jobs.job_reader import JobReader
+
+_TO_LIST = (Qt.Key.Key_Down, Qt.Key.Key_Up, Qt.Key.Key_PageDown, Qt.Key.Key_PageUp)
+
+
+class JobsDialog(QDialog):
+    """The jobs of the folder for jobs and those used last, with what is to be seen to.
+
+    Signals: `picked` with the path of a job; `new_wanted`, `open_wanted`, `sample_wanted`.
+    """
+
+    picked = Signal(str)
+    new_wanted = Signal()
+    open_wanted = Signal()
+    sample_wanted = Signal()
+
+    def __init__(
+        self, reader: JobReader, folder: str, today: date, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(_("Jobs"))
+        self._lines: tuple[JobLine, ...] = ()
+        self._is_whole = False
+        self.search = QLineEdit()
+        self.search.setPlaceholderText(_("Type a number, name, address, owner or permit"))
+        self.search.setAccessibleName(_("Find a job"))
+        self.search.setClearButtonEnabled(True)
+        self.search.setTextMargins(4, 0, 4, 0)
+        self.search.setMinimumHeight(self.fontMetrics().height() + 12)
+        self.status = Choices()
+        self.status.setAccessibleName(_("Status"))
+        self.status.addItem(_("Every status"), None)
+        for status, words in STATUS_WORDS.items():
+            self.status.addItem(_(words).capitalize(), status.value)
+        self.table = JobTable(today)
+        self.counts = Words(size=Size.SMALL, muted=True)
+        self.remark = Words()
+        self.open_one = Command(_("Open"), main=True)
+        self.open_one.setDefault(True)
+        self._lay_out(folder)
+        self.search.textChanged.connect(self._narrow)
+        self.status.currentIndexChanged.connect(self._narrow)
+        self.table.marked.connect(self._describe)
+        self.table.picked.connect(self._pick)
+        self.table.typed.connect(self._type)
+        self.open_one.clicked.connect(self.table.pick)
+        reader.listed.connect(self._on_listed)
+        give_room(self, 1040, 640)
+        self.search.setFocus()
+        self._narrow()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let the arrow keys move in the list while one types."""
+        if event.key() in _TO_LIST and self.search.hasFocus():
+            self.table.keyPressEvent(event)
+            return
+        super().keyPressEvent(event)
+
+    def _lay_out(self, folder: str) -> None:
+        top = QHBoxLayout()
+        top.setSpacing(GRID)
+        top.addWidget(self.search, 1)
+        top.addWidget(self.status)
+        close = Command(_("Close"))
+        close.setAutoDefault(False)
+        close.clicked.connect(self.reject)
+        foot = QHBoxLayout()
+        foot.setSpacing(GRID)
+        foot.addWidget(self.counts, 1)
+        foot.addWidget(close)
+        foot.addWidget(self.open_one)
+        self.middle = QStackedWidget()
+        self.middle.addWidget(self.table)
+        self.middle.addWidget(self._empty(folder))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
+        column.setSpacing(12)
+        column.addLayout(top)
+        column.addWidget(self.middle, 1)
+        column.addWidget(self.remark)
+        column.addLayout(foot)
+
+    def _empty(self, folder: str) -> QWidget:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setSpacing(GRID)
+        column.addStretch(2)
+        column.addWidget(Words(_("No jobs yet"), Size.HEADING))
+        words = _("Jobs you save in {folder} are listed here, and those used last.")
+        column.addWidget(Words(words.format(folder=folder), muted=True))
+        line = QHBoxLayout()
+        line.setSpacing(GRID)
+        self.ways: list[Command] = []
+        for text, signal in (
+            (_("New job"), self.new_wanted),
+            (_("Open a job…"), self.open_wanted),
+            (_("Open the sample"), self.sample_wanted),
+        ):
+            button = Command(text, main=not self.ways)
+            button.clicked.connect(self.accept)
+            button.clicked.connect(signal)
+            self.ways.append(button)
+            line.addWidget(button)
+        line.addStretch(1)
+        column.addLayout(line)
+        column.addStretch(3)
+        return page
+
+    def _on_listed(self, lines: tuple[JobLine, ...], is_whole: bool) -> None:
+        self._lines, self._is_whole = lines, is_whole
+        self._narrow()
+
+    def _narrow(self) -> None:
+        value = self.status.currentData()
+        status = JobStatus(value) if value else None
+        found = matching(self._lines, self.search.text(), status)
+        self.table.show_lines(found)
+        self.middle.setCurrentIndex(1 if self._is_whole and not self._lines else 0)
+        self.counts.setText(self._count_words(len(found)))
+
+    def _count_words(self, found: int) -> str:
+        if not self._is_whole:
+            return _("{found} jobs so far; reading on…").format(found=found)
+        if self._lines and not found:
+            return _("No job holds these words.")
+        if not self._lines:
+            return ""
+        return _("{found} of {all} jobs").format(found=found, all=len(self._lines))
+
+    def _describe(self, line: JobLine | None) -> None:
+        self.open_one.setEnabled(line is not None and not line.problem)
+        self.remark.setText("" if line is None else line.problem)
+        self.remark.setVisible(line is not None and bool(line.problem))
+
+    def _type(self, text: str) -> None:
+        self.search.setFocus()
+        self.search.insert(text)
+
+    def _pick(self, path: str) -> None:
+        self.accept()
+        self.picked.emit(path)

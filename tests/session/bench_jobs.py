@@ -1,0 +1,55 @@
+"""How long 1,000 jobs take to be listed: the first time, and with the cache.
+
+Run it by hand: ``python tests/session/bench_jobs.py [jobs]``. The jobs are copies of the samples.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from deskapp.archive import job_file
+from deskapp.domain.data_files import resources_folder
+from deskapp.session.job_index import CACHE_NAME, JobIndex, matching
+from deskapp.session.settings import Preferences
+
+
+def listed(folder: Path, cache: Path) -> tuple[float, float, JobIndex]:
+    """Return seconds until the names are listed, and until all is read."""
+    index = JobIndex(cache, Preferences())
+    begin = time.perf_counter()
+    index.look(folder)
+    named = time.perf_counter() - begin
+    while index.read_some(0.1):
+        pass
+    return named, time.perf_counter() - begin, index
+
+
+def main() -> None:
+    """Write the jobs, list them twice, search them, and print how long each took."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
+    samples = sorted((resources_folder() / "sample_jobs").iterdir())
+    jobs = [job_file.read(path).job for path in samples if path.is_dir()]
+    with TemporaryDirectory() as place:
+        folder = Path(place) / "jobs"
+        folder.mkdir()
+        for number in range(count):
+            job = jobs[number % len(jobs)].model_copy(update={"number": f"J-{number:04}"})
+            job_file.write(folder / f"{number:04}.ductjob", job, {})
+        cache = Path(place) / CACHE_NAME
+        for words in ("without a cache", "with the cache"):
+            named, whole, index = listed(folder, cache)
+            print(
+                f"{count} jobs {words:16} names {named * 1000:6.0f} ms, all {whole * 1000:7.0f} ms"
+            )
+        begin = time.perf_counter()
+        found = len(matching(index.lines, "larkspur j-00"))
+        print(f"search: {found} found in {(time.perf_counter() - begin) * 1000:.1f} ms")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,206 @@
+"""The list of jobs and its cache. The jobs are copies of the samples, and all invented."""
+
+from __future__ import annotations
+
+import os
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from deskapp.archive import job_file
+from deskapp.domain.data_files import resources_folder
+from deskapp.domain.job import Job
+from deskapp.session import job_index
+from deskapp.session.editor import Editor
+from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
+from deskapp.session.job_status import JobStatus, status_of, waiting
+from deskapp.session.resources import Shelf
+from deskapp.session.settings import Preferences
+
+SAMPLES = resources_folder() / "sample_jobs"
+
+
+@pytest.fixture(scope="module")
+def larkspur() -> Job:
+    """A job that is done: both systems meet their limit."""
+    return job_file.read(SAMPLES / "larkspur").job
+
+
+@pytest.fixture
+def folder(tmp_path: Path, larkspur: Job) -> Path:
+    folder = tmp_path / "jobs"
+    (folder / "2026").mkdir(parents=True)
+    job_file.write(folder / "first.ductjob", larkspur, {})
+    maple = job_file.read(SAMPLES / "maple").job
+    job_file.write(folder / "2026" / "second.ductjob", maple, {})
+    return folder
+
+
+def listed(folder: Path, others: tuple[str, ...] = ()) -> dict[str, JobLine]:
+    """List the jobs anew, with the cache beside the folder; return lines by file name."""
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index.look(folder, others)
+    while index.read_some(1.0):
+        pass
+    return {Path(line.path).name: line for line in index.lines}
+
+
+# How far a job has come
+
+
+def status(editor: Editor) -> JobStatus:
+    return status_of(editor.assessment, editor.findings)
+
+
+@pytest.fixture
+def done(larkspur: Job) -> Editor:
+    return Editor(larkspur, Shelf(), Preferences())
+
+
+def test_that_a_new_job_is_a_draft() -> None:
+    assert status(Editor(Job(), Shelf(), Preferences())) is JobStatus.DRAFT
+
+
+def test_that_a_job_with_a_verdict_and_without_stops_is_ready(done: Editor) -> None:
+    assert status(done) is JobStatus.READY
+    done.enter("systems.0.area_served", "much")
+    assert status(done) is JobStatus.DRAFT, "a text that cannot be read stops the report"
+    done.undo()
+    assert status(done) is JobStatus.READY
+
+
+def test_that_a_failed_test_waits_until_a_later_one_meets_the_limit(done: Editor) -> None:
+    last = len(done.job.tests) - 1
+    path = f"tests.{last}.readings"
+    count = done.row_count(path)
+    names = ("duct_pressure", "fan_signal")
+    good = [{name: done.entry_text(f"{path}.{at}.{name}") for name in names} for at in range(count)]
+    signals = [reading.fan_signal for reading in done.job.tests[last].readings]
+    assert all(signal is not None for signal in signals)
+    more = [{"fan_signal": f"{signal.si * 3.5} Pa"} for signal in signals]
+    done.enter_block(path, 0, more)
+    system = done.job.system(done.job.tests[last].system)
+    assert system is not None
+    assert status(done) is JobStatus.RETEST
+    assert waiting(done.assessment) == (system.name,)
+    done.add_row("tests")
+    done.enter_block(f"tests.{last + 1}.readings", 0, good)
+    assert waiting(done.assessment) == ()
+
+
+# The list
+
+
+def test_that_jobs_below_the_folder_are_listed_with_what_they_hold(folder: Path) -> None:
+    lines = listed(folder)
+    assert set(lines) == {"first.ductjob", "second.ductjob"}
+    first = lines["first.ductjob"]
+    assert first.name == "J-0001 Larkspur Lot 14"
+    assert first.address.startswith("14 Larkspur Lane")
+    assert (first.owner, first.permit) == ("Jordan Example", "PRM-26-0417")
+    assert first.status is JobStatus.READY
+
+
+def test_that_a_file_is_only_read_again_when_it_changed(
+    folder: Path, larkspur: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    listed(folder)
+    read: list[str] = []
+    before = job_index._read
+
+    def watched(line: JobLine, preferences: Preferences) -> JobLine:
+        read.append(Path(line.path).name)
+        return before(line, preferences)
+
+    monkeypatch.setattr(job_index, "_read", watched)
+    assert listed(folder)["first.ductjob"].number == "J-0001"
+    assert read == []
+    path = folder / "first.ductjob"
+    job_file.write(path, larkspur.model_copy(update={"number": "J-0002"}), {})
+    assert listed(folder)["first.ductjob"].number == "J-0002"
+    assert read == ["first.ductjob"]
+    os.utime(path, (1.0, 1.0))
+    listed(folder)
+    assert read == ["first.ductjob"] * 2
+
+
+@pytest.mark.parametrize("text", ["{ half", "[]", '{"version": 0, "lines": []}', ""])
+def test_that_a_cache_that_cannot_be_used_is_built_anew(folder: Path, text: str) -> None:
+    before = listed(folder)
+    (folder.parent / CACHE_NAME).write_text(text, encoding="utf-8")
+    assert listed(folder) == before
+
+
+def test_that_a_cache_that_cannot_be_kept_is_no_trouble(folder: Path) -> None:
+    (folder.parent / CACHE_NAME).mkdir()
+    assert len(listed(folder)) == 2
+
+
+def test_that_damaged_and_missing_files_are_listed_with_what_is_wrong(folder: Path) -> None:
+    (folder / "broken.ductjob").write_bytes(b"no zip at all")
+    (folder / ".hidden.ductjob").write_bytes(b"no zip at all")
+    lines = listed(folder, (str(folder / "gone.ductjob"),))
+    assert "is damaged" in lines["broken.ductjob"].problem
+    assert "no longer there" in lines["gone.ductjob"].problem
+    assert ".hidden.ductjob" not in lines
+    assert lines["first.ductjob"].problem == ""
+
+
+def test_that_a_job_used_last_is_listed_wherever_it_is_and_once(
+    folder: Path, tmp_path: Path, larkspur: Job
+) -> None:
+    elsewhere = tmp_path / "elsewhere.ductjob"
+    job_file.write(elsewhere, larkspur, {})
+    lines = listed(folder, (str(elsewhere), str(folder / "first.ductjob")))
+    assert set(lines) == {"first.ductjob", "second.ductjob", "elsewhere.ductjob"}
+
+
+def test_that_a_folder_that_is_not_there_lists_nothing(tmp_path: Path) -> None:
+    assert listed(tmp_path / "none") == {}
+
+
+def test_that_names_come_first_and_the_rest_follows(folder: Path) -> None:
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index.look(folder)
+    assert {line.number for line in index.lines} == {""}
+    assert index.read_some(0.0), "there is more to read"
+    while index.read_some(0.001):
+        pass
+    assert "J-0001" in {line.number for line in index.lines}
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("", {"first.ductjob", "second.ductjob"}),
+        ("j-0001", {"first.ductjob"}),
+        ("lane LARKSPUR", {"first.ductjob"}),
+        ("jordan", {"first.ductjob"}),
+        ("prm-26-0417", {"first.ductjob"}),
+        ("casey", {"second.ductjob"}),
+        ("larkspur casey", set()),
+    ],
+)
+def test_that_all_words_are_looked_for_in_number_name_address_owner_and_permit(
+    folder: Path, text: str, names: set[str]
+) -> None:
+    found = matching(listed(folder).values(), text)
+    assert {Path(line.path).name for line in found} == names
+
+
+def test_that_a_status_narrows_the_list(folder: Path) -> None:
+    job_file.write(folder / "new.ductjob", Job(number="J-9"), {})
+    (folder / "broken.ductjob").write_bytes(b"no zip at all")
+    lines = listed(folder).values()
+    drafts = matching(lines, "", JobStatus.DRAFT)
+    assert [line.number for line in drafts] == ["J-9"]
+
+
+def test_that_what_is_due_is_told() -> None:
+    today = date(2026, 3, 11)
+    line = JobLine(path="a", retests=("System 2",), calibration_due=today - timedelta(1))
+    assert due_words(line, today) == "Retest: System 2; Calibration overdue"
+    assert due_words(JobLine(path="a", calibration_due=today), today) == ""
+    ready = JobLine(path="a", status=JobStatus.READY, calibration_due=today - timedelta(1))
+    assert due_words(ready, today) == "", "a job that is done needs no instrument any more"

@@ -1,0 +1,159 @@
+"""The list of jobs, and what the start page tells of them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from deskapp.archive import job_file
+from deskapp.domain.job import Job
+from deskapp.session.editor import Editor
+from deskapp.ui.desk import Desk
+from deskapp.ui.furnish import Furniture
+from deskapp.ui.jobs.jobs_dialog import JobsDialog
+from deskapp.ui.main_window import MainWindow
+
+
+def numbers(dialog: JobsDialog) -> list[str]:
+    return [line.number for line in dialog.table.jobs.lines]
+
+
+def shown(dialog: JobsDialog, row: int) -> list[str]:
+    model = dialog.table.jobs
+    return [model.index(row, column).data() for column in range(model.columnCount())]
+
+
+@pytest.fixture
+def some_jobs(desk: Desk, editor: Editor) -> Path:
+    """Three jobs in the folder for jobs: one whose second system failed, one new, one damaged."""
+    folder = desk.place_for_jobs()
+    job_file.write(folder / "failed.ductjob", editor.job, {})
+    job_file.write(folder / "new.ductjob", Job(number="J-7", title="Maple"), {})
+    (folder / "broken.ductjob").write_bytes(b"no zip at all")
+    return folder
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, window: MainWindow, furniture: Furniture, some_jobs: Path) -> JobsDialog:
+    """The list, opened from the menu and read to its end."""
+    assert some_jobs.is_dir()
+    window.commands.jobs.trigger()
+    dialog = window.findChild(JobsDialog)
+    assert isinstance(dialog, JobsDialog)
+    qtbot.waitUntil(lambda: dialog.counts.text() == "3 of 3 jobs", timeout=10_000)
+    assert furniture.bench is None
+    return dialog
+
+
+def test_that_a_job_is_found_by_typing_and_opened_by_enter(
+    dialog: JobsDialog, furniture: Furniture, some_jobs: Path
+) -> None:
+    assert QApplication.focusWidget() is dialog.search
+    QTest.keyClicks(dialog.search, "larkspur")
+    assert numbers(dialog) == ["J-0001"]
+    assert dialog.counts.text() == "1 of 3 jobs"
+    QTest.keyClick(dialog.search, Qt.Key.Key_Return)
+    assert furniture.files.editor is not None
+    assert furniture.files.editor.path == some_jobs / "failed.ductjob"
+
+
+def test_that_letters_typed_in_the_table_go_to_the_search(dialog: JobsDialog) -> None:
+    dialog.table.setFocus()
+    QTest.keyClicks(dialog.table, "map")
+    assert dialog.search.text() == "map"
+    assert numbers(dialog) == ["J-7"]
+
+
+def test_that_arrows_move_in_the_list_while_one_types(dialog: JobsDialog) -> None:
+    assert dialog.table.currentIndex().row() == 0
+    QTest.keyClick(dialog.search, Qt.Key.Key_Down)
+    assert dialog.table.currentIndex().row() == 1
+    assert dialog.search.hasFocus()
+
+
+def test_that_a_line_tells_status_and_what_is_to_be_seen_to(dialog: JobsDialog) -> None:
+    dialog.search.setText("larkspur")
+    assert shown(dialog, 0) == [
+        "J-0001 Larkspur Lot 14",
+        "14 Larkspur Lane",
+        "",
+        "",
+        "waiting for a retest",
+        "Retest: Upper floor",
+    ]
+
+
+def test_that_a_damaged_file_is_listed_with_what_is_wrong_and_is_not_opened(
+    dialog: JobsDialog, furniture: Furniture
+) -> None:
+    dialog.search.setText("broken")
+    assert shown(dialog, 0)[0] == "broken.ductjob"
+    assert shown(dialog, 0)[4] == "cannot be read"
+    assert "is damaged" in dialog.remark.text()
+    assert not dialog.open_one.isEnabled()
+    QTest.keyClick(dialog.search, Qt.Key.Key_Return)
+    assert dialog.isVisible()
+    assert furniture.files.editor is None
+
+
+def test_that_a_status_can_be_chosen(dialog: JobsDialog) -> None:
+    dialog.status.setCurrentIndex(dialog.status.findText("Draft"))
+    assert numbers(dialog) == ["J-7"]
+
+
+def test_that_words_nothing_holds_are_told(dialog: JobsDialog) -> None:
+    dialog.search.setText("nowhere")
+    assert dialog.counts.text() == "No job holds these words."
+    assert not dialog.open_one.isEnabled()
+
+
+def test_that_everything_in_the_list_has_a_name(dialog: JobsDialog) -> None:
+    for widget in (dialog.search, dialog.status, dialog.table):
+        assert widget.accessibleName()
+
+
+def test_that_an_empty_list_shows_the_ways_to_begin(
+    qtbot: QtBot, window: MainWindow, furniture: Furniture
+) -> None:
+    window.start.ways[3].click()
+    dialog = window.findChild(JobsDialog)
+    assert isinstance(dialog, JobsDialog)
+    qtbot.waitUntil(lambda: dialog.ways[0].isVisible(), timeout=10_000)
+    assert [way.text() for way in dialog.ways] == ["New job", "Open a job…", "Open the sample"]
+    dialog.ways[2].click()
+    assert furniture.files.editor is not None
+    assert furniture.files.editor.job.systems
+
+
+def test_that_the_start_page_tells_what_is_due_and_leads_there(
+    qtbot: QtBot, window: MainWindow, furniture: Furniture, some_jobs: Path, desk: Desk
+) -> None:
+    desk.prefer(desk.preferences.with_recent(some_jobs / "new.ductjob"))
+    window.start.show_recent(desk.recent())
+    furniture.jobs.refresh()
+    qtbot.waitUntil(lambda: window.start.due_buttons != [], timeout=10_000)
+    (button,) = window.start.due_buttons
+    assert button.text() == "J-0001 Larkspur Lot 14: Retest: Upper floor"
+    texts = {w.text() for w in window.start.findChildren(QWidget) if hasattr(w, "text")}
+    assert "J-7 Maple · draft" in texts
+    button.click()
+    assert furniture.files.editor is not None
+    assert furniture.files.editor.path == some_jobs / "failed.ductjob"
+
+
+def test_that_a_new_job_is_saved_in_the_folder_for_jobs(
+    window: MainWindow, furniture: Furniture, desk: Desk, qtbot: QtBot
+) -> None:
+    from PySide6.QtWidgets import QFileDialog
+
+    furniture.files.new_now()
+    furniture.save()
+    qtbot.waitUntil(lambda: any(d.isVisible() for d in window.findChildren(QFileDialog)))
+    dialog = next(d for d in window.findChildren(QFileDialog) if d.isVisible())
+    assert Path(dialog.directory().absolutePath()) == desk.preferences.jobs_path
+    assert desk.preferences.jobs_path.is_dir()
