@@ -18,6 +18,7 @@ CLEAN = {
     "session/editor.py": "import deskapp.assess.evaluate, deskapp.report.pdf.draw",
     "report/pdf/draw.py": "import reportlab, deskapp.report.archival.finish",
     "report/archival/finish.py": "import pikepdf",
+    "report/sealing/seal.py": "import pyhanko",
     "archive/job_file.py": "import deskapp.domain.job",
     "assess/evaluate.py": "import deskapp.physics.air, deskapp.limits.judge",
     "physics/air.py": "import math",
@@ -34,6 +35,11 @@ VIOLATIONS = {
         "session/editor.py",
         "import pikepdf",
         "pikepdf lives in report.archival only",
+    ),
+    "session signs a PDF": (
+        "session/editor.py",
+        "import pyhanko",
+        "pyHanko lives in report.sealing only",
     ),
     "physics knows the job": (
         "physics/air.py",
