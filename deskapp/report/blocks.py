@@ -77,13 +77,16 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Letterhead:
-    """The top of page 1: who reports, and what this paper is."""
+    """The top of page 1: who reports, and what this paper is.
+
+    `logo_description` says in words what the logo is; empty where there is none.
+    """
 
     company: str
     contact: tuple[str, ...]
     title: str
     subtitle: tuple[str, ...]
-    has_logo: bool = False
+    logo_description: str = ""
 
 
 @dataclass(frozen=True, slots=True)

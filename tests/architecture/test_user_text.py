@@ -37,6 +37,8 @@ ALLOWED_TEXTS = {
     "first page": "the name of a frame in the layout",
     "other pages": "the name of a frame in the layout",
     "dict[str, FieldSpec | _Tree]": "a type",
+    "/Artifact BMC": "an operator of PDF",
+    "Element": "a type",
     "sRGB IEC61966-2.1": "the name of a color profile",
     "n = Σ(x − x̄)(y − ȳ) / Σ(x − x̄)², x = ln P, y = ln Q": "a formula",
     **dict.fromkeys(calendar.month_abbr[1:], "a month in English; Babel knows the others"),

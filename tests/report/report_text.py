@@ -12,7 +12,16 @@ from pypdf import PdfReader
 from deskapp.report.blocks import Document
 from deskapp.report.pdf.draw import draw
 
-NOT_PRINTED = {"digest", "description", "missing", "page_words", "language", "accent", "paper"}
+NOT_PRINTED = {
+    "digest",
+    "logo_description",
+    "description",
+    "missing",
+    "page_words",
+    "language",
+    "accent",
+    "paper",
+}
 HEAD_AND_FOOT = {"running", "title", "subject", "author"}
 
 

@@ -1,4 +1,8 @@
-"""Turns a drawn report into one that keeps to PDF/A-3, the archival form of PDF (ISO 19005-3)."""
+"""Turns a drawn report into one that lasts and that everyone can read.
+
+It keeps to PDF/A-3, the archival form of PDF (ISO 19005-3, level A), and to PDF/UA-1, the
+accessible one (ISO 14289-1).
+"""
 
 from __future__ import annotations
 
@@ -12,11 +16,13 @@ import pikepdf
 from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Pdf
 
 from deskapp.domain.data_files import resources_folder
+from deskapp.report.archival.tags import add_tags
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from deskapp.report.archival.attachment import Attachment
+    from deskapp.report.archival.structure import Element
 
 _VERSION = "1.7"
 _COLORS = "sRGB IEC61966-2.1"
@@ -24,13 +30,16 @@ _NO_METADATA = "/Trapped"
 """An entry of the document information that the metadata has no place for."""
 
 
-def finish(drawn: bytes, attachments: Iterable[Attachment] = ()) -> bytes:
-    """Return the report `drawn` with color space, metadata and the files it carries.
+def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] = ()) -> bytes:
+    """Return the report `drawn` with color space, metadata, tags and the files it carries.
+
+    `structure` tells what its parts are and where they stand.
 
     Title, author, subject and dates are taken from its document information, so both always agree.
     The same input gives the same bytes.
     """
     with pikepdf.open(BytesIO(drawn)) as pdf:
+        add_tags(pdf, structure)
         _add_color_space(pdf)
         for attachment in attachments:
             _attach(pdf, attachment)

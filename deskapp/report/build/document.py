@@ -31,7 +31,7 @@ from deskapp.report.build import (
 )
 from deskapp.report.build.context import Context, SystemView, context_of
 from deskapp.report.build.missing import missing_block
-from deskapp.report.build.wording import fill, has_all
+from deskapp.report.build.wording import fill, has_all, logo_words
 from deskapp.report.color import readable_on_white
 from deskapp.report.plain_text import printable
 
@@ -146,7 +146,9 @@ def _letterhead(context: Context, spec: common.LetterheadSpec) -> list[Block]:
             subtitle=tuple(
                 fill(line, context.names) for line in spec.subtitle if has_all(line, context.names)
             ),
-            has_logo=context.source.logo is not None,
+            logo_description=logo_words(
+                context.source.logo, branding.company or context.job.tester.company
+            ),
         )
     ]
 

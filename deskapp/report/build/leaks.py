@@ -57,7 +57,16 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
             sign=_SIGNS[leak.repaired],
             word=fill(_repaired(leak, spec.words), context.names),
             text=_repair(context, leak),
-            pictures=_pictures(context, leak.photos, spec.photo_missing) if spec.photos else (),
+            pictures=_pictures(
+                context,
+                leak.photos,
+                spec.photo_missing,
+                _("Photo of leak {number}: {place}").format(
+                    number=context.job.leak_number(leak.key), place=_title(context, leak)
+                ),
+            )
+            if spec.photos
+            else (),
         )
         for leak in leaks
     )
@@ -149,7 +158,9 @@ def _sealing(context: Context, heads: SealingColumns) -> list[Block]:
 
 def photos(context: Context, spec: PhotosSpec) -> list[Block]:
     """Build the photographs of the job that belong to no leak."""
-    pictures = _pictures(context, context.job.photos, spec.photo_missing)
+    pictures = _pictures(
+        context, context.job.photos, spec.photo_missing, _("Photo of the job without a caption")
+    )
     return [Pictures(pictures)] if pictures else []
 
 
@@ -204,12 +215,15 @@ def _location(context: Context, leak: Leak) -> LeakLocation | None:
     return next((place for place in places if place.id == leak.location), None)
 
 
-def _pictures(context: Context, photos: tuple[Photo, ...], missing: str) -> tuple[Picture, ...]:
+def _pictures(
+    context: Context, photos: tuple[Photo, ...], missing: str, otherwise: str
+) -> tuple[Picture, ...]:
+    """Return pictures; `otherwise` describes one that has no caption."""
     return tuple(
         Picture(
             digest=photo.digest,
             caption=printable(photo.caption),
-            description=printable(photo.caption or photo.name),
+            description=printable(photo.caption) or otherwise,
             missing=fill(missing, context.names),
         )
         for photo in photos

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.branding import Branding
 from deskapp.i18n import N_, _, language_tag
 from deskapp.report import blocks as b
+from deskapp.report.build.wording import logo_words
 from deskapp.report.color import readable_on_white
 from deskapp.report.plain_text import printable
 
@@ -73,7 +74,7 @@ def _blocks(source: LogInput) -> Iterator[b.Block]:
         contact=tuple(printable(line) for line in contact if line),
         title=_(_TITLE),
         subtitle=tuple(printable(fact.text) for fact in log.facts[:2]),
-        has_logo=source.logo is not None,
+        logo_description=logo_words(source.logo, branding.company),
     )
     sign, word = (b.Sign.PASS, _("Done")) if log.is_done else (b.Sign.NOTE, _("Next"))
     texts = (log.next, ", ".join(source.next_units))

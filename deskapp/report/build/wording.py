@@ -6,6 +6,7 @@ import re
 from string import Formatter as _Braces
 from typing import TYPE_CHECKING
 
+from deskapp.i18n import _
 from deskapp.report.blocks import Span
 from deskapp.report.plain_text import printable
 
@@ -42,3 +43,11 @@ def fill_text(wording: str, names: Mapping[str, str]) -> Text:
 def has_all(wording: str, names: Mapping[str, str]) -> bool:
     """Say whether every name in `wording` has a value."""
     return all(names.get(name) for _text, name, _spec, _turn in _Braces().parse(wording) if name)
+
+
+def logo_words(logo: bytes | None, company: str) -> str:
+    """Return what a logo shows, for somebody who hears the report; nothing where there is none."""
+    if logo is None:
+        return ""
+    named = _("Logo of {company}").format(company=company)
+    return printable(named) if company else _("Logo of the company")

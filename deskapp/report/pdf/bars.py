@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import INK, RULE, SHADE
 from deskapp.report.pdf.pen import fitted
@@ -13,6 +14,7 @@ from deskapp.report.pdf.text import paragraph
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
+    from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Bars
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
@@ -24,7 +26,7 @@ _THICK = 0.78
 _QUARTERS = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
-def bars(look: Look, block: Bars) -> list[Flowable]:
+def bars(look: Look, block: Bars, under: Element) -> list[Flowable]:
     """Draw a title and, below it, one bar for each share with its figure at the end."""
     size = look.sizes.body * 0.95
     row = size * _ROW
@@ -47,7 +49,14 @@ def bars(look: Look, block: Bars) -> list[Flowable]:
             pen.text(value_at, base + size * 0.1, bar.value, look.faces.strong, size, INK)
 
     title = paragraph(
-        look, block.title, look.sizes.body, face=look.faces.strong, color=INK, after=3.0
+        look,
+        block.title,
+        look.sizes.body,
+        under.add(Role.PARAGRAPH),
+        face=look.faces.strong,
+        color=INK,
+        after=3.0,
     )
-    pieces: list[Flowable] = [title, spaced(Drawn(look.width, height, paint), 0.0, 8.0)]
+    figure = under.add_figure(block.description or block.title)
+    pieces: list[Flowable] = [title, spaced(Drawn(look.width, height, paint, figure), 0.0, 8.0)]
     return pieces if block.bars else []

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
+from deskapp.report.archival.structure import Element, Outline, Role
 from deskapp.report.pdf import bars, letterhead, pictures, plot, scale, statements, tables
 from deskapp.report.pdf.headed import Headed, kept_together
 
@@ -16,12 +18,21 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.look import Look
 
 
-def compose(look: Look, document: blocks.Document) -> list[Flowable]:
-    """Return the pieces of a document in printing order."""
+@dataclass(frozen=True, slots=True)
+class Composed:
+    """The pieces of a document in printing order, and what they are in reading order."""
+
+    story: list[Flowable]
+    structure: Element
+
+
+def compose(look: Look, document: blocks.Document) -> Composed:
+    """Return the pieces of a document and its structure, which drawing them fills."""
+    structure, outline = Element(Role.DOCUMENT), Outline()
     story: list[Flowable] = []
     heads: list[Flowable] = []
     for block in _without_empty_ends(document.blocks):
-        pieces = _pieces(look, block)
+        pieces = _pieces(look, block, structure, outline)
         if isinstance(block, blocks.Heading):
             heads += pieces
         elif isinstance(block, blocks.PageBreak):
@@ -32,7 +43,7 @@ def compose(look: Look, document: blocks.Document) -> list[Flowable]:
                 pieces[0] = Headed(heads, pieces[0], look.height)
                 heads = []
             story += pieces
-    return [*story, *heads] or [Spacer(1.0, 1.0)]
+    return Composed([*story, *heads] or [Spacer(1.0, 1.0)], structure)
 
 
 def _without_empty_ends(items: tuple[blocks.Block, ...]) -> tuple[blocks.Block, ...]:
@@ -45,42 +56,43 @@ def _without_empty_ends(items: tuple[blocks.Block, ...]) -> tuple[blocks.Block, 
     return tuple(kept)
 
 
-def _pieces(look: Look, block: blocks.Block) -> list[Flowable]:
-    """Return the pieces of one block."""
+def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -> list[Flowable]:
+    """Return the pieces of one block; what they are goes `under` an element."""
     match block:
         case blocks.PageBreak():
             return [PageBreak()]
         case blocks.KeepTogether():
-            parts = _flat(_pieces(look, part) for part in block.blocks)
+            parts = _flat(_pieces(look, part, under, outline) for part in block.blocks)
             return kept_together(parts, look.height)
         case blocks.Letterhead():
-            return letterhead.letterhead(look, block)
+            return letterhead.letterhead(look, block, under, outline.role(0))
+        case blocks.Heading():
+            return statements.heading(look, block, under.add(outline.role(block.level)))
         case blocks.Part():
-            return letterhead.part(look, block)
+            return letterhead.part(look, block, under, outline.role(1))
         case blocks.Bars():
-            return kept_together(bars.bars(look, block), look.height)
+            return kept_together(bars.bars(look, block, under), look.height)
         case blocks.Scale():
-            return kept_together(scale.scale(look, block), look.height)
+            return kept_together(scale.scale(look, block, under), look.height)
         case blocks.Pictures():
-            return pictures.pictures(look, block)
+            return pictures.pictures(look, block, under)
         case blocks.LeakEntries():
-            return pictures.leak_entries(look, block)
+            return pictures.leak_entries(look, block, under)
         case blocks.Facts():
-            return tables.facts(look, block)
+            return tables.facts(look, block, under)
         case blocks.Table():
-            return tables.table(look, block)
+            return tables.table(look, block, under)
         case blocks.Plot():
-            return kept_together(plot.plot(look, block), look.height)
+            return kept_together(plot.plot(look, block, under), look.height)
         case blocks.Steps():
-            return tables.steps(look, block)
+            return tables.steps(look, block, under)
         case _:
-            return _statement(look, block)
+            return _statement(look, block, under)
 
 
 def _statement(
     look: Look,
-    block: blocks.Heading
-    | blocks.Paragraph
+    block: blocks.Paragraph
     | blocks.Banner
     | blocks.SignedLines
     | blocks.VerdictCard
@@ -88,26 +100,25 @@ def _statement(
     | blocks.Numbered
     | blocks.Notices
     | blocks.Signature,
+    under: Element,
 ) -> list[Flowable]:
     match block:
-        case blocks.Heading():
-            return statements.heading(look, block)
         case blocks.Paragraph():
-            return statements.running_text(look, block)
+            return statements.running_text(look, block, under)
         case blocks.Banner():
-            return statements.banner(look, block)
+            return statements.banner(look, block, under)
         case blocks.SignedLines():
-            return statements.signed_lines(look, block)
+            return statements.signed_lines(look, block, under)
         case blocks.VerdictCard():
-            return statements.verdict_card(look, block)
+            return statements.verdict_card(look, block, under)
         case blocks.Lines():
-            return statements.lines(look, block)
+            return statements.lines(look, block, under)
         case blocks.Numbered():
-            return statements.numbered(look, block)
+            return statements.numbered(look, block, under)
         case blocks.Notices():
-            return statements.notices(look, block)
+            return statements.notices(look, block, under)
         case blocks.Signature():
-            return kept_together(statements.signature(look, block), look.height)
+            return kept_together(statements.signature(look, block, under), look.height)
 
 
 def _flat(groups: Iterable[list[Flowable]]) -> list[Flowable]:

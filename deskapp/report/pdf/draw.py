@@ -59,8 +59,9 @@ def draw(
     faces = load_faces(fonts or resources_folder() / "fonts")
     look = look_of(document, photos, faces)
     buffer = BytesIO()
-    pages = print_sheets(document, look, compose(look, document), buffer)
-    target.write(finish(buffer.getvalue(), attachments))
+    composed = compose(look, document)
+    pages = print_sheets(document, look, composed.story, buffer)
+    target.write(finish(buffer.getvalue(), composed.structure, attachments))
     pictures = (
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)

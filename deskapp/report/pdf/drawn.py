@@ -7,19 +7,32 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from deskapp.report.pdf.pen import Pen
+from deskapp.report.pdf.tagged import canvas_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from deskapp.report.archival.structure import Element
+
 
 class Drawn(Flowable):
-    """A drawing of fixed size, in points; `paint` gets a pen whose origin is its lower left."""
+    """A drawing of fixed size, in points; `paint` gets a pen whose origin is its lower left.
 
-    def __init__(self, width: float, height: float, paint: Callable[[Pen], None]) -> None:
+    It is the content of `element`, or decoration without one. Without `paint` it is a gap.
+    """
+
+    def __init__(
+        self,
+        width: float,
+        height: float,
+        paint: Callable[[Pen], None] | None = None,
+        element: Element | None = None,
+    ) -> None:
         super().__init__()
         self.width = width
         self.height = height
         self._paint = paint
+        self._element = element
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
         """Return the size, whatever room there is."""
@@ -27,4 +40,10 @@ class Drawn(Flowable):
 
     def draw(self) -> None:
         """Draw it."""
-        self._paint(Pen(self.canv))
+        if self._paint is None:
+            return
+        canvas = canvas_of(self)
+        if self._element is not None:
+            self._element.box = canvas.box_of(self.width, self.height)
+        with canvas.stretch(self._element):
+            self._paint(Pen(canvas))

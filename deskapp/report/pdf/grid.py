@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING, Any, cast
 
 from reportlab.lib.colors import HexColor
 from reportlab.platypus import Flowable, Table
+from reportlab.platypus.tables import TableRenderCB
 
 from deskapp.report.pdf.look import RULE
+from deskapp.report.pdf.tagged import canvas_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,6 +37,8 @@ class Grid(Table):
     """
 
     page_height = 0.0
+    is_rest = False
+    """Whether this is what a page break left over, so that its headings are said already."""
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
         """Return the pieces for this page and the rest, or nothing to start a page first."""
@@ -45,6 +49,9 @@ class Grid(Table):
         if not pieces and availHeight > self.page_height - _TOP_OF_PAGE:
             self.splitInRow = 1
             pieces = super().split(availWidth, availHeight)
+        for number, piece in enumerate(pieces):
+            if isinstance(piece, Grid):
+                piece.is_rest = self.is_rest or number > 0
         return pieces
 
     def least_height(self) -> float:
@@ -64,6 +71,32 @@ class Grid(Table):
             T.page_height = self.page_height
 
 
+class _SetApart(TableRenderCB):
+    """Marks ground and rules of a table, and headings said before, as decoration.
+
+    The library calls these methods while it draws a table.
+    """
+
+    def __call__(self, T: Table, cmd: str, *args: Any) -> None:  # noqa: N803
+        """Do what is to be done at this point of the drawing."""
+        canvas = canvas_of(T)
+        said = isinstance(T, Grid) and T.is_rest and T.repeatRows > 0
+        match cmd, args:
+            case (("startBG" | "startLines"), _):
+                canvas.begin(None)
+            case (("endBG" | "endLines"), _):
+                canvas.end()
+            case "startRow", (0,) if said:
+                canvas.begin(None)
+            case "startRow", (row,) if said and row == T.repeatRows:
+                canvas.end()
+            case _:
+                pass
+
+
+_SET_APART = _SetApart()
+
+
 def grid(
     look: Look,
     rows: Sequence[Sequence[Cell]],
@@ -77,7 +110,7 @@ def grid(
     Cells have no padding and stand at the top; `commands` are table style commands on top of that.
     """
     table = Grid(
-        [list(row) for row in rows],
+        [[cell or [] for cell in row] for row in rows],
         colWidths=list(widths),
         repeatRows=heads,
         splitByRow=1,
@@ -93,6 +126,7 @@ def grid(
             *commands,
         ],
         hAlign="LEFT",
+        renderCB=_SET_APART,
     )
     table.page_height = look.height
     return table

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import PageBreak
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding
 from deskapp.report.pdf.look import QUIET, RULE
@@ -17,30 +18,41 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from deskapp.report import blocks
+    from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
-_LOGO_HEIGHT, _LOGO_SHARE = 42.0, 0.4
+_LOGO_HEIGHT = 42.0
 _RULE_GAP = 10.0
 
 
-def letterhead(look: Look, block: blocks.Letterhead) -> list[Flowable]:
-    """Draw company and contact lines over a thin rule, then what this paper is."""
+def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role) -> list[Flowable]:
+    """Draw company and contact lines over a thin rule, then what this paper is, the `title`."""
     sizes = look.sizes
     pieces: list[Flowable] = []
-    sender = _sender(look, block)
+    sender = _sender(look, block, under)
     if sender is not None:
-        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 16.0, _nothing)]
+        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 16.0)]
     pieces.append(
-        paragraph(look, block.title, sizes.title, face=look.faces.strong, leading=1.12, after=3.0)
+        paragraph(
+            look,
+            block.title,
+            sizes.title,
+            under.add(title),
+            face=look.faces.strong,
+            leading=1.12,
+            after=3.0,
+        )
     )
     for line in block.subtitle:
-        pieces.append(paragraph(look, line, sizes.body, color=QUIET, leading=1.3))
-    pieces.append(Drawn(1.0, 9.0, _nothing))
+        pieces.append(
+            paragraph(look, line, sizes.body, under.add(Role.PARAGRAPH), color=QUIET, leading=1.3)
+        )
+    pieces.append(Drawn(1.0, 9.0))
     return pieces
 
 
-def part(look: Look, block: blocks.Part) -> list[Flowable]:
+def part(look: Look, block: blocks.Part, under: Element, title: Role) -> list[Flowable]:
     """Draw the top of another part: a strong rule, its title, and what it holds."""
     sizes = look.sizes
 
@@ -54,6 +66,7 @@ def part(look: Look, block: blocks.Part) -> list[Flowable]:
             look,
             block.title,
             sizes.section * 1.25,
+            under.add(title),
             face=look.faces.strong,
             color=look.accent,
             leading=1.2,
@@ -61,25 +74,40 @@ def part(look: Look, block: blocks.Part) -> list[Flowable]:
         ),
     ]
     if block.text:
-        pieces.append(paragraph(look, block.text, sizes.body, color=QUIET, after=4.0))
+        text = under.add(Role.PARAGRAPH)
+        pieces.append(paragraph(look, block.text, sizes.body, text, color=QUIET, after=4.0))
     return pieces
 
 
-def _sender(look: Look, block: blocks.Letterhead) -> Flowable | None:
+def _sender(look: Look, block: blocks.Letterhead, under: Element) -> Flowable | None:
     sizes = look.sizes
     left: list[Flowable] = []
-    mark = logo(look, _LOGO_HEIGHT, look.width * _LOGO_SHARE) if block.has_logo else None
+    mark = logo(look, block, _LOGO_HEIGHT, under)
     if mark is not None:
-        left += [mark, Drawn(1.0, 5.0, _nothing)]
+        left += [mark, Drawn(1.0, 5.0)]
     if block.company:
         size = sizes.body if mark is not None else sizes.section
         left.append(
             paragraph(
-                look, block.company, size, face=look.faces.strong, color=look.accent, leading=1.2
+                look,
+                block.company,
+                size,
+                under.add(Role.PARAGRAPH),
+                face=look.faces.strong,
+                color=look.accent,
+                leading=1.2,
             )
         )
     right: list[Flowable] = [
-        paragraph(look, line, sizes.small, color=QUIET, leading=1.35, right=True)
+        paragraph(
+            look,
+            line,
+            sizes.small,
+            under.add(Role.PARAGRAPH),
+            color=QUIET,
+            leading=1.35,
+            right=True,
+        )
         for line in block.contact
     ]
     if not left and not right:
@@ -96,7 +124,3 @@ def _rule(look: Look):
         pen.line(((0.0, 0.0), (48.0, 0.0)), 2.4, look.accent)
 
     return paint
-
-
-def _nothing(pen: Pen) -> None:
-    del pen

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from deskapp.i18n import _
+from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding, rule_above
 from deskapp.report.pdf.look import QUIET, RULE, SHADE, sign_color
@@ -17,6 +18,7 @@ from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
     from deskapp.report import blocks
+    from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
@@ -24,12 +26,13 @@ _GAP = 12.0
 _LEAK_PHOTO_HEIGHT = 74.0
 _PHOTO_HEIGHT = 112.0
 _EMPTY_HEIGHT = 54.0
+_LOGO_SHARE = 0.4
 
 
-def pictures(look: Look, block: blocks.Pictures) -> list[Flowable]:
+def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowable]:
     """Draw photographs two side by side, each with its caption below it."""
     width = (look.width - _GAP) / 2
-    cells = [_captioned(look, picture, width, _PHOTO_HEIGHT) for picture in block.pictures]
+    cells = [_captioned(look, picture, width, _PHOTO_HEIGHT, under) for picture in block.pictures]
     if not cells:
         return []
     if len(cells) % 2:
@@ -41,38 +44,50 @@ def pictures(look: Look, block: blocks.Pictures) -> list[Flowable]:
     return [spaced(table, 0.0, 6.0)]
 
 
-def leak_entries(look: Look, block: blocks.LeakEntries) -> list[Flowable]:
+def leak_entries(look: Look, block: blocks.LeakEntries, under: Element) -> list[Flowable]:
     """Draw one leak below the other: number and words at the left, photographs at the right."""
-    return [_leak_entry(look, entry) for entry in block.entries]
+    items = under.add(Role.NUMBERED_LIST)
+    return [_leak_entry(look, entry, items.add(Role.ITEM)) for entry in block.entries]
 
 
-def logo(look: Look, height: float, width: float) -> Flowable | None:
-    """Return the logo, fitted into `width` by `height` points; None where there is none to draw."""
-    if look.logo is None:
+def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) -> Flowable | None:
+    """Return the logo, `height` points high at most; None where there is none to draw."""
+    if look.logo is None or not block.logo_description:
         return None
-    image = _image(look.logo, width, height)
+    figure = under.add_figure(block.logo_description)
+    image = _image(look.logo, look.width * _LOGO_SHARE, height, figure)
     if image is None:
         look.problems.append(_("The logo file holds no picture that can be printed."))
     return image
 
 
-def _leak_entry(look: Look, entry: blocks.LeakEntry) -> Flowable:
+def _leak_entry(look: Look, entry: blocks.LeakEntry, item: Element) -> Flowable:
+    label, body = item.add(Role.LABEL), item.add(Role.BODY)
+    told, shown = body.add(Role.GROUP), body.add(Role.GROUP)
     sizes = look.sizes
     disc = sizes.body * 1.75
     number = disc + 10.0
     words: list[Flowable] = [
-        paragraph(look, entry.title, sizes.piece, face=look.faces.strong, leading=1.25),
+        paragraph(
+            look,
+            entry.title,
+            sizes.piece,
+            told.add(Role.PARAGRAPH),
+            face=look.faces.strong,
+            leading=1.25,
+        ),
     ]
     if entry.details:
-        words.append(paragraph(look, entry.details, sizes.small, color=QUIET, after=3.0))
+        details = told.add(Role.PARAGRAPH)
+        words.append(paragraph(look, entry.details, sizes.small, details, color=QUIET, after=3.0))
     room = look.width - number
-    photos = _photo_strip(look, entry.pictures, room * 0.5)
+    photos = _photo_strip(look, entry.pictures, room * 0.5, shown)
     text_room = room if photos is None else room * 0.5 - _GAP
-    words.append(_status(look, entry, text_room))
+    words.append(_status(look, entry, text_room, told.add(Role.PARAGRAPH)))
     if entry.text:
-        words.append(paragraph(look, entry.text, sizes.body, leading=1.3))
+        words.append(paragraph(look, entry.text, sizes.body, told.add(Role.PARAGRAPH), leading=1.3))
     widths = [number, room] if photos is None else [number, room * 0.5, room * 0.5]
-    row: list[Cell] = [number_disc(look, entry.number, disc), words]
+    row: list[Cell] = [number_disc(look, entry.number, disc, label), words]
     commands = [
         rule_above((0, 0), (-1, 0)),
         *padding((0, 0), (-1, -1), top=7.0, bottom=7.0),
@@ -83,10 +98,11 @@ def _leak_entry(look: Look, entry: blocks.LeakEntry) -> Flowable:
     return grid(look, [row], widths, commands)
 
 
-def _status(look: Look, entry: blocks.LeakEntry, width: float) -> Flowable:
+def _status(look: Look, entry: blocks.LeakEntry, width: float, element: Element) -> Flowable:
     size = look.sizes.body
     mark = size * 1.2
-    words = paragraph(look, entry.word, size, face=look.faces.strong, color=sign_color(entry.sign))
+    color = sign_color(entry.sign)
+    words = paragraph(look, entry.word, size, element, face=look.faces.strong, color=color)
     return grid(
         look,
         [[sign_mark(entry.sign, mark), words]],
@@ -96,15 +112,15 @@ def _status(look: Look, entry: blocks.LeakEntry, width: float) -> Flowable:
 
 
 def _photo_strip(
-    look: Look, photos: tuple[blocks.Picture, ...], width: float
+    look: Look, photos: tuple[blocks.Picture, ...], width: float, under: Element
 ) -> list[Flowable] | None:
     """Return photographs in a strip `width` points wide: one large, or two in each row."""
     if not photos:
         return None
     if len(photos) == 1:
-        return _captioned(look, photos[0], width, _LEAK_PHOTO_HEIGHT)
+        return _captioned(look, photos[0], width, _LEAK_PHOTO_HEIGHT, under)
     half = (width - _GAP) / 2
-    cells = [_captioned(look, photo, half, _LEAK_PHOTO_HEIGHT) for photo in photos]
+    cells = [_captioned(look, photo, half, _LEAK_PHOTO_HEIGHT, under) for photo in photos]
     if len(cells) % 2:
         cells.append([])
     rows: list[list[Cell]] = [
@@ -113,10 +129,13 @@ def _photo_strip(
     return [grid(look, rows, [half, _GAP, half], padding((0, 0), (-1, -1), bottom=4.0))]
 
 
-def _captioned(look: Look, picture: blocks.Picture, width: float, height: float) -> list[Flowable]:
+def _captioned(
+    look: Look, picture: blocks.Picture, width: float, height: float, under: Element
+) -> list[Flowable]:
     pieces: list[Flowable] = []
     data = look.photos.get(picture.digest)
-    image = _image(data, width, height) if data else None
+    figure = under.add_figure(picture.description)
+    image = _image(data, width, height, figure) if data else None
     if image is not None:
         pieces.append(image)
     else:
@@ -126,14 +145,18 @@ def _captioned(look: Look, picture: blocks.Picture, width: float, height: float)
                     name=picture.caption or picture.digest[:8]
                 )
             )
-        pieces.append(_empty_frame(look, picture.missing, width))
+        figure = None
+        pieces.append(_empty_frame(look, picture.missing, width, under.add(Role.PARAGRAPH)))
     if picture.caption:
-        pieces.append(Drawn(width, 3.0, _nothing))
-        pieces.append(paragraph(look, picture.caption, look.sizes.small, color=QUIET, leading=1.25))
+        caption = under.add(Role.PARAGRAPH) if figure is None else figure.add(Role.CAPTION)
+        pieces.append(Drawn(width, 3.0))
+        pieces.append(
+            paragraph(look, picture.caption, look.sizes.small, caption, color=QUIET, leading=1.25)
+        )
     return pieces
 
 
-def _image(data: bytes, width: float, height: float) -> Drawn | None:
+def _image(data: bytes, width: float, height: float, element: Element | None) -> Drawn | None:
     """Return the picture fitted into a box; None where the bytes hold no picture."""
     reader = open_picture(data)
     if reader is None:
@@ -144,11 +167,11 @@ def _image(data: bytes, width: float, height: float) -> Drawn | None:
     def paint(pen: Pen) -> None:
         pen.picture(reader, across * scale, down * scale)
 
-    return Drawn(across * scale, down * scale, paint)
+    return Drawn(across * scale, down * scale, paint, element)
 
 
-def _empty_frame(look: Look, words: str, width: float) -> Flowable:
-    text = paragraph(look, words, look.sizes.small, color=QUIET)
+def _empty_frame(look: Look, words: str, width: float, element: Element) -> Flowable:
+    text = paragraph(look, words, look.sizes.small, element, color=QUIET)
     text.wrap(width - 16.0, _EMPTY_HEIGHT)
 
     def paint(pen: Pen) -> None:
@@ -160,7 +183,3 @@ def _empty_frame(look: Look, words: str, width: float) -> Flowable:
             text.drawOn(self.canv, 8.0, _EMPTY_HEIGHT - 8.0 - text.height)
 
     return _Framed(width, _EMPTY_HEIGHT, paint)
-
-
-def _nothing(pen: Pen) -> None:
-    del pen

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import log
 from typing import TYPE_CHECKING
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding, rule_below
 from deskapp.report.pdf.look import INK, QUIET, RULE, WHITE
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import Flowable
 
+    from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Mark, Plot, PlotPoint
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
@@ -58,7 +60,7 @@ class _Frame:
         return self.x.at(x), self.y.at(y)
 
 
-def plot(look: Look, block: Plot) -> list[Flowable]:
+def plot(look: Look, block: Plot, under: Element) -> list[Flowable]:
     """Draw a plot with its facts at the right."""
     width = look.width * _SHARE
     frame = _frame(look, block, width)
@@ -71,14 +73,26 @@ def plot(look: Look, block: Plot) -> list[Flowable]:
     pieces: list[Flowable] = []
     if block.caption:
         pieces.append(
-            paragraph(look, block.caption, look.sizes.body, face=look.faces.strong, after=3.0)
+            paragraph(
+                look,
+                block.caption,
+                look.sizes.body,
+                under.add(Role.PARAGRAPH),
+                face=look.faces.strong,
+                after=3.0,
+            )
         )
+    drawing = Drawn(width, _HEIGHT, paint, under.add_figure(block.description or block.caption))
     beside = look.width - width - _GAP
-    facts: list[Cell] = [_facts(look, block, beside)]
-    row: list[Cell] = [Drawn(width, _HEIGHT, paint), "", facts[0]]
+    facts: list[Cell] = [_facts(look, block, beside, under.add(Role.TABLE))]
+    row: list[Cell] = [drawing, "", facts[0]]
     pieces.append(spaced(grid(look, [row], [width, _GAP, beside]), 0.0, 4.0))
     if block.key:
-        pieces.append(paragraph(look, block.key, look.sizes.small, color=QUIET, after=8.0))
+        pieces.append(
+            paragraph(
+                look, block.key, look.sizes.small, under.add(Role.PARAGRAPH), color=QUIET, after=8.0
+            )
+        )
     return pieces
 
 
@@ -163,18 +177,20 @@ def _label(pen: Pen, frame: _Frame, point: PlotPoint, *, below: bool) -> None:
     pen.text(left, base, point.label, face, size, INK)
 
 
-def _facts(look: Look, block: Plot, width: float) -> Flowable:
+def _facts(look: Look, block: Plot, width: float, under: Element) -> Flowable:
     size = look.sizes.body * 0.95
     label = width * _LABEL_SHARE
-    rows: list[list[Cell]] = [
-        [
-            paragraph(look, fact.label, size, color=QUIET, leading=1.25),
-            paragraph(look, fact.value, size, leading=1.25),
-        ]
-        for fact in block.facts
-    ]
+    rows: list[list[Cell]] = []
+    for fact in block.facts:
+        head, cell = under.add_pair()
+        rows.append(
+            [
+                paragraph(look, fact.label, size, head, color=QUIET, leading=1.25),
+                paragraph(look, fact.value, size, cell, leading=1.25),
+            ]
+        )
     if not rows:
-        return Drawn(1.0, 1.0, lambda _pen: None)
+        return Drawn(1.0, 1.0)
     commands = [
         *padding((0, 0), (-1, -1), top=2.2, bottom=3.0),
         *padding((0, 0), (0, -1), right=6.0),

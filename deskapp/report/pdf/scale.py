@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Sign
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import INK, QUIET, SHADE, WHITE, sign_color, sign_tint
@@ -16,6 +17,7 @@ from deskapp.report.pdf.text import paragraph
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
+    from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Scale, Zone
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
@@ -55,7 +57,7 @@ class _Label:
     left: float = 0.0
 
 
-def scale(look: Look, block: Scale) -> list[Flowable]:
+def scale(look: Look, block: Scale, under: Element) -> list[Flowable]:
     """Draw a scale with its title above it."""
     sizes = look.sizes
     below = _placed(look, block)
@@ -74,12 +76,17 @@ def scale(look: Look, block: Scale) -> list[Flowable]:
         for label, base in zip(below, bases, strict=True):
             _paint_label(pen, frame, label, base)
 
-    title = paragraph(look, block.title, sizes.body, face=look.faces.strong, after=0.0)
-    unit = paragraph(look, block.unit, sizes.small, color=QUIET, after=3.0)
+    title = paragraph(
+        look, block.title, sizes.body, under.add(Role.PARAGRAPH), face=look.faces.strong, after=0.0
+    )
+    unit = paragraph(
+        look, block.unit, sizes.small, under.add(Role.PARAGRAPH), color=QUIET, after=3.0
+    )
     pieces: list[Flowable] = [title, unit] if block.unit else [title]
-    drawing = Drawn(look.width, height, paint)
+    figure = under.add_figure(block.description or block.title)
+    drawing = Drawn(look.width, height, paint, figure)
     if block.note:
-        note = paragraph(look, block.note, sizes.small, color=QUIET)
+        note = paragraph(look, block.note, sizes.small, under.add(Role.PARAGRAPH), color=QUIET)
         return [*pieces, drawing, spaced(note, 0.0, 10.0)]
     return [*pieces, spaced(drawing, 0.0, 8.0)]
 

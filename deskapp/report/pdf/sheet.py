@@ -5,16 +5,18 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Any, BinaryIO
 
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from deskapp.report.pdf.look import QUIET, RULE
 from deskapp.report.pdf.pen import Pen, fitted
+from deskapp.report.pdf.tagged import FOOTER, HEADER, TaggedCanvas
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from datetime import date
+
+    from reportlab.pdfgen.canvas import Canvas
 
     from deskapp.report.blocks import Document, Running
     from deskapp.report.pdf.look import Look
@@ -26,10 +28,12 @@ _FIRST_HIGHER = 18.0
 _FIRST, _REST = "first page", "other pages"
 
 
-class PagedCanvas(Canvas):
+class PagedCanvas(TaggedCanvas):
     """A canvas that knows how many pages there are before any of them is finished."""
 
-    def __init__(self, *args: Any, paint_page: Callable[[Pen, int, int], None], **kwargs: Any):
+    def __init__(
+        self, *args: Any, paint_page: Callable[[TaggedCanvas, int, int], None], **kwargs: Any
+    ):
         super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
         self._paint_page = paint_page
         self._kept: list[dict[str, Any]] = []
@@ -37,6 +41,7 @@ class PagedCanvas(Canvas):
     def showPage(self) -> None:  # noqa: N802
         """Keep the page until the number of pages is known."""
         self._kept.append(dict(self.__dict__))
+        self.next_page()
         self._startPage()  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
 
     def save(self) -> None:
@@ -44,7 +49,7 @@ class PagedCanvas(Canvas):
         kept = self._kept
         for number, state in enumerate(kept, 1):
             self.__dict__.update(state)
-            self._paint_page(Pen(self), number, len(kept))
+            self._paint_page(self, number, len(kept))
             super().showPage()
         super().save()
 
@@ -76,10 +81,14 @@ def print_sheets(document: Document, look: Look, story: list[Flowable], target: 
     )
     pages = 0
 
-    def paint(pen: Pen, page: int, of: int) -> None:
+    def paint(canvas: TaggedCanvas, page: int, of: int) -> None:
         nonlocal pages
         pages = of
-        _paint_page(pen, look, document.running, page, of)
+        with canvas.stretch(None, FOOTER):
+            _paint_foot(Pen(canvas), look, document.running, page, of)
+        if page > 1:
+            with canvas.stretch(None, HEADER):
+                _paint_head(Pen(canvas), look, document.running)
 
     template.build(story, canvasmaker=partial(PagedCanvas, paint_page=paint))
     return pages
@@ -108,7 +117,7 @@ def _fixed_day(day: date) -> Callable[..., str]:
     return write
 
 
-def _paint_page(pen: Pen, look: Look, running: Running, page: int, of: int) -> None:
+def _paint_foot(pen: Pen, look: Look, running: Running, page: int, of: int) -> None:
     face, size = look.faces.text, look.sizes.small
     left, right = look.side, look.page_width - look.side
     pen.line(((left, _FOOT_RULE), (right, _FOOT_RULE)), 0.5, RULE)
@@ -117,8 +126,11 @@ def _paint_page(pen: Pen, look: Look, running: Running, page: int, of: int) -> N
     foot = fitted(_one_line(running.footer_left), face, size, room)
     pen.text(left, _FOOT_TEXT, foot, face, size, QUIET)
     pen.text_right(right, _FOOT_TEXT, words, face, size, QUIET)
-    if page == 1:
-        return
+
+
+def _paint_head(pen: Pen, look: Look, running: Running) -> None:
+    face, size = look.faces.text, look.sizes.small
+    left, right = look.side, look.page_width - look.side
     top = look.page_height
     head = fitted(_one_line(running.header_left), face, size, look.width / 2 - 8.0)
     rest = look.width - face.width(head, size) - 16.0

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import Flowable
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Sign, TextRole
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, Grid, grid, ground, padding, rule_above, rule_below
@@ -16,13 +17,15 @@ from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
     from deskapp.report import blocks
+    from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
 _ALL = ((0, 0), (-1, -1))
+_CARD_PAD = 12.0
 
 
-def heading(look: Look, block: blocks.Heading) -> list[Flowable]:
+def heading(look: Look, block: blocks.Heading, element: Element) -> list[Flowable]:
     """Draw a heading."""
     size, before, after = {
         1: (look.sizes.section * 1.25, 20.0, 6.0),
@@ -30,13 +33,20 @@ def heading(look: Look, block: blocks.Heading) -> list[Flowable]:
     }.get(block.level, (look.sizes.piece, 10.0, 3.0))
     color = look.accent if block.level == 1 else INK
     piece = paragraph(
-        look, block.text, size, face=look.faces.strong, color=color, leading=1.2, after=after
+        look,
+        block.text,
+        size,
+        element,
+        face=look.faces.strong,
+        color=color,
+        leading=1.2,
+        after=after,
     )
     piece.spaceBefore = before
     return [piece]
 
 
-def running_text(look: Look, block: blocks.Paragraph) -> list[Flowable]:
+def running_text(look: Look, block: blocks.Paragraph, under: Element) -> list[Flowable]:
     """Draw running text."""
     size, color = {
         TextRole.LEAD: (look.sizes.lead, INK),
@@ -44,10 +54,11 @@ def running_text(look: Look, block: blocks.Paragraph) -> list[Flowable]:
         TextRole.QUIET: (look.sizes.small, QUIET),
         TextRole.FINE: (look.sizes.small * 0.9, QUIET),
     }[block.role]
-    return [paragraph(look, block.text, size, color=color, after=look.sizes.body * 0.6)]
+    element, after = under.add(Role.PARAGRAPH), look.sizes.body * 0.6
+    return [paragraph(look, block.text, size, element, color=color, after=after)]
 
 
-def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
+def banner(look: Look, block: blocks.Banner, under: Element) -> list[Flowable]:
     """Draw the answer in a tinted panel, its sign at the left."""
     sizes = look.sizes
     word_size, mark, pad = (
@@ -60,6 +71,7 @@ def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
                 look,
                 block.word,
                 word_size,
+                under.add(Role.PARAGRAPH),
                 face=look.faces.strong,
                 color=sign_color(block.sign),
                 leading=1.2,
@@ -68,7 +80,14 @@ def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
         )
     size = sizes.lead if block.large else sizes.body
     words += [
-        paragraph(look, text, size, leading=1.3, after=3.0 if text is not block.texts[-1] else 0.0)
+        paragraph(
+            look,
+            text,
+            size,
+            under.add(Role.PARAGRAPH),
+            leading=1.3,
+            after=3.0 if text is not block.texts[-1] else 0.0,
+        )
         for text in block.texts
     ]
     table = grid(
@@ -84,20 +103,23 @@ def banner(look: Look, block: blocks.Banner) -> list[Flowable]:
     return [spaced(table, 2.0, 10.0)]
 
 
-def signed_lines(look: Look, block: blocks.SignedLines) -> list[Flowable]:
+def signed_lines(look: Look, block: blocks.SignedLines, under: Element) -> list[Flowable]:
     """Draw short statements, one below the other, each with its sign and word."""
     sizes = look.sizes
     mark = sizes.body * 1.3
-    rows: list[list[Cell]] = [
-        [
-            sign_mark(line.sign, mark),
-            paragraph(
-                look, line.word, sizes.body, face=look.faces.strong, color=sign_color(line.sign)
-            ),
-            paragraph(look, line.text, sizes.body),
-        ]
-        for line in block.lines
-    ]
+    items = under.add(Role.LIST)
+    rows: list[list[Cell]] = []
+    for line in block.lines:
+        body = items.add(Role.ITEM).add(Role.BODY)
+        word, text = body.add(Role.PARAGRAPH), body.add(Role.PARAGRAPH)
+        color = sign_color(line.sign)
+        rows.append(
+            [
+                sign_mark(line.sign, mark),
+                paragraph(look, line.word, sizes.body, word, face=look.faces.strong, color=color),
+                paragraph(look, line.text, sizes.body, text),
+            ]
+        )
     if not rows:
         return []
     widest = max(look.faces.strong.width(line.word, sizes.body) for line in block.lines)
@@ -114,26 +136,27 @@ def signed_lines(look: Look, block: blocks.SignedLines) -> list[Flowable]:
     return [spaced(table, 0.0, 10.0)]
 
 
-def verdict_card(look: Look, block: blocks.VerdictCard) -> list[Flowable]:
+def verdict_card(look: Look, block: blocks.VerdictCard, under: Element) -> list[Flowable]:
     """Draw the outcome of one system: sign and word, its figures, and what it rests on."""
     sizes = look.sizes
-    mark, pad = 24.0, 12.0
+    mark, pad = 24.0, _CARD_PAD
     color = sign_color(block.sign)
     head: list[Flowable] = [
         paragraph(
-            look, block.word, sizes.section, face=look.faces.strong, color=color, leading=1.25
+            look,
+            block.word,
+            sizes.section,
+            under.add(Role.PARAGRAPH),
+            face=look.faces.strong,
+            color=color,
+            leading=1.25,
         ),
-        paragraph(look, block.title, sizes.body, face=look.faces.strong),
+        paragraph(look, block.title, sizes.body, under.add(Role.PARAGRAPH), face=look.faces.strong),
     ]
     share = look.width * 0.175
     left = look.width - share * len(block.figures)
-    figures: list[list[Flowable]] = [
-        [
-            paragraph(look, figure.label, sizes.small, color=QUIET, leading=1.2, after=2.0),
-            paragraph(look, figure.value, sizes.lead, face=look.faces.strong, leading=1.2),
-        ]
-        for figure in block.figures
-    ]
+    told = under.add(Role.TABLE)
+    figures = [_card_figure(look, figure, *told.add_pair()) for figure in block.figures]
     widths = [mark + 2 * pad, left - mark - 2 * pad, *([share] * len(figures))]
     commands = [
         ground(*_ALL, sign_tint(block.sign)),
@@ -142,21 +165,33 @@ def verdict_card(look: Look, block: blocks.VerdictCard) -> list[Flowable]:
         *padding((0, 0), (0, -1), left=pad),
     ]
     top = grid(look, [[sign_mark(block.sign, mark), head, *figures]], widths, commands)
-    below = _below_card(look, block, mark + 2 * pad, pad)
+    below = _below_card(look, block, mark + 2 * pad, under)
     if below is None:
         return [spaced(top, 0.0, 9.0)]
     return [Headed([top], spaced(below, 0.0, 9.0), look.height)]
 
 
-def _below_card(look: Look, block: blocks.VerdictCard, indent: float, pad: float) -> Grid | None:
+def _card_figure(look: Look, figure: blocks.Figure, head: Element, cell: Element) -> list[Flowable]:
+    sizes = look.sizes
+    return [
+        paragraph(look, figure.label, sizes.small, head, color=QUIET, leading=1.2, after=2.0),
+        paragraph(look, figure.value, sizes.lead, cell, face=look.faces.strong, leading=1.2),
+    ]
+
+
+def _below_card(
+    look: Look, block: blocks.VerdictCard, indent: float, under: Element
+) -> Grid | None:
     """Return the words under the figures of a card, on the same ground."""
+    pad = _CARD_PAD
     rows: list[list[Cell]] = []
     size = look.sizes.body
     if block.text:
-        rows.append(["", paragraph(look, block.text, size)])
+        rows.append(["", paragraph(look, block.text, size, under.add(Role.PARAGRAPH))])
     if block.warning:
         color = sign_color(Sign.WARNING)
-        words = paragraph(look, block.warning, size, face=look.faces.strong, color=color)
+        element = under.add(Role.PARAGRAPH)
+        words = paragraph(look, block.warning, size, element, face=look.faces.strong, color=color)
         rows.append([sign_mark(Sign.WARNING, size * 1.5), words])
     if not rows:
         return None
@@ -174,21 +209,27 @@ def _below_card(look: Look, block: blocks.VerdictCard, indent: float, pad: float
     )
 
 
-def notices(look: Look, block: blocks.Notices) -> list[Flowable]:
+def notices(look: Look, block: blocks.Notices, under: Element) -> list[Flowable]:
     """Draw cautions or findings, each with its sign and word."""
     sizes = look.sizes
     mark = sizes.body * 1.35
     rows: list[list[Cell]] = []
+    items = under.add(Role.LIST)
     for item in block.items:
+        body = items.add(Role.ITEM).add(Role.BODY)
         color = sign_color(item.sign)
         words: list[Flowable] = []
         if item.word:
+            word = body.add(Role.PARAGRAPH)
             words.append(
-                paragraph(look, item.word, sizes.body, face=look.faces.strong, color=color)
+                paragraph(look, item.word, sizes.body, word, face=look.faces.strong, color=color)
             )
-        words.append(paragraph(look, item.text, sizes.body, leading=1.3))
+        words.append(paragraph(look, item.text, sizes.body, body.add(Role.PARAGRAPH), leading=1.3))
         if item.source:
-            words.append(paragraph(look, item.source, sizes.small, color=QUIET, leading=1.3))
+            source = body.add(Role.PARAGRAPH)
+            words.append(
+                paragraph(look, item.source, sizes.small, source, color=QUIET, leading=1.3)
+            )
         rows.append([sign_mark(item.sign, mark), words])
     if not rows:
         return []
@@ -201,13 +242,15 @@ def notices(look: Look, block: blocks.Notices) -> list[Flowable]:
     return [spaced(table, 0.0, 8.0)]
 
 
-def numbered(look: Look, block: blocks.Numbered) -> list[Flowable]:
+def numbered(look: Look, block: blocks.Numbered, under: Element) -> list[Flowable]:
     """Draw things to do, each with its number on a disc."""
     size = look.sizes.body
-    rows: list[list[Cell]] = [
-        [number_disc(look, str(number), size * 1.65), paragraph(look, item, size)]
-        for number, item in enumerate(block.items, 1)
-    ]
+    items = under.add(Role.NUMBERED_LIST)
+    rows: list[list[Cell]] = []
+    for number, text in enumerate(block.items, 1):
+        item = items.add(Role.ITEM)
+        disc = number_disc(look, str(number), size * 1.65, item.add(Role.LABEL))
+        rows.append([disc, paragraph(look, text, size, item.add(Role.BODY))])
     if not rows:
         return []
     column = size * 1.65 + 10.0
@@ -220,11 +263,13 @@ def numbered(look: Look, block: blocks.Numbered) -> list[Flowable]:
     return [spaced(table, 2.0, 4.0)]
 
 
-def lines(look: Look, block: blocks.Lines) -> list[Flowable]:
+def lines(look: Look, block: blocks.Lines, under: Element) -> list[Flowable]:
     """Draw lines of arithmetic on a pale ground."""
     if not block.rows:
         return []
-    rows = [[paragraph(look, row, look.sizes.body)] for row in block.rows]
+    rows = [
+        [paragraph(look, row, look.sizes.body, under.add(Role.PARAGRAPH))] for row in block.rows
+    ]
     table = grid(
         look,
         rows,
@@ -239,47 +284,47 @@ def lines(look: Look, block: blocks.Lines) -> list[Flowable]:
     return [spaced(table, 0.0, 8.0)]
 
 
-def signature(look: Look, block: blocks.Signature) -> list[Flowable]:
+def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowable]:
     """Draw the statement and, below it, lines to sign on."""
+    pieces: list[Flowable] = []
+    if block.statement:
+        statement = under.add(Role.PARAGRAPH)
+        pieces.append(paragraph(look, block.statement, look.sizes.body, statement, after=4.0))
     half = (look.width - 24.0) / 2
-    cells = [_signature_line(look, line, half) for line in block.lines]
+    cells = [_signature_line(look, line, half, under) for line in block.lines]
     if len(cells) % 2:
         cells.append([])
     rows: list[list[Cell]] = [
         [cells[position], "", cells[position + 1]] for position in range(0, len(cells), 2)
     ]
-    pieces: list[Flowable] = []
-    if block.statement:
-        pieces.append(paragraph(look, block.statement, look.sizes.body, after=4.0))
     if rows:
         table = grid(look, rows, [half, 24.0, half], padding(*_ALL, bottom=6.0))
         pieces.append(spaced(table, 0.0, 8.0))
     return pieces
 
 
-def _signature_line(look: Look, line: blocks.SignatureLine, width: float) -> list[Flowable]:
+def _signature_line(
+    look: Look, line: blocks.SignatureLine, width: float, under: Element
+) -> list[Flowable]:
     sizes = look.sizes
+    label, value = under.add(Role.PARAGRAPH), under.add(Role.PARAGRAPH)
 
     def paint(pen: Pen) -> None:
         pen.line(((0.0, 0.0), (width, 0.0)), 0.7, INK)
 
     written: Flowable = (
-        paragraph(look, line.value, sizes.lead) if line.value else Drawn(width, 24.0, _nothing)
+        paragraph(look, line.value, sizes.lead, value) if line.value else Drawn(width, 24.0)
     )
     return [
-        Drawn(width, 8.0, _nothing),
+        Drawn(width, 8.0),
         written,
         Drawn(width, 3.0, paint),
-        paragraph(look, line.label, sizes.small, color=QUIET),
+        paragraph(look, line.label, sizes.small, label, color=QUIET),
     ]
 
 
-def _nothing(pen: Pen) -> None:
-    del pen
-
-
-def number_disc(look: Look, number: str, size: float) -> Drawn:
-    """Return a disc with a number in it, `size` points across."""
+def number_disc(look: Look, number: str, size: float, element: Element) -> Drawn:
+    """Return a disc with a number in it, the content of `element`, `size` points across."""
     face = look.faces.strong
     text = size * (0.58 if len(number) < 3 else 0.42)
 
@@ -288,7 +333,7 @@ def number_disc(look: Look, number: str, size: float) -> Drawn:
         x = (size - face.width(number, text)) / 2
         pen.text(x, size / 2 - text * 0.33, number, face, text, WHITE)
 
-    return Drawn(size, size, paint)
+    return Drawn(size, size, paint, element)
 
 
 def spaced(piece: Flowable, before: float, after: float) -> Flowable:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Align, Sign
 from deskapp.report.pdf.grid import Cell, Command, grid, ground, padding, rule_above, rule_below
 from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from deskapp.report import blocks
+    from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
 
 _ALL = ((0, 0), (-1, -1))
@@ -27,39 +29,43 @@ _LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
 
 
-def facts(look: Look, block: blocks.Facts) -> list[Flowable]:
+def facts(look: Look, block: blocks.Facts, under: Element) -> list[Flowable]:
     """Draw labels and values in columns; long values always in one, below the rest."""
     longest = _LONG.get(block.columns, 0)
     short = [fact for fact in block.rows if len(fact.value) <= longest]
     long = [fact for fact in block.rows if fact not in short]
     place = _stacked if block.columns > _SIDE_BY_SIDE else _in_columns
-    pieces = [place(look, short, block.columns)] if short else []
-    if long:
-        pieces.append(_stacked(look, long, 1) if place is _stacked else _one_column(look, long))
+    told = under.add(Role.TABLE)
+    pieces = [place(look, short, block.columns, told)] if short else []
+    if long and place is _stacked:
+        pieces.append(_stacked(look, long, 1, told))
+    elif long:
+        pieces.append(_one_column(look, long, told))
     return pieces
 
 
-def _one_column(look: Look, facts: list[blocks.Fact]) -> Flowable:
+def _one_column(look: Look, facts: list[blocks.Fact], under: Element) -> Flowable:
     label = (look.width - _GAP) / 2 * _LABEL_SHARE
-    rows = [_fact(look, fact) for fact in facts]
+    rows = [_fact(look, fact, under) for fact in facts]
     commands = [*padding(*_ALL, top=2.2, bottom=3.0), rule_below((0, 0), (-1, -2))]
     return spaced(grid(look, rows, [label, look.width - label], commands), 0.0, 8.0)
 
 
-def _in_columns(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
+def _in_columns(look: Look, facts: list[blocks.Fact], count: int, under: Element) -> Flowable:
     """Return facts read down one column after the other, a gap between the columns."""
     gap = _GAP if count == 2 else _NARROW_GAP
     width = (look.width - gap * (count - 1)) / count
     label = width * _LABEL_SHARE
     per_column = (len(facts) + count - 1) // count
-    groups = [facts[start : start + per_column] for start in range(0, len(facts), per_column)]
+    cells = [_fact(look, fact, under) for fact in facts]
+    groups = [cells[start : start + per_column] for start in range(0, len(cells), per_column)]
     rows: list[list[Cell]] = []
     for position in range(per_column):
         row: list[Cell] = []
         for number in range(count):
-            group = groups[number] if number < len(groups) else []
+            group: list[list[Flowable]] = groups[number] if number < len(groups) else []
             row += [""] if number else []
-            row += _fact(look, group[position]) if position < len(group) else ["", ""]
+            row += group[position] if position < len(group) else ["", ""]
         rows.append(row)
     commands = padding(*_ALL, top=2.0, bottom=2.6)
     for number, group in enumerate(groups):
@@ -71,7 +77,7 @@ def _in_columns(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
     return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
 
 
-def _stacked(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
+def _stacked(look: Look, facts: list[blocks.Fact], count: int, under: Element) -> Flowable:
     """Return facts in rows of `count`, read across, each label above its value."""
     width = (look.width - _NARROW_GAP * (count - 1)) / count
     rows: list[list[Cell]] = []
@@ -80,7 +86,7 @@ def _stacked(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
         for number in range(count):
             row += [""] if number else []
             at = start + number
-            row.append(_stacked_fact(look, facts[at]) if at < len(facts) else "")
+            row.append(_stacked_fact(look, facts[at], under) if at < len(facts) else "")
         rows.append(row)
     commands = [*padding(*_ALL, top=2.6, bottom=3.4)]
     for at in range(len(facts)):
@@ -90,31 +96,37 @@ def _stacked(look: Look, facts: list[blocks.Fact], count: int) -> Flowable:
     return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
 
 
-def _stacked_fact(look: Look, fact: blocks.Fact) -> list[Flowable]:
-    label, value = _fact(look, fact, look.sizes.small)
+def _stacked_fact(look: Look, fact: blocks.Fact, under: Element) -> list[Flowable]:
+    label, value = _fact(look, fact, under, look.sizes.small)
     return [label, value]
 
 
-def _fact(look: Look, fact: blocks.Fact, label_size: float | None = None) -> list[Flowable]:
+def _fact(
+    look: Look, fact: blocks.Fact, under: Element, label_size: float | None = None
+) -> list[Flowable]:
     size = look.sizes.body
     face, color = (
         (look.faces.italic, sign_color(Sign.WARNING)) if fact.missing else (look.faces.text, INK)
     )
+    head, cell = under.add_pair()
     return [
-        paragraph(look, fact.label, label_size or size, color=QUIET, leading=1.25),
-        paragraph(look, fact.value, size, face=face, color=color, leading=1.25),
+        paragraph(look, fact.label, label_size or size, head, color=QUIET, leading=1.25),
+        paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.25),
     ]
 
 
-def table(look: Look, block: blocks.Table) -> list[Flowable]:
+def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     """Draw a table; its headings repeat on each page."""
     total = sum(column.weight for column in block.columns)
     widths = [look.width * column.weight / total for column in block.columns]
+    told = under.add(Role.TABLE)
+    heads = told.add(Role.ROW)
     head: list[Cell] = [
         paragraph(
             look,
             column.title,
             look.sizes.small,
+            heads.add(Role.COLUMN_HEAD),
             face=look.faces.strong,
             color=QUIET,
             leading=1.2,
@@ -122,7 +134,7 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
         )
         for column in block.columns
     ]
-    rows = [head, *_table_rows(look, block)]
+    rows = [head, *_table_rows(look, block, told)]
     commands: list[Command] = [
         *padding(*_ALL, top=2.6, bottom=3.2, left=_CELL_SIDE, right=_CELL_SIDE),
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
@@ -136,44 +148,63 @@ def table(look: Look, block: blocks.Table) -> list[Flowable]:
     pieces: list[Flowable] = [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
     if block.caption:
         pieces.append(
-            paragraph(look, block.caption, look.sizes.small, color=QUIET, after=8.0, leading=1.3)
+            paragraph(
+                look,
+                block.caption,
+                look.sizes.small,
+                told.add(Role.CAPTION),
+                color=QUIET,
+                after=8.0,
+                leading=1.3,
+            )
         )
     return pieces
 
 
-def _table_rows(look: Look, block: blocks.Table) -> list[list[Cell]]:
+def _table_rows(look: Look, block: blocks.Table, under: Element) -> list[list[Cell]]:
     size = look.sizes.body * 0.95
     right = [column.align is Align.RIGHT for column in block.columns]
     rows: list[list[Cell]] = []
     for number, row in enumerate(block.rows):
         strong = block.total and number == len(block.rows) - 1
         face = look.faces.strong if strong else look.faces.text
+        told = under.add(Role.ROW)
         cells: list[Cell] = [
-            paragraph(look, cell, size, face=face, leading=1.25, right=at_right)
+            paragraph(
+                look, cell, size, told.add(Role.CELL), face=face, leading=1.25, right=at_right
+            )
             for cell, at_right in zip(row, right, strict=True)
         ]
         rows.append(cells)
     return rows
 
 
-def steps(look: Look, block: blocks.Steps) -> list[Flowable]:
+def steps(look: Look, block: blocks.Steps, under: Element) -> list[Flowable]:
     """Draw arithmetic: what is worked out, formula and numbers, and the result at the right."""
     if not block.rows:
         return []
     sizes, text = look.sizes, look.sizes.body * 0.94
+    told = under.add(Role.TABLE)
     rows: list[list[Cell]] = []
     for step in block.rows:
-        numbers: list[Flowable] = [paragraph(look, step.numbers, text, leading=1.25)]
+        row = told.add(Role.ROW)
+        label, formula = row.add(Role.ROW_HEAD), row.add(Role.CELL)
+        worked, result = row.add(Role.CELL), row.add(Role.CELL)
+        numbers: list[Flowable] = [
+            paragraph(look, step.numbers, text, worked.add(Role.PARAGRAPH), leading=1.25)
+        ]
         if step.source:
-            numbers.append(paragraph(look, step.source, sizes.small, color=QUIET, leading=1.25))
+            source = worked.add(Role.PARAGRAPH)
+            numbers.append(
+                paragraph(look, step.source, sizes.small, source, color=QUIET, leading=1.25)
+            )
+        strong = look.faces.strong
         rows.append(
             [
-                paragraph(look, step.label, text, leading=1.25),
-                paragraph(look, step.formula, text, leading=1.25),
+                paragraph(look, step.label, text, label, leading=1.25),
+                paragraph(look, step.formula, text, formula, leading=1.25),
                 numbers,
-                paragraph(
-                    look, step.result, text, face=look.faces.strong, leading=1.25, right=True
-                ),
+                paragraph(look, step.result, text, result, face=strong, leading=1.25, right=True),
             ]
         )
     table = grid(

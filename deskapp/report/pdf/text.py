@@ -13,13 +13,16 @@ from reportlab.platypus import Paragraph
 from reportlab.platypus.paraparser import ParaFrag
 
 from deskapp.report.pdf.look import INK
+from deskapp.report.pdf.tagged import canvas_of
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from reportlab.lib.styles import ParagraphStyle
+    from reportlab.platypus import Flowable
 
+    from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Text
     from deskapp.report.pdf.faces import Face
     from deskapp.report.pdf.look import Look
@@ -27,10 +30,30 @@ if TYPE_CHECKING:
 _BOX_COLOR: Color = HexColor("#c9d0d5")
 
 
+class _Words(Paragraph):
+    """A paragraph that is the content of an element, all pieces of it alike."""
+
+    element: Element
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+        """Return the pieces for this page and the rest."""
+        pieces = super().split(availWidth, availHeight)
+        for piece in pieces:
+            if isinstance(piece, _Words):
+                piece.element = self.element
+        return pieces
+
+    def draw(self) -> None:
+        """Draw it."""
+        with canvas_of(self).stretch(self.element):
+            super().draw()
+
+
 def paragraph(
     look: Look,
     text: str | Text,
     size: float,
+    element: Element,
     *,
     face: Face | None = None,
     color: str = INK,
@@ -38,7 +61,10 @@ def paragraph(
     after: float = 0.0,
     right: bool = False,
 ) -> Paragraph:
-    """Return a paragraph of `text`, `size` in points, `after` the space below it."""
+    """Return a paragraph of `text`, `size` in points, `after` the space below it.
+
+    It is the content of `element`.
+    """
     base = face or look.faces.text
     style = look.style(size, base, color, leading=leading, after=after, right=right)
     if isinstance(text, str):
@@ -49,7 +75,9 @@ def paragraph(
             for span in text
             for fragment in _fragments(span.text, look.faces.strong if span.strong else base, style)
         ]
-    return Paragraph("", style, frags=fragments or [_fragment("", style, base.font)])
+    words = _Words("", style, frags=fragments or [_fragment("", style, base.font)])
+    words.element = element
+    return words
 
 
 def _fragments(text: str, face: Face, style: ParagraphStyle) -> Iterator[Any]:

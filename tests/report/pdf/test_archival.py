@@ -1,4 +1,4 @@
-"""Reports keep to PDF/A-3 and carry the job they were made from (ISO 19005-3), by veraPDF."""
+"""Reports keep to PDF/A-3 and PDF/UA-1 by veraPDF, and carry the job they were made from."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from PIL import Image, ImageCms
 from pypdf import PdfReader
 from report_jobs import SI, long_names, report_input, retrofit, rough_in, with_leaks
 from report_text import pages_of
+from report_validator import PDF_A, PDF_UA
 
 from deskapp.archive.envelope import job_from_text, text_of
 from deskapp.domain.branding import Branding
@@ -21,7 +22,6 @@ from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw
 
-PROFILE = "3b"
 KINDS = ["homeowner", "compliance"]
 DUBLIN_CORE = "{http://purl.org/dc/elements/1.1/}"
 
@@ -59,10 +59,12 @@ CASES = {
 
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("name", list(CASES))
-def test_that_reports_keep_to_the_archival_profile(kind, name, validator, request):
+def test_that_reports_keep_to_the_archival_and_the_accessible_profile(
+    kind, name, validator, request
+):
     job, photos, given = CASES[name]()
     pdf = archived(request.getfixturevalue(kind), job, photos, **given)
-    validator.accepts(pdf, PROFILE)
+    validator.accepts(pdf, PDF_A, PDF_UA)
 
 
 def damaged(pdf: bytes, damage) -> bytes:
@@ -89,21 +91,59 @@ def without_relationship(pdf):
             del thing.AFRelationship
 
 
+def without(place: str):
+    def damage(pdf):
+        del pdf.Root[place]
+
+    return damage
+
+
+def without_alternative(pdf):
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and "/Alt" in thing:
+            del thing.Alt
+
+
+def with_headings_left_out(pdf):
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == "/H2":
+            thing.S = pikepdf.Name.H4
+
+
+def with_content_nobody_tagged(pdf):
+    pdf.pages[0].contents_add(b"BT ET 0 0 10 10 re f")
+
+
+def without_header_cells(pdf):
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Dictionary) and thing.get("/S") == "/TH":
+            thing.S = pikepdf.Name.LI
+
+
 DAMAGES = {
     # What is broken, and the clause of ISO 19005-3 with the number of the check that tells.
-    "no font file": (without_font_file, "6.2.11.4.1-1"),
-    "no color space": (lambda pdf: pdf.Root.__delitem__("/OutputIntents"), "6.2.4.3-2"),
-    "no metadata": (lambda pdf: pdf.Root.__delitem__("/Metadata"), "6.6.2.1-1"),
-    "file not associated": (lambda pdf: pdf.Root.__delitem__("/AF"), "6.8-4"),
-    "no relationship": (without_relationship, "6.8-3"),
-    "script": (with_script, "6.5.1-1"),
+    "no font file": (PDF_A, without_font_file, "6.2.11.4.1-1"),
+    "no color space": (PDF_A, without("/OutputIntents"), "6.2.4.3-2"),
+    "no metadata": (PDF_A, without("/Metadata"), "6.6.2.1-1"),
+    "file not associated": (PDF_A, without("/AF"), "6.8-4"),
+    "no relationship": (PDF_A, without_relationship, "6.8-3"),
+    "script": (PDF_A, with_script, "6.5.1-1"),
+    "no tags": (PDF_A, without("/StructTreeRoot"), "6.7.3.3-1"),
+    # The same of ISO 14289-1.
+    "not said to be tagged": (PDF_UA, without("/MarkInfo"), "6.2-1"),
+    "no language": (PDF_UA, without("/Lang"), "7.2-34"),
+    "no title shown": (PDF_UA, without("/ViewerPreferences"), "7.1-10"),
+    "figure without words": (PDF_UA, without_alternative, "7.3-1"),
+    "level left out": (PDF_UA, with_headings_left_out, "7.4.2-1"),
+    "content without a tag": (PDF_UA, with_content_nobody_tagged, "7.1-3"),
+    "list items in a table": (PDF_UA, without_header_cells, "7.2-10"),
 }
 
 
 @pytest.mark.parametrize("name", list(DAMAGES))
 def test_that_a_damaged_copy_is_refused(name, validator, homeowner):
-    damage, rule = DAMAGES[name]
-    validator.refuses(damaged(archived(homeowner, rough_in()), damage), PROFILE, rule)
+    profile, damage, rule = DAMAGES[name]
+    validator.refuses(damaged(archived(homeowner, retrofit()[0]), damage), profile, rule)
 
 
 @pytest.mark.parametrize("kind", KINDS)

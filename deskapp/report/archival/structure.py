@@ -1,0 +1,107 @@
+"""What the parts of a report are, in reading order: the tree that a screen reader follows.
+
+The tree is made while a report is laid out, and filled with the places of its parts while these
+are drawn. So the reading order is that of the tree, wherever things stand on the page.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import NamedTuple
+
+
+class Role(StrEnum):
+    """What a part is: standard structure types of ISO 32000-1, 14.8.4."""
+
+    DOCUMENT = "Document"
+    GROUP = "Div"
+    H1 = "H1"
+    H2 = "H2"
+    H3 = "H3"
+    H4 = "H4"
+    H5 = "H5"
+    H6 = "H6"
+    PARAGRAPH = "P"
+    LIST = "L"
+    NUMBERED_LIST = "L numbered"
+    ITEM = "LI"
+    LABEL = "Lbl"
+    BODY = "LBody"
+    TABLE = "Table"
+    ROW = "TR"
+    COLUMN_HEAD = "TH column"
+    ROW_HEAD = "TH row"
+    CELL = "TD"
+    CAPTION = "Caption"
+    FIGURE = "Figure"
+
+
+HEADINGS = (Role.H1, Role.H2, Role.H3, Role.H4, Role.H5, Role.H6)
+_KEPT_EMPTY = {Role.CELL, Role.COLUMN_HEAD, Role.ROW_HEAD}
+
+
+class Place(NamedTuple):
+    """Where a stretch of content stands: its page, and its number among those of the page."""
+
+    page: int
+    number: int
+
+
+class Box(NamedTuple):
+    """A rectangle on a page in points: left, bottom, right, top."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+
+@dataclass(eq=False, slots=True)
+class Element:
+    """One part of a report; `alternative` says in words what a figure shows.
+
+    `parts` are the elements inside it, `places` the stretches of content drawn for it. A part that
+    breaks over pages has one place on each.
+    """
+
+    role: Role
+    alternative: str = ""
+    parts: list[Element] = field(default_factory=list["Element"])
+    places: list[Place] = field(default_factory=list[Place])
+    box: Box | None = None
+
+    def add(self, role: Role, alternative: str = "") -> Element:
+        """Return a new element, read after those already inside this one."""
+        element = Element(role, alternative)
+        self.parts.append(element)
+        return element
+
+    def add_figure(self, alternative: str) -> Element | None:
+        """Return a new figure; None, which means decoration, where no words tell what it shows."""
+        return self.add(Role.FIGURE, alternative) if alternative else None
+
+    def add_pair(self) -> tuple[Element, Element]:
+        """Return head and cell of a new row of this table: what it is, and its value."""
+        row = self.add(Role.ROW)
+        return row.add(Role.ROW_HEAD), row.add(Role.CELL)
+
+    def is_empty(self) -> bool:
+        """Say whether nothing was drawn for it; an empty cell of a table still counts."""
+        if self.role in _KEPT_EMPTY or self.places:
+            return False
+        return all(part.is_empty() for part in self.parts)
+
+
+class Outline:
+    """Levels of headings without gaps: what opens a deeper level is always one below the last."""
+
+    def __init__(self) -> None:
+        self._open: list[int] = []
+
+    def role(self, level: int) -> Role:
+        """Return the role of the next heading; `level` 0 is the title, larger ones lie deeper."""
+        while self._open and self._open[-1] >= level:
+            self._open.pop()
+        self._open.append(level)
+        return HEADINGS[min(len(self._open), len(HEADINGS)) - 1]

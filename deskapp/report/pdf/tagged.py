@@ -1,0 +1,76 @@
+"""A canvas that notes which stretch of a page belongs to which part of the report."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any, cast
+
+from reportlab.pdfgen.canvas import Canvas
+
+from deskapp.report.archival.structure import Box, Place
+
+if TYPE_CHECKING:
+    from collections.abc import Generator
+
+    from reportlab.platypus import Flowable
+
+    from deskapp.report.archival.structure import Element
+
+_DECORATION = "/Artifact BMC"
+HEADER = "/Artifact <</Type /Pagination /Subtype /Header /Attached [/Top]>> BDC"
+FOOTER = "/Artifact <</Type /Pagination /Subtype /Footer /Attached [/Bottom]>> BDC"
+_END = "EMC"
+
+
+class TaggedCanvas(Canvas):
+    """A canvas on which everything is either content of an element or decoration.
+
+    Stretches do not lie in one another: what is drawn inside one belongs to it.
+    """
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
+        self._page, self._marks, self._depth = 0, 0, 0
+
+    def next_page(self) -> None:
+        """Count stretches anew, on the page after this one."""
+        self._page, self._marks = self._page + 1, 0
+
+    def begin(self, element: Element | None, decoration: str = _DECORATION) -> None:
+        """Open a stretch that belongs to `element`; without one it is `decoration`."""
+        self._depth += 1
+        if self._depth > 1:
+            return
+        if element is None:
+            self._write(decoration)
+            return
+        role = element.role.partition(" ")[0]
+        self._write(f"/{role} <</MCID {self._marks}>> BDC")
+        element.places.append(Place(self._page, self._marks))
+        self._marks += 1
+
+    def end(self) -> None:
+        """Close the stretch opened last."""
+        self._depth -= 1
+        if not self._depth:
+            self._write(_END)
+
+    @contextmanager
+    def stretch(self, element: Element | None, decoration: str = _DECORATION) -> Generator[None]:
+        """Let what is drawn in a ``with`` belong to `element`, or be decoration without one."""
+        self.begin(element, decoration)
+        yield
+        self.end()
+
+    def box_of(self, width: float, height: float) -> Box:
+        """Return where a rectangle at the origin stands on the page."""
+        left, bottom = self.absolutePosition(0, 0)  # pyright: ignore[reportUnknownMemberType]
+        return Box(left, bottom, left + width, bottom + height)
+
+    def _write(self, operators: str) -> None:
+        self.addLiteral(operators)  # pyright: ignore[reportUnknownMemberType]
+
+
+def canvas_of(piece: Flowable) -> TaggedCanvas:
+    """Return the canvas `piece` is being drawn on."""
+    return cast("TaggedCanvas", piece.canv)
