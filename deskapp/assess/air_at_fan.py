@@ -48,7 +48,7 @@ def air_at_fan(
     """Work out the density correction of the test at `position`.
 
     No correction is made (factor 1) when the set-up says "as indicated", says nothing, or the air
-    temperature is missing; the last two earn a finding.
+    temperature is missing; the last two earn a finding once the test was read.
     """
     test = job.tests[position]
     basis = test.setup.flow_basis
@@ -56,10 +56,11 @@ def air_at_fan(
         return AirAtFan()
     path = f"tests.{position}.setup.flow_basis"
     if basis is None:
-        return AirAtFan(findings=(_undecided(path),))
+        return AirAtFan(findings=(_undecided(path),) if test.was_read else ())
     temperature = fan_temperature(test, direction)
     if temperature is None:
-        return AirAtFan(findings=(_no_temperature(position, test, direction),))
+        said = (_no_temperature(position, test, direction),) if test.was_read else ()
+        return AirAtFan(findings=said)
     try:
         return _corrected(job, test, temperature, fan)
     except ValueError:

@@ -96,7 +96,7 @@ def _flow_may_be_nominal(position: int, aside: frozenset[str]) -> bool:
 
 
 def _limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Finding]:
-    if job.tests and not job.compliance.limits:
+    if any(test.was_read for test in job.tests) and not job.compliance.limits:
         yield Finding(
             level=Level.CHECK,
             code="limit_missing",

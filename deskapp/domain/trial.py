@@ -95,3 +95,8 @@ class LeakageTest(Frozen):
     smoke_result: str = ""
     witnessed: YesNo | None = None
     comments: str = ""
+
+    @property
+    def was_read(self) -> bool:
+        """Whether anything is recorded in a reading; until then nothing is missed in the set-up."""
+        return any(reading != Reading() for reading in self.readings)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from deskapp.domain.field_shown import is_called_for
 from deskapp.domain.fields import field_at
 from deskapp.i18n import _
+from deskapp.ui.access_keys import keyed, letters_of_menus
 from deskapp.ui.columns import Columns
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.fold import Fold
@@ -52,6 +53,10 @@ class FieldSheet(QWidget):
             about = _(section.title) if self._usual else ""
             self.fold = Fold(self._words, Columns(self._rare), about)
             column.addWidget(self.fold)
+        self._has_keys = False
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._follow_focus)
 
     @property
     def fields(self) -> list[Field]:
@@ -95,6 +100,23 @@ class FieldSheet(QWidget):
                 field.take_focus()
                 return True
         return False
+
+    def _follow_focus(self, _old: QWidget | None, now: QWidget | None) -> None:
+        """Give the labels access keys while the cursor is in this section.
+
+        A page has more fields than there are letters, so each letter is one of this section only.
+        """
+        is_here = now is not None and self.isAncestorOf(now)
+        if not is_here and not self._has_keys:
+            return
+        self._has_keys = is_here
+        for field in self.fields:
+            field.show_key("")
+        if is_here:
+            seen = [field for field in self.fields if field.label.isVisible()]
+            texts = keyed([field.label.text() for field in seen], letters_of_menus(self))
+            for field, text in zip(seen, texts, strict=True):
+                field.show_key(text)
 
     def _arrange(self) -> None:
         """Show what is called for, and say how much the fold holds."""

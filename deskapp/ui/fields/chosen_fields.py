@@ -129,6 +129,8 @@ class YesNoField(Field):
             answer.clicked.connect(self._on_click)
             row.addWidget(answer)
         row.addStretch(1)
+        # A label leads only to what takes the focus itself; the Tab key goes to the answers.
+        self._box.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self._box.setFocusProxy(self._answers[0])
         self._lay_out(self._box)
 

@@ -57,7 +57,8 @@ class Field(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(3)
         label = _(spec.label)
-        self.label = Words(f"{label}\N{NO-BREAK SPACE}*" if spec.needed else label)
+        self._words = f"{label}\N{NO-BREAK SPACE}*" if spec.needed else label
+        self.label = Words(self._words)
         self.label.setAlignment(Qt.AlignmentFlag.AlignBottom)
         self._column.addWidget(self.label)
         self.message = Notice()
@@ -102,6 +103,10 @@ class Field(QWidget):
             elif not self.message.isHidden() or not self.is_being_typed:
                 tell_findings(self.message, findings)
         self.describe()
+
+    def show_key(self, text: str) -> None:
+        """Show the label with an access key, or without one where `text` is empty."""
+        self.label.setText(text or self._words)
 
     def label_height(self, width: int) -> int:
         """Return how high the label is at `width`."""

@@ -1,0 +1,77 @@
+"""What is said about a field: its name, what was typed, what is allowed, how to mend it."""
+
+from __future__ import annotations
+
+import pytest
+
+from deskapp.domain.field_spec import FieldSpec, Form
+from deskapp.domain.fields import FIELDS
+from deskapp.domain.finding import Level
+from deskapp.session import use_cases
+from deskapp.session.editor import Editor
+from deskapp.session.resources import Shelf
+from deskapp.session.settings import Preferences
+from deskapp.units.convert import from_unit, to_unit
+
+QUANTITIES = [spec for spec in FIELDS if spec.form is Form.QUANTITY]
+
+
+def editor_with(spec: FieldSpec) -> tuple[Editor, str]:
+    """Return a new job that has the field, and its path."""
+    editor = use_cases.new_job(Shelf(), Preferences())
+    list_path, star, _field = spec.path.replace(".*.", ".0.").partition(".0.")
+    if star and editor.row_count(list_path) == 0:
+        editor.add_row(list_path)
+    return editor, spec.path.replace("*", "0")
+
+
+@pytest.mark.parametrize("spec", QUANTITIES, ids=lambda spec: spec.path)
+def test_that_a_value_out_of_range_is_named_with_its_range_and_a_way_out(spec: FieldSpec):
+    assert spec.allowed is not None, "every quantity has a range"
+    editor, path = editor_with(spec)
+    high = from_unit(spec.allowed.high, spec.allowed.unit)
+    assert spec.units is not None
+    typed = str(int(to_unit(high, spec.units.ip) * 100 + 1000))
+    editor.enter(path, typed)
+    (finding,) = [one for one in editor.findings if one.path == path and one.level is Level.STOP]
+    assert spec.label in finding.what
+    assert typed[0] in finding.what
+    assert finding.allowed.startswith("Allowed: ")
+    assert "clear the field" in finding.mend
+    assert editor.entry_text(path) == typed, "what was typed stays"
+
+
+@pytest.mark.parametrize("spec", QUANTITIES, ids=lambda spec: spec.path)
+def test_that_a_text_that_is_no_quantity_is_quoted_with_what_is_needed(spec: FieldSpec):
+    editor, path = editor_with(spec)
+    editor.enter(path, "a handful")
+    finding = editor.finding_at(path)
+    assert finding is not None
+    assert spec.label in finding.what
+    assert "a handful" in finding.what
+    assert "needed here" in finding.allowed
+    assert finding.mend
+    assert editor.entry_text(path) == "a handful"
+
+
+def test_that_a_new_job_is_quiet_and_empty_fields_are_no_fault():
+    editor = use_cases.new_job(Shelf(), Preferences())
+    assert editor.findings == ()
+    editor.enter("tests.0.readings.0.fan_signal", "32")
+    assert {"flow_basis_missing", "limit_missing"} <= {one.code for one in editor.findings}
+
+
+@pytest.mark.parametrize("style", ["point", "comma"])
+def test_that_a_number_that_can_be_meant_in_two_ways_is_asked_about_and_kept(style: str):
+    preferences = Preferences.model_validate({"number_style": style})
+    editor = use_cases.new_job(Shelf(), preferences)
+    editor.enter("house.floor_area", "1.234")
+    finding = editor.finding_at("house.floor_area")
+    if style == "point":
+        assert editor.value_at("house.floor_area").si == pytest.approx(from_unit(1.234, "ft2"))
+        return
+    assert finding is not None
+    assert "more than one way" in finding.what
+    assert "1234" in finding.mend
+    assert editor.value_at("house.floor_area").si is None
+    assert editor.entry_text("house.floor_area") == "1.234"
