@@ -117,6 +117,6 @@ def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbenc
         for n in range(bench.steps.count())
     }
     assert steps["Client and site"] == "Client and site, empty"
-    assert steps["House and systems"] == "House and systems, to be checked"
+    assert steps["House and systems"] == "House and systems, begun"
     bench.bridge.enter("title", "Begun")
     assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.pages import PAGES
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.main_window import MainWindow
@@ -61,8 +62,9 @@ class Person:
         self.tab_to(f"{name}: {value}")
         self.press(Qt.Key.Key_Space)
 
-    def turn_to(self, number: Qt.Key) -> None:
-        self.press(number, CONTROL)
+    def turn_to(self, page_id: str) -> None:
+        number = [page.id for page in PAGES].index(page_id) + 1
+        self.press(Qt.Key(Qt.Key.Key_0.value + number), CONTROL)
 
 
 def dialog_of(window: MainWindow, kind: type[QWidget]) -> QWidget:
@@ -72,7 +74,7 @@ def dialog_of(window: MainWindow, kind: type[QWidget]) -> QWidget:
 def type_the_job(person: Person, window: MainWindow, qtbot: QtBot) -> None:
     person.press(Qt.Key.Key_N, CONTROL)
     person.fill("Job number", "J-7")
-    person.turn_to(Qt.Key.Key_2)
+    person.turn_to("house")
     person.fill("Floor area served", "1520")
     person.answer("Air handler in place during the test", "Yes")
     person.tab_to("Choose a limit…")
@@ -83,7 +85,7 @@ def type_the_job(person: Person, window: MainWindow, qtbot: QtBot) -> None:
     qtbot.keyClicks(dialog.search, "iecc 2018")
     qtbot.keyClick(dialog.search, Qt.Key.Key_Return)
     qtbot.waitUntil(window.isActiveWindow)
-    person.turn_to(Qt.Key.Key_3)
+    person.turn_to("setup")
     for name, text in (
         ("Lowest flow (fan 1, ring 1)", "20"),
         ("Highest flow (fan 1, ring 1)", "150"),
@@ -100,7 +102,7 @@ def type_the_job(person: Person, window: MainWindow, qtbot: QtBot) -> None:
     person.fill("Target pressure", "25")
     person.choose("Ring fitted", 1)
     person.choose("Air density", 2)
-    person.turn_to(Qt.Key.Key_4)
+    person.turn_to("readings")
     person.tab_to("Duct pressure (test 1, reading 1)")
     for text in ("-25.0", "-24.8", "-25.1"):
         person.type(text)
@@ -114,7 +116,7 @@ def test_that_a_job_is_made_from_new_to_the_saved_report_without_a_mouse(
     type_the_job(person, window, qtbot)
     bench = furniture.bench
     assert isinstance(bench, Workbench)
-    person.turn_to(Qt.Key.Key_4)
+    person.turn_to("readings")
     person.tab_to("Fan signal (test 1, reading 1)")
     for text in ("32.4", "31.9", "32.6"):
         person.type(text)

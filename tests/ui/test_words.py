@@ -14,6 +14,7 @@ import deskapp.ui
 FILES = sorted(Path(deskapp.ui.__file__).parent.rglob("*.py"))
 SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
 BLAME = re.compile(r"\b(invalid|illegal|failed|failure|wrong input|bad input)\b", re.IGNORECASE)
+MARKERS = ("_", "N_", "ngettext", "pgettext")
 
 
 def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
@@ -21,14 +22,12 @@ def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
     skipped: set[ast.AST] = set()
     marked: set[ast.AST] = set()
     for node in ast.walk(tree):
-        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef):
-            first = node.body[0] if node.body else None
-            if isinstance(first, ast.Expr):
-                skipped.add(first.value)
+        if isinstance(node, ast.Expr):
+            skipped.add(node.value)
         if isinstance(node, ast.Raise):
             skipped.update(ast.walk(node))
         called = node.func if isinstance(node, ast.Call) else None
-        if isinstance(called, ast.Name) and called.id in ("_", "N_"):
+        if isinstance(called, ast.Name) and called.id in MARKERS:
             marked.update(ast.walk(node))
     for node in ast.walk(tree):
         is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
