@@ -177,21 +177,8 @@ def test_that_every_caution_says_how_well_it_is_known(shipped: tuple[Caution, ..
             assert known, f"{caution.id}: {caution.source}"
 
 
-# Plain-language guides ask for sentences of 15 to 20 words and grade 8 at most for safety text.
-# Grade: Flesch-Kincaid formula (Kincaid et al., 1975), from memory; syllables counted by vowels.
-def test_that_cautions_read_at_eighth_grade_or_below(shipped: tuple[Caution, ...]) -> None:
+# Plain-language guides ask for sentences of 15 to 20 words in safety text.
+def test_that_cautions_come_in_short_sentences(shipped: tuple[Caution, ...]) -> None:
     for caution in shipped:
         sentences = [part for part in re.split(r"[.;:]\s", caution.text) if part]
-        words = re.findall(r"[A-Za-z'-]+|\d+", caution.text)
         assert max(len(sentence.split()) for sentence in sentences) <= 24, caution.id
-        grade = 0.39 * len(words) / len(sentences) + 11.8 * _syllables(words) / len(words) - 15.59
-        assert grade < 9.0, f"{caution.id}: grade {grade:.1f}"
-
-
-def _syllables(words: list[str]) -> int:
-    def count(word: str) -> int:
-        groups = len(re.findall(r"[aeiouy]+", word.lower()))
-        silent = word.lower().endswith("e") and not word.lower().endswith("le") and groups > 1
-        return max(1, groups - silent)
-
-    return sum(count(word) for word in words)

@@ -1,0 +1,108 @@
+"""What was changed on arrival, put back, explained, and closed. Invented data."""
+
+from __future__ import annotations
+
+import pytest
+
+from deskapp.domain.arrival import ArrivalItem, Leaving
+from deskapp.domain.choices import YesNo
+from deskapp.domain.job import Job
+from deskapp.domain.leaving import (
+    closed,
+    consistent,
+    is_closed,
+    leaving_findings,
+    unsettled,
+    why_unsettled,
+)
+from deskapp.domain.measured import Measured
+from deskapp.domain.trial import LeakageTest, Reading
+from deskapp.domain.vocabulary import ArrivalThing
+
+THINGS = (
+    ArrivalThing(id="burners", label="Burners", grave=True, source="s", status="memory"),
+    ArrivalThing(id="filter", label="Filter", source="s", status="memory"),
+)
+TESTED = LeakageTest(key="t1", readings=(Reading(duct_pressure=Measured(si=-25.0, unit="Pa")),))
+
+
+def seals(count: float) -> Measured:
+    return Measured(si=count, unit="1", typed=f"{count:g}")
+
+
+def item(**given: object) -> ArrivalItem:
+    return ArrivalItem(**{"key": "a1", "what": "Filter", **given})
+
+
+def job_of(*items: ArrivalItem, tested: bool = True) -> Job:
+    return Job(arrival=items, tests=(TESTED,) if tested else ())
+
+
+@pytest.mark.parametrize(
+    ("row", "settled"),
+    [
+        (item(), False),
+        (item(changed=YesNo.NO), True),
+        (item(changed=YesNo.YES), False),
+        (item(changed=YesNo.YES, undone=YesNo.NO), False),
+        (item(changed=YesNo.YES, undone=YesNo.YES), True),
+        (item(changed=YesNo.YES, explained="Left off, owner told"), True),
+        (item(changed=YesNo.YES, explained="   "), False),
+        (item(seals_on=seals(12)), False),
+        (item(seals_on=seals(12), undone=YesNo.YES), False),
+        (item(seals_on=seals(12), undone=YesNo.YES, seals_off=seals(11)), False),
+        (item(seals_on=seals(12), undone=YesNo.YES, seals_off=seals(13)), False),
+        (item(seals_on=seals(12), undone=YesNo.YES, seals_off=seals(12)), True),
+        (item(seals_on=seals(12), undone=YesNo.YES, explained="One lost in the duct"), True),
+        (item(seals_on=seals(0), changed=YesNo.NO), True),
+    ],
+)
+def test_that_a_row_is_settled_when_put_back_or_explained(row: ArrivalItem, settled: bool) -> None:
+    assert row.is_settled is settled
+    assert (next(unsettled(job_of(row)), None) is None) is settled
+
+
+def test_that_seals_that_differ_are_counted_out() -> None:
+    row = item(seals_on=seals(12), undone=YesNo.YES, seals_off=seals(11))
+    assert why_unsettled(row) == "12 seals put on, 11 taken off"
+
+
+@pytest.mark.parametrize(
+    ("thing", "level"), [("burners", "stop"), ("filter", "check"), ("", "check")]
+)
+def test_that_what_can_hurt_someone_is_a_stop_and_all_else_a_check(thing: str, level: str) -> None:
+    row = item(item=thing, changed=YesNo.YES)
+    (finding,) = leaving_findings(job_of(row), THINGS)
+    assert finding.level == level
+    assert finding.path == "arrival.0.undone"
+    assert finding.mend
+    assert list(leaving_findings(job_of(row, tested=False), THINGS)) == [], "before a fan has run"
+    told = row.model_copy(update={"explained": "Off until the technician comes, owner told"})
+    assert {one.code for one in leaving_findings(job_of(told), THINGS)} == {"leaving_open"}
+
+
+def test_that_a_list_that_is_not_closed_is_asked_about_once() -> None:
+    job = job_of(item(changed=YesNo.NO))
+    assert [one.code for one in leaving_findings(job, THINGS)] == ["leaving_open"]
+    done = closed(job, "Kim Example", "2026-03-11T15:20")
+    assert list(leaving_findings(done, THINGS)) == []
+    assert list(leaving_findings(job_of(), THINGS)) == []
+
+
+def test_that_closing_says_who_and_when_and_whether_all_was_put_back() -> None:
+    whole = closed(job_of(item(changed=YesNo.YES, undone=YesNo.YES)), "Kim", "2026-03-11T15:20")
+    assert whole.leaving == Leaving(closed_by="Kim", closed_at="2026-03-11T15:20")
+    assert whole.safety.equipment_restored is YesNo.YES
+    part = closed(job_of(item(changed=YesNo.YES, explained="Off")), "Kim", "2026-03-11T15:20")
+    assert part.safety.equipment_restored is YesNo.NO
+
+
+def test_that_a_change_after_closing_opens_the_list_again() -> None:
+    before = closed(job_of(item(changed=YesNo.NO)), "Kim", "2026-03-11T15:20")
+    other = before.model_copy(update={"comments": "Warm day"})
+    assert consistent(before, other) is other
+    row = before.arrival[0].model_copy(update={"changed": YesNo.YES})
+    after = consistent(before, before.model_copy(update={"arrival": (row,)}))
+    assert not is_closed(after)
+    assert after.leaving == Leaving()
+    assert after.safety.equipment_restored is None
