@@ -1,0 +1,120 @@
+"""Safety in print: dangers first for the owner, who went on and how the house was left for all."""
+
+from __future__ import annotations
+
+import pytest
+from report_jobs import report_input, sample
+from report_retrofit import retrofit
+from report_text import texts_in
+
+from deskapp.domain.choices import FoundBy, YesNo
+from deskapp.domain.job import Job
+from deskapp.domain.leaving import reopened
+from deskapp.domain.safety import Safety
+from deskapp.report import blocks as b
+from deskapp.report.build.document import build
+
+
+def words(document: b.Document) -> str:
+    """All words, however they are parted into strong and plain ones."""
+    return " ".join(" ".join(texts_in(document.blocks)).split()).replace(" ,", ",")
+
+
+@pytest.fixture(params=["compliance", "technical"])
+def paper(request: pytest.FixtureRequest):
+    return request.getfixturevalue(request.param)
+
+
+def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper):
+    text = words(build(paper, report_input(sample("maple"))))
+    assert "Stop, acknowledged" in text
+    assert "Fumes from a vent spilled into the room for more than 60 s." in text
+    assert "Answered: Flue gas spilled for: 180 s" in text
+    assert "Sam Example went on (2026-04-02, 08:40): Water heater turned off" in text
+    assert "from memory, not checked against the text" in text
+
+
+def test_that_before_and_after_stand_side_by_side_with_levels_and_how_well_they_are_known(paper):
+    document = build(paper, report_input(sample("maple")))
+    table = next(
+        block
+        for block in document.blocks
+        if isinstance(block, b.Table) and block.rows and "Carbon monoxide" in block.rows[0][0]
+    )
+    cells = [tuple(c.replace("\N{NO-BREAK SPACE}", " ") for c in row[:3]) for row in table.rows]
+    assert cells == [
+        ("Carbon monoxide in the room air", "0 ppm", "0 ppm"),
+        ("Worst pressure in the appliance zone", "−3.6 Pa", "−1.4 Pa"),
+        ("Flue gas spilled for", "180 s", "45 s"),
+    ]
+    # Levels: ANSI/BPI-1200-S and older BPI standards; none was read in its own text.
+    assert "9, 70 ppm: Unverified: from memory" in table.rows[0][3]
+    assert "35 ppm: Read in a secondary source" in table.rows[0][3]
+    assert "60 s: Unverified: from memory" in table.rows[2][3]
+
+
+def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper):
+    job = sample("maple")
+    text = words(build(paper, report_input(job)))
+    assert "12 on, 12 off" in text
+    assert "Not put back: The furnace is on again." in text
+    assert "List closed by Sam Example, 2026-04-09, 15:20." in text
+    assert "The list was not closed." in words(build(paper, report_input(reopened(job))))
+
+
+def test_that_appliances_stand_in_the_technical_record(technical):
+    text = words(build(technical, report_input(sample("maple"))))
+    assert "Natural draft (atmospheric)" in text
+    assert "Own air supply" in text
+
+
+def test_that_the_owner_reads_dangers_first_then_the_answer_then_what_to_do(homeowner):
+    job, photos = retrofit()
+    document = build(homeowner, report_input(job, photos=photos))
+    banners = [block for block in document.blocks if isinstance(block, b.Banner)]
+    assert banners[0].sign is b.Sign.DANGER
+    assert isinstance(document.blocks[0], b.Letterhead)
+    assert document.blocks[1] is banners[0]
+    places = [
+        document.blocks.index(banners[0]),
+        document.blocks.index(next(block for block in banners if block.large)),
+        next(n for n, block in enumerate(document.blocks) if isinstance(block, b.Numbered)),
+    ]
+    assert places == sorted(places)
+    for text in banners[0].texts:
+        assert "licensed" in "".join(span.text for span in text)
+
+
+def test_that_an_open_stop_is_told_to_the_owner(homeowner):
+    job = Job(safety=Safety(gas_smell=YesNo.YES))
+    text = words(build(homeowner, report_input(job)))
+    assert "Gas was smelled. Leave the building now." in text
+    assert "Not final yet." in text
+
+
+def test_that_the_owner_is_told_what_is_not_as_it_was_found(homeowner):
+    text = words(build(homeowner, report_input(sample("maple"))))
+    assert "Not as we found it" in text
+    assert "Pilots and burners" in text
+    assert "The water heater stays off, with a tag" in text
+    assert "Not as we found it" not in words(build(homeowner, report_input(sample("clinic"))))
+
+
+def test_that_tracer_smoke_is_spoken_of_in_the_technical_record_only(
+    homeowner, compliance, technical
+):
+    job = sample("maple")
+    assert any(leak.found_by is FoundBy.SMOKE for leak in job.leaks)
+    source = report_input(job)
+    assert "Milder tracers show most leaks as well" in words(build(technical, source))
+    for template in (homeowner, compliance):
+        assert "tracers show" not in words(build(template, source))
+
+
+def test_that_markup_in_a_reason_is_printed_as_it_is(paper):
+    job = sample("maple")
+    record = job.acknowledgments[0].model_copy(
+        update={"reason": "**{name}** <b>&", "name": "Ø {x}"}
+    )
+    text = words(build(paper, report_input(job.model_copy(update={"acknowledgments": (record,)}))))
+    assert "Ø {x} went on (2026-04-02, 08:40): **{name}** <b>&" in text
