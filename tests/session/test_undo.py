@@ -13,9 +13,11 @@ from PIL import Image
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.job import Job
 from deskapp.limits import catalogue
+from deskapp.session import photos
 from deskapp.session.editor import Editor
 from deskapp.session.live.paste import parse_pasted
 from deskapp.session.live.placing import place_readings
+from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.session.resources import Shelf
 from deskapp.session.rows import LISTS
 from deskapp.session.settings import Preferences
@@ -51,9 +53,11 @@ def _act(editor: Editor, kind: str, number: int, text: str, picture: Path) -> No
     elif kind == "remove row" and editor.row_count("leaks"):
         editor.remove_row(f"leaks.{number % editor.row_count('leaks')}")
     elif kind == "photo":
-        assert editor.attach_photo("", picture) is None
+        taken = take_in_all([offered_file(picture)], editor.preferences)
+        assert taken.refused == ()
+        photos.add(editor, "photos", taken)
     elif kind == "no photo" and editor.row_count("photos"):
-        editor.remove_photo("photos.0")
+        photos.remove(editor, "photos.0")
     elif kind == "limit":
         editions = editor.shelf.editions
         editor.choose_limit(editions[number % len(editions)].id)
