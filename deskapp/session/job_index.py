@@ -31,6 +31,8 @@ VERSION = 1
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
+DEEPEST = 4
+"""Folders below the folder for jobs that are looked into, such as year, builder, street and lot."""
 
 
 class JobLine(Frozen):
@@ -67,7 +69,8 @@ class JobLine(Frozen):
 
     def holds(self, words: Iterable[str]) -> bool:
         """Whether all of these words, in lower case, are found in the job."""
-        fields = (self.number, self.title, self.owner, self.address, self.permit, self.path)
+        file = os.path.basename(self.path)  # noqa: PTH119 - asked of every job at every letter
+        fields = (self.number, self.title, self.owner, self.address, self.permit, file)
         text = "\n".join(fields).casefold()
         return all(word in text for word in words)
 
@@ -162,7 +165,9 @@ def due_words(line: JobLine, today: date) -> str:
 def _job_files(folder: Path) -> Iterator[str]:
     found = 0
     for place, below, names in os.walk(folder):
-        below[:] = sorted(name for name in below if not name.startswith("."))
+        depth = len(Path(place).relative_to(folder).parts)
+        deeper = sorted(name for name in below if not name.startswith("."))
+        below[:] = deeper if depth < DEEPEST else []
         for name in sorted(names):
             if name.lower().endswith(EXTENSION) and not name.startswith("."):
                 yield str(Path(place) / name)

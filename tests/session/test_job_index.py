@@ -156,6 +156,16 @@ def test_that_a_job_used_last_is_listed_wherever_it_is_and_once(
     assert set(lines) == {"first.ductjob", "second.ductjob", "elsewhere.ductjob"}
 
 
+def test_that_folders_are_looked_into_as_deep_as_people_file_jobs(
+    folder: Path, larkspur: Job
+) -> None:
+    deep = folder / "2026" / "builder" / "street" / "lot"
+    (deep / "too").mkdir(parents=True)
+    job_file.write(deep / "deep.ductjob", larkspur, {})
+    job_file.write(deep / "too" / "deeper.ductjob", larkspur, {})
+    assert {"deep.ductjob"} == listed(folder).keys() - {"first.ductjob", "second.ductjob"}
+
+
 def test_that_a_folder_that_is_not_there_lists_nothing(tmp_path: Path) -> None:
     assert listed(tmp_path / "none") == {}
 

@@ -101,6 +101,19 @@ def test_that_a_damaged_file_is_listed_with_what_is_wrong_and_is_not_opened(
     assert furniture.files.editor is None
 
 
+def test_that_the_cursor_stays_on_its_job_while_more_is_read(
+    dialog: JobsDialog, furniture: Furniture, qtbot: QtBot, some_jobs: Path
+) -> None:
+    row = next(at for at, one in enumerate(dialog.table.jobs.lines) if one.number == "J-7")
+    dialog.table.selectRow(row)
+    job_file.write(some_jobs / "later.ductjob", Job(number="J-8"), {})
+    furniture.jobs.refresh()
+    qtbot.waitUntil(lambda: dialog.counts.text() == "4 of 4 jobs", timeout=10_000)
+    assert "J-8" in numbers(dialog)
+    assert dialog.table.line is not None
+    assert dialog.table.line.number == "J-7"
+
+
 def test_that_a_status_can_be_chosen(dialog: JobsDialog) -> None:
     dialog.status.setCurrentIndex(dialog.status.findText("Draft"))
     assert numbers(dialog) == ["J-7"]

@@ -48,7 +48,13 @@ class JobModel(QAbstractTableModel):
         self.lines: Sequence[JobLine] = ()
 
     def show_lines(self, lines: Sequence[JobLine]) -> None:
-        """Show these jobs."""
+        """Show these jobs; where they are the same ones, known better now, nothing moves."""
+        if [line.path for line in lines] == [line.path for line in self.lines]:
+            self.lines = lines
+            if lines:
+                last = self.index(len(lines) - 1, len(HEADINGS) - 1)
+                self.dataChanged.emit(self.index(0, 0), last)
+            return
         self.beginResetModel()
         self.lines = lines
         self.endResetModel()
@@ -138,7 +144,7 @@ class JobTable(QTableView):
         self.jobs.show_lines(lines)
         paths = [line.path for line in lines]
         row = paths.index(before.path) if before is not None and before.path in paths else 0
-        if lines:
+        if lines and row != self.currentIndex().row():
             self.selectRow(row)
         self.marked.emit(self.line)
 
