@@ -39,9 +39,6 @@ _FIELDS: dict[BudgetOf, str] = {
     BudgetOf.PER_SURFACE: "surface_budget",
 }
 
-CALIBRATION_ROWS = frozenset({Part.FAN_CALIBRATION.value, Part.FAN_SIGNAL.value})
-"""Rows that tests with one fan and ring have in common; they cancel in the ratio of two flows."""
-
 
 def with_budgets(one: Measurement) -> TestResult:
     """Return the result with its budgets; as it is where there is no flow to be sure of."""

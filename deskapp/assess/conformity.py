@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from deskapp.assess.budgets import CALIBRATION_ROWS
+from deskapp.assess.change import change
 from deskapp.domain.limit import (
     Absolute,
     EitherOf,
@@ -34,12 +34,12 @@ ALMOST_SURE = 0.999
 class Pair:
     """The test that is judged, and the first like test it is held against where there is one.
 
-    `same_ring` says that both were read with one fan and ring, whose calibration then cancels.
+    `in_common` names the rows of their budgets that both share, and that cancel in part.
     """
 
     now: TestResult
     first: TestResult | None = None
-    same_ring: bool = False
+    in_common: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,22 +144,10 @@ def _budget(
 def _of_reduction(pair: Pair) -> float | None:
     """Return the standard uncertainty of a reduction, in percent of the first flow."""
     now, first = pair.now.budget, pair.first.budget if pair.first else None
-    if now is None or first is None or now.value <= 0.0 or first.value <= 0.0:
+    if now is None or first is None or now.value <= 0.0:
         return None
-    shared = CALIBRATION_ROWS if pair.same_ring else frozenset[str]()
-    square = sum(
-        (row.contribution / one.value) ** 2
-        for one in (now, first)
-        for row in one.rows
-        if row.id not in shared
-    )
-    for row_id in shared:
-        square += (_relative(now, row_id) - _relative(first, row_id)) ** 2
-    return 100.0 * now.value / first.value * square**0.5
-
-
-def _relative(budget: BudgetResult, row_id: str) -> float:
-    return sum(row.contribution for row in budget.rows if row.id == row_id) / budget.value
+    found = change(first, now, pair.in_common)
+    return None if found is None else 100.0 * found.share_standard
 
 
 def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:

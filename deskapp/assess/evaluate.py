@@ -8,7 +8,9 @@ from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
+from deskapp.assess.ledger import ledgers
 from deskapp.assess.pan import pan_findings
+from deskapp.assess.retests import retests
 from deskapp.assess.trial import work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
@@ -58,6 +60,9 @@ def evaluate(job: Job) -> Assessment:
     )
     systems, told = beside_verdict(clean, systems, results)
     found += told
+    ledger, ledger_told = ledgers(clean, results, systems, aside)
+    repeated, repeated_told = retests(clean, results, systems)
+    found += (*ledger_told, *repeated_told)
     found += _limit_findings(clean, systems)
     found += unsupported_claim(clean, systems)
     verdict, reason = _overall(systems)
@@ -69,6 +74,8 @@ def evaluate(job: Job) -> Assessment:
         tests=tuple(trial.result for trial in trials),
         systems=systems,
         house=house,
+        ledgers=ledger,
+        retests=repeated,
         verdict=verdict,
         reason=reason,
         findings=_sorted(found),

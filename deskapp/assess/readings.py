@@ -54,9 +54,8 @@ def is_blank(reading: Reading) -> bool:
     return all(value is None for value in values)
 
 
-def work_out(position: int, reading: Reading, conditions: Conditions) -> Worked:
-    """Work out one reading; what stands in the way is said in the findings."""
-    path = f"{conditions.path}.readings.{position}"
+def work_out(path: str, position: int, reading: Reading, conditions: Conditions) -> Worked:
+    """Work out the reading at `path`; what stands in the way is said in the findings."""
     findings: list[Finding] = []
     flow = _indicated_flow(path, reading, conditions.ring, findings)
     pressure = si_of(reading.duct_pressure)

@@ -60,15 +60,26 @@ def baseline_of(test: LeakageTest) -> float:
     return target.baseline_mean(known[0], known[-1])
 
 
-def work_out_test(job: Job, position: int, *, blocked: bool = False) -> Trial:
+def work_out_test(
+    job: Job, position: int, *, blocked: bool = False, reading_path: str = ""
+) -> Trial:
     """Work out the test at `position` of a job whose values are all usable.
 
     `blocked` says that a value of this test was set aside; then no result is drawn from the rest.
+    `reading_path` is where its one reading stands, if not among the readings of the test.
     """
     test = job.tests[position]
     settings = tuple(_setting(job, position, way) for way in _directions(test))
     worked = [
-        (place, work_out(index, reading, settings[place].conditions))
+        (
+            place,
+            work_out(
+                reading_path or f"tests.{position}.readings.{index}",
+                index,
+                reading,
+                settings[place].conditions,
+            ),
+        )
         for index, reading in enumerate(test.readings)
         if not is_blank(reading)
         for place in (_place(reading, settings),)

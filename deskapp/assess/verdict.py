@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
+from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
@@ -134,7 +135,7 @@ class _Worked:
                 for other in self.tests
                 if other is not test
                 and other.setup.metric is test.setup.metric
-                and _same_target(self.results[other.key], result)
+                and same_target(self.results[other.key], result)
             ),
             None,
         )
@@ -144,9 +145,8 @@ class _Worked:
         first = self.first(test)
         if first is None:
             return Pair(self.results[test.key])
-        one, other = test.setup, first.setup
-        same_ring = (one.fan, one.ring) == (other.fan, other.ring)
-        return Pair(self.results[test.key], self.results[first.key], same_ring)
+        shared = in_common(first.setup, test.setup)
+        return Pair(self.results[test.key], self.results[first.key], shared)
 
     def total(self, limit: ChosenLimit) -> Case | None:
         """Return the latest test of total leakage that gives a result."""
@@ -214,7 +214,8 @@ def _without_result(
     )
 
 
-def _same_target(one: TestResult, other: TestResult) -> bool:
+def same_target(one: TestResult, other: TestResult) -> bool:
+    """Say whether two results are stated at one pressure."""
     if one.target_pressure is None or other.target_pressure is None:
         return False
     return abs(one.target_pressure - other.target_pressure) <= SAME_PRESSURE_PA

@@ -43,6 +43,13 @@ class Units(NamedTuple):
     si: str
 
 
+class Compared(StrEnum):
+    """What it means for a retest that a field of its set-up differs from the test before it."""
+
+    BREAKS = "breaks"
+    LESS_IN_COMMON = "less_in_common"
+
+
 @dataclass(frozen=True, slots=True)
 class FieldSpec:
     """One field. `path` has ``*`` for each list position, such as ``systems.*.area_served``.
@@ -52,7 +59,8 @@ class FieldSpec:
     must state. `rare` marks what most jobs never need, `shown_when` what matters only for some
     answer elsewhere; both may stand out of sight while empty. `recalled` texts of earlier jobs are
     offered again; never set it for what is the owner's. `reference` names the list (or
-    vocabulary) whose keys a REFERENCE field holds.
+    vocabulary) whose keys a REFERENCE field holds. `compared` says that a retest is to have the
+    same entry as the test it repeats.
     """
 
     path: str
@@ -70,3 +78,4 @@ class FieldSpec:
     rare: bool = False
     shown_when: When | None = None
     recalled: bool = False
+    compared: Compared | None = None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from deskapp.domain.choices import (
     Direction,
     FlowBasis,
@@ -12,7 +14,7 @@ from deskapp.domain.choices import (
     Stage,
     YesNo,
 )
-from deskapp.domain.field_spec import FieldSpec, Span, Units, When
+from deskapp.domain.field_spec import Compared, FieldSpec, Span, Units, When
 from deskapp.domain.field_words import choice, clock, day, paragraph, quantity, reference, text
 from deskapp.i18n import N_
 from deskapp.units.kinds import Kind
@@ -128,9 +130,45 @@ RINGS: tuple[FieldSpec, ...] = (
     ),
 )
 
-TESTS: tuple[FieldSpec, ...] = (
+_COMPARED = {
+    **dict.fromkeys(
+        (
+            "metric",
+            "part",
+            "direction",
+            "reference",
+            "target_pressure",
+            "fan_attachment",
+            "tap_location",
+            "flow_basis",
+            "supplies_sealed",
+            "returns_sealed",
+            "filter_removed",
+            "fresh_air_sealed",
+        ),
+        Compared.BREAKS,
+    ),
+    **dict.fromkeys(("method", "gauge", "fan", "ring", "exponent"), Compared.LESS_IN_COMMON),
+}
+"""What a retest has to repeat to measure the same thing, and what it had better repeat, so that
+errors are shared and cancel. Common practice, no source."""
+
+
+def _with_comparison(field: FieldSpec) -> FieldSpec:
+    name = field.path.removeprefix("tests.*.setup.")
+    return replace(field, compared=_COMPARED.get(name))
+
+
+_TESTS: tuple[FieldSpec, ...] = (
     reference("tests.*.system", "systems", N_("System tested"), needed=True),
     text("tests.*.label", N_("Test name"), N_("Such as First test or Retest."), recalled=True),
+    reference(
+        "tests.*.retest_of",
+        "tests",
+        N_("Retest of"),
+        N_("The test it repeats after a repair; both are kept and held against each other."),
+        rare=True,
+    ),
     day("tests.*.tested_on", N_("Test date"), needed=True),
     clock("tests.*.start_time", N_("Start time"), needed=True),
     clock("tests.*.end_time", N_("End time")),
@@ -222,6 +260,8 @@ TESTS: tuple[FieldSpec, ...] = (
     choice("tests.*.setup.filter_removed", YesNo, N_("Filter taken out")),
     choice("tests.*.setup.fresh_air_sealed", YesNo, N_("Fresh-air duct sealed")),
 )
+
+TESTS: tuple[FieldSpec, ...] = tuple(_with_comparison(field) for field in _TESTS)
 
 AMBIENT: tuple[FieldSpec, ...] = (
     quantity(

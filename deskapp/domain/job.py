@@ -15,6 +15,7 @@ from deskapp.domain.leak import Leak, Photo
 from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.measured import Measured
 from deskapp.domain.people import Tester
+from deskapp.domain.repair import Rereading
 from deskapp.domain.safety import Acknowledgment, Appliance, Safety
 from deskapp.domain.screening import PanScreening, Register
 from deskapp.domain.site import Client, House, Site
@@ -55,6 +56,7 @@ class Job(Frozen):
     fans: tuple[Fan, ...] = ()
     tests: tuple[LeakageTest, ...] = ()
     leaks: tuple[Leak, ...] = ()
+    rereadings: tuple[Rereading, ...] = ()
     registers: tuple[Register, ...] = ()
     screening: PanScreening = PanScreening()
     photos: tuple[Photo, ...] = ()
@@ -92,6 +94,23 @@ class Job(Frozen):
         if not key and len(self.gauges) == 1:
             return self.gauges[0]
         return next((gauge for gauge in self.gauges if gauge.key == key), None)
+
+    def test(self, key: str) -> LeakageTest | None:
+        """Return the test with this key."""
+        return next((test for test in self.tests if test.key == key), None)
+
+    def fan_key_at(self, path: str) -> str:
+        """Return the key of the fan that goes with a ring named at `path`.
+
+        The ring stands in the set-up of a test, or in a quick reading that follows one.
+        """
+        list_name, position, *_rest = path.split(".")
+        test = (
+            self.test(self.rereadings[int(position)].test)
+            if list_name == "rereadings"
+            else self.tests[int(position)]
+        )
+        return test.setup.fan if test is not None else ""
 
     def tests_of(self, system_key: str) -> tuple[LeakageTest, ...]:
         """Return the tests of a system, in the order they were made.

@@ -56,8 +56,9 @@ class Leak(Frozen):
     """One leak: `location` is an id of the leak vocabulary, `place` says where in plain words.
 
     `severity` is one given by a person, with its reason; without it the severity is worked out.
-    `material` and `other_material` are ids of the sealing materials; `repair` tells the rest, or
-    why the leak was left.
+    `reread` is the key of the first quick reading after the repair. `material` and
+    `other_material` are ids of the sealing materials; `repair` tells the rest, or why the leak was
+    left.
     """
 
     key: str
@@ -71,6 +72,7 @@ class Leak(Frozen):
     found_by: FoundBy | None = None
     repaired: YesNo | None = None
     repaired_on: Day | None = None
+    reread: str = ""
     material: str = ""
     other_material: str = ""
     repair: str = ""

@@ -9,6 +9,7 @@ from deskapp.domain.choices import AreaSource, Direction, Method, Metric, Part
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Verification
 from deskapp.domain.owner_result import OwnerResult
+from deskapp.domain.repair_result import RepairLedger, RetestResult
 from deskapp.domain.result_parts import (
     BudgetResult,
     CurveResult,
@@ -222,6 +223,8 @@ class Assessment(Frozen):
     tests: tuple[TestResult, ...] = ()
     systems: tuple[SystemResult, ...] = ()
     house: HouseResult = HouseResult()
+    ledgers: tuple[RepairLedger, ...] = ()
+    retests: tuple[RetestResult, ...] = ()
     verdict: Verdict = Verdict.NONE
     reason: str = ""
     findings: tuple[Finding, ...] = ()
@@ -229,6 +232,10 @@ class Assessment(Frozen):
     def test(self, key: str) -> TestResult | None:
         """Return the result of the test with this key."""
         return next((result for result in self.tests if result.test == key), None)
+
+    def retest(self, key: str) -> RetestResult | None:
+        """Return the test with this key held against the test it repeats."""
+        return next((one for one in self.retests if one.test == key), None)
 
     def of_system(self, key: str) -> SystemResult | None:
         """Return the result of the system with this key."""

@@ -76,11 +76,15 @@ class Reading(Frozen):
 
 
 class LeakageTest(Frozen):
-    """One test of one system. A retest is a new record; it never overwrites an earlier one."""
+    """One test of one system. A retest is a new record; it never overwrites an earlier one.
+
+    `retest_of` is the key of the test that it repeats after a repair.
+    """
 
     key: str
     system: str = ""
     label: str = ""
+    retest_of: str = ""
     tested_on: Day | None = None
     start_time: str = ""
     end_time: str = ""

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from deskapp.domain import paths
-from deskapp.domain.choices import CHOICE_LABELS
+from deskapp.domain.choices import CHOICE_LABELS, Metric
 from deskapp.domain.fields import label_of
 from deskapp.domain.photo_subject import Each
 from deskapp.i18n import _
@@ -14,6 +13,7 @@ if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.instrument import Fan, Gauge, Ring
     from deskapp.domain.job import Job
+    from deskapp.domain.trial import LeakageTest
     from deskapp.session.resources import Shelf
     from deskapp.units.display import Formatter
 
@@ -56,6 +56,13 @@ def options_of(
         )
     if spec.reference == "rings":
         return _rings(path, job, formatter)
+    if spec.reference == "tests":
+        return _tests(path, job)
+    if spec.reference == "rereadings":
+        return tuple(
+            Option(row.key, ", ".join(filter(None, (label_of(f"rereadings.{at}"), row.read_time))))
+            for at, row in enumerate(job.rereadings)
+        )
     if spec.reference == "leak_locations":
         return tuple(Option(place.id, _(place.label)) for place in shelf.leak_locations)
     if spec.reference == "materials":
@@ -78,9 +85,26 @@ def _instrument(instrument: Gauge | Fan, path: str) -> str:
     return ", ".join(parts)
 
 
+def _tests(path: str, job: Job) -> tuple[Option, ...]:
+    """Return the tests of ducts; to a test those before it, of the same system."""
+    parts = path.split(".")
+    here = int(parts[1]) if parts[0] == "tests" else len(job.tests)
+    system = job.tests[here].system if here < len(job.tests) else None
+    names = {one.key: one.name or label_of(f"systems.{at}") for at, one in enumerate(job.systems)}
+    return tuple(
+        Option(test.key, ": ".join(filter(None, (names.get(test.system), _label(test, at)))))
+        for at, test in enumerate(job.tests[:here])
+        if test.setup.metric is not Metric.ENVELOPE and system in (None, test.system)
+    )
+
+
+def _label(test: LeakageTest, position: int) -> str:
+    return test.label or label_of(f"tests.{position}")
+
+
 def _rings(path: str, job: Job, formatter: Formatter) -> tuple[Option, ...]:
-    """Return the rings of the fan used in the test that `path` belongs to."""
-    fan = job.fan(str(paths.get(job, path.rpartition(".")[0] + ".fan")))
+    """Return the rings of the fan used in the test that `path` belongs to, or follows."""
+    fan = job.fan(job.fan_key_at(path))
     if fan is None:
         return ()
     number = job.fans.index(fan)

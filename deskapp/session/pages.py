@@ -57,6 +57,7 @@ _OUTSIDE_PATHS = _paths(fields_trial.BASELINE_AND_HOUSE, *_OUTSIDE)
 
 FANS = N_("Fans")
 LEAKS = N_("Leaks")
+REREADINGS = N_("Quick readings between repairs")
 PRESSURE_PAN = N_("Pressure pan")
 TRACER = N_("Tracer smoke")
 SAFETY_NOTES = N_("Safety notes")
@@ -141,6 +142,7 @@ PAGES: tuple[Page, ...] = (
         N_("Where the ducts leak, with pictures, and how it was found."),
         (
             Section(LEAKS, "leaks", _paths(fields_repair.LEAKS)),
+            Section(REREADINGS, "rereadings", _paths(fields_repair.REREADINGS)),
             Section(N_("Registers"), "registers", _paths(fields_screening.REGISTERS)),
             Section(PRESSURE_PAN, "", _paths(fields_screening.SCREENING)),
             Section(TRACER, "", _paths(fields_safety.TRACER)),

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
 from deskapp.domain.arrival import ArrivalItem
+from deskapp.domain.choices import Metric
 from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import pattern_of
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.leak import Leak
+from deskapp.domain.repair import Rereading
 from deskapp.domain.safety import Appliance
 from deskapp.domain.screening import Register
 from deskapp.domain.system import DuctSystem
@@ -29,6 +31,7 @@ LISTS = (
     "tests",
     "tests.*.readings",
     "leaks",
+    "rereadings",
     "registers",
     "appliances",
     "arrival",
@@ -37,9 +40,11 @@ LISTS = (
 # Fields that hold the key of a row, by the list the row stands in.
 _POINTING_AT = {
     "systems": ("tests.*.system", "leaks.*.system", "registers.*.system"),
+    "tests": ("tests.*.retest_of", "rereadings.*.test"),
+    "rereadings": ("leaks.*.reread",),
     "gauges": ("tests.*.setup.gauge",),
     "fans": ("tests.*.setup.fan",),
-    "fans.*.rings": ("tests.*.setup.ring",),
+    "fans.*.rings": ("tests.*.setup.ring", "rereadings.*.ring"),
 }
 
 _SHAPES: dict[type, Shape] = {Leak: Shape.LEAK, Register: Shape.REGISTER}
@@ -50,7 +55,7 @@ def new_row(job: Job, list_path: str) -> Any:
 
     A system takes over whether the work is new and where the ducts run; a test takes over system,
     set-up and air of the last test, never its readings; a leak its system and how it was found; a
-    register system and side of the one before.
+    register system and side of the one before; a quick reading follows the same test as the last.
     Raises KeyError for a list that takes no rows.
     """
     pattern = pattern_of(list_path)
@@ -70,6 +75,8 @@ def new_row(job: Job, list_path: str) -> Any:
         return Reading()
     if pattern == "leaks":
         return _new_leak(job, last)
+    if pattern == "rereadings":
+        return _new_rereading(job, last)
     if pattern == "registers":
         return _new_register(job, last)
     if pattern == "appliances":
@@ -99,6 +106,14 @@ def _new_leak(job: Job, last: Leak | None) -> Leak:
     if last is None:
         return Leak(key=key, system=_only_key(job.systems))
     return Leak(key=key, system=last.system, found_by=last.found_by)
+
+
+def _new_rereading(job: Job, last: Rereading | None) -> Rereading:
+    key = _free_key("q", job, "rereadings")
+    if last is not None:
+        return Rereading(key=key, test=last.test, ring=last.ring)
+    ducts = [test for test in job.tests if test.setup.metric is not Metric.ENVELOPE]
+    return Rereading(key=key, test=ducts[-1].key if ducts else "")
 
 
 def _new_register(job: Job, last: Register | None) -> Register:
@@ -159,7 +174,7 @@ def _without_marker(job: Job, row: object) -> Job:
 def _keys_gone(row: object, list_pattern: str) -> dict[str, set[str]]:
     """Return the keys that go with `row`, by the pattern of their list."""
     gone: dict[str, set[str]] = {}
-    if isinstance(row, DuctSystem | Gauge | Fan | Ring):
+    if isinstance(row, DuctSystem | Gauge | Fan | Ring | LeakageTest | Rereading):
         gone[list_pattern] = {row.key}
     if isinstance(row, Fan):
         gone["fans.*.rings"] = {ring.key for ring in row.rings}

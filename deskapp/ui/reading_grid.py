@@ -31,6 +31,7 @@ _ADD = {
     "registers": N_("Add a register"),
     "appliances": N_("Add an appliance"),
     "arrival": N_("Add something else"),
+    "rereadings": N_("Add a quick reading"),
 }
 
 

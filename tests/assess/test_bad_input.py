@@ -27,6 +27,7 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
+from deskapp.domain.repair import Rereading
 from deskapp.domain.result import Assessment
 from deskapp.domain.screening import Register
 from deskapp.domain.site import House
@@ -91,7 +92,20 @@ def full_job() -> Job:
         cooling_capacity=typed("3 tons", Kind.POWER),
         duct_location=DuctLocation.ATTIC,
     )
-    return job.model_copy(update={"registers": (Register(key="p1", pan_before=pa("3")),)})
+    reread = Rereading(
+        key="q1",
+        test="t2",
+        duct_pressure=pa("25"),
+        fan_signal=pa("64"),
+        indicated_flow=cfm("192"),
+        ring="medium",
+    )
+    return job.model_copy(
+        update={
+            "registers": (Register(key="p1", pan_before=pa("3")),),
+            "rereadings": (reread,),
+        }
+    )
 
 
 FULL = full_job()
@@ -121,6 +135,7 @@ def test_that_the_full_job_uses_every_part_of_the_assessment() -> None:
     assert [result.flow is not None for result in assessment.tests] == [True] * 5
     assert assessment.tests[0].curve is not None
     assert assessment.tests[4].envelope is not None
+    assert assessment.ledgers[0].rows[0].gain is not None
     assert assessment.systems[0].sides
     owner = assessment.systems[0].owner
     assert owner is not None

@@ -127,6 +127,9 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
         case "fans":
             fan = job.fan(key)
             return instrument_name(fan) if fan else ""
+        case "tests":
+            test = job.test(key)
+            return test.label if test else ""
         case "rings":
             ring = _ring(job, path, key)
             return ring_name(formatter, ring) if ring else ""
@@ -137,8 +140,7 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
 
 def _ring(job: Job, path: str, key: str) -> Ring | None:
     """Return the ring fitted in the set-up that `path` belongs to."""
-    fan_key = str(paths.get(job, path.rpartition(".")[0] + ".fan"))
-    fan = job.fan(fan_key)
+    fan = job.fan(job.fan_key_at(path))
     if fan is None:
         return None
     if not key and len(fan.rings) == 1:

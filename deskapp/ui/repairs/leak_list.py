@@ -17,8 +17,8 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
+# Marks of open leaks by level of severity, from unknown to critical.
 _OPEN_GLYPHS = (Glyph.NONE, Glyph.NOTE, Glyph.NOTE, Glyph.CHECK, Glyph.STOP)
-"""Marks of open leaks by level of severity, from unknown to critical."""
 
 
 class LeakListCard(WordsCard):
