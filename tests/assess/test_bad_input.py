@@ -13,6 +13,7 @@ from pydantic import BaseModel
 from typed import cfm, ft2, pa, readings, typed
 
 from deskapp.assess.evaluate import evaluate
+from deskapp.domain.arrival import ArrivalItem
 from deskapp.domain.choices import (
     AreaSource,
     Direction,
@@ -29,6 +30,7 @@ from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.repair import Rereading
 from deskapp.domain.result import Assessment
+from deskapp.domain.safety import Appliance
 from deskapp.domain.screening import Register
 from deskapp.domain.site import House
 from deskapp.domain.trial import Ambient
@@ -104,6 +106,8 @@ def full_job() -> Job:
         update={
             "registers": (Register(key="p1", pan_before=pa("3")),),
             "rereadings": (reread,),
+            "appliances": (Appliance(key="b1"),),
+            "arrival": (ArrivalItem(key="a1"),),
         }
     )
 
