@@ -101,6 +101,7 @@ class ReadingGrid(QWidget):
             self._keys.hide()
         if not self.takes_rows:
             self._add.hide()
+        foot.addStretch()
         column.addLayout(foot)
         self.said = Words("", Size.SMALL)
         self.said.hide()
