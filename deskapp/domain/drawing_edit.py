@@ -13,6 +13,7 @@ from deskapp.domain.drawing import DRAGGED, Shape
 
 if TYPE_CHECKING:
     from deskapp.domain.drawing import Item
+    from deskapp.domain.sketch import Sketch
 
 COLUMNS = 40
 """Cells of the grid across a sketch; as many down as make them square."""
@@ -46,6 +47,38 @@ def snapped(spot: Spot, sides: Sides) -> Spot:
     """Return the corner of the grid nearest to `spot`."""
     rows = rows_of(sides)
     return within(Spot(round(spot.x * COLUMNS) / COLUMNS, round(spot.y * rows) / rows))
+
+
+def trimmed(sketch: Sketch) -> tuple[tuple[Item, ...], Sides]:
+    """Return what is drawn on a blank sheet with the empty rim cut away, and the sides left.
+
+    A sketch over a plan stays as it is. Something small keeps a sheet of half the width around it.
+    """
+    sides = Sides(*(float(side) for side in sketch.sides))
+    if sketch.plan is not None or not sketch.items:
+        return sketch.items, sides
+    spots = [spot for item in sketch.items for spot in (start_of(item), end_of(item))]
+    left, right = _span([spot.x for spot in spots], 1.5 / COLUMNS)
+    top, foot = _span([spot.y for spot in spots], 1.5 / rows_of(sides))
+    wide, high = right - left, foot - top
+    items = tuple(
+        from_to(
+            item,
+            Spot((item.x - left) / wide, (item.y - top) / high),
+            Spot((item.to_x - left) / wide, (item.to_y - top) / high),
+        )
+        for item in sketch.items
+    )
+    return items, Sides(wide * sides.width, high * sides.height)
+
+
+def _span(places: list[float], rim: float) -> tuple[float, float]:
+    """Return the stretch that holds all `places` with a rim, at least half of the sheet."""
+    low, high = min(places) - rim, max(places) + rim
+    if high - low < 0.5:
+        middle = (low + high) / 2
+        low, high = middle - 0.25, middle + 0.25
+    return low, high
 
 
 def start_of(item: Item) -> Spot:

@@ -10,6 +10,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from deskapp.report.picture_blocks import Picture as Picture
+from deskapp.report.picture_blocks import Pictures as Pictures
+from deskapp.report.picture_blocks import Sketch as Sketch
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -280,23 +284,6 @@ class Numbered:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
-    """A photograph by its digest; `missing` is printed in its place where there are no bytes."""
-
-    digest: str
-    caption: str = ""
-    description: str = ""
-    missing: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Pictures:
-    """Photographs side by side."""
-
-    pictures: tuple[Picture, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class LeakEntry:
     """One leak with its number, what is known of it, and its photographs."""
 
@@ -406,6 +393,7 @@ Block = (
     | Numbered
     | Pictures
     | LeakEntries
+    | Sketch
     | Notices
     | Signature
     | Part

@@ -31,6 +31,7 @@ AnyBlock = Annotated[
     | common.LeaksSpec
     | common.LeakTableSpec
     | common.PhotosSpec
+    | common.SketchSpec
     | common.PageBreakSpec
     | homeowner.DangersSpec
     | homeowner.AnswerSpec

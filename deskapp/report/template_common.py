@@ -122,6 +122,24 @@ class PhotosSpec(BlockSpec):
     photo_missing: str
 
 
+class SketchSpec(BlockSpec):
+    """The sketch of the house with its key: what the signs mean, the numbers drawn.
+
+    `heavy` is printed where registers stand out; `share` is that of the width of the text.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("leaks", "registers")
+
+    kind: Literal["sketch"]
+    share: float = Field(default=1.0, ge=0.3, le=1.0)
+    key: str
+    leaks: str
+    registers: str
+    heavy: str
+    plan_missing: str
+    description: str
+
+
 class PageBreakSpec(BlockSpec):
     """The next block starts a page."""
 

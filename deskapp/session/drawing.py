@@ -50,6 +50,22 @@ def inked_sketch(job: Job) -> tuple[Inked, ...]:
     return inked(job.sketch.items, numbers_of(job))
 
 
+def sketch_words(job: Job) -> str:
+    """Return in words what the sketch shows; what it is good for while there is none."""
+    if job.sketch.is_blank:
+        return _(
+            "Nothing is drawn yet. A sketch shows the owner where the leaks are, with the numbers "
+            "of the list; it is not to scale."
+        )
+    drawn = {item.refers for item in job.sketch.items if item.shape is Shape.LEAK}
+    shown = [str(n) for n, leak in enumerate(job.leaks_found, 1) if leak.key in drawn]
+    open_ones = [str(n) for n, leak in enumerate(job.leaks_found, 1) if leak.key not in drawn]
+    told = [_("Leaks drawn: {numbers}.").format(numbers=", ".join(shown) or _("none"))]
+    if open_ones:
+        told.append(_("Not drawn yet: {numbers}.").format(numbers=", ".join(open_ones)))
+    return " ".join(told)
+
+
 def draw_on_photo(
     editor: Editor, photo_path: str, marks: tuple[Item, ...], words: str, merge: str = ""
 ) -> None:

@@ -107,6 +107,8 @@ def order_reports(
         stops=editor.shelf.stops,
         pan_bands=editor.shelf.pan_bands,
         guidance=editor.shelf.guidance,
+        photo_subjects=editor.shelf.photo_subjects,
+        photo_slate=preferences.photo_slate,
         photos=editor.photos,
         logo=_bytes_of(branding.logo),
         paper=preferences.paper,

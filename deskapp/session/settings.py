@@ -35,6 +35,7 @@ REPORT_LANGUAGE_LABELS = {Language.DEFAULT.value: N_("As the program")} | LANGUA
 
 WRITING = N_("Units and words")
 FILES = N_("Files and memory")
+PHOTOS = N_("Photos")
 """Sections of the dialog of preferences, in its order."""
 
 
@@ -94,14 +95,24 @@ class Preferences(Frozen):
     )
     keep_original_photos: bool = Field(
         default=False,
-        description=N_("Keep the file of each photo as it came, with all that is hidden in it."),
+        title=N_("Keep original files of photos"),
+        description=N_(
+            "The file of each photo is kept in the job beside the small copy, with all that is "
+            "hidden in it, such as the place."
+        ),
+        json_schema_extra=_shown(PHOTOS),
     )
     keep_photo_place: bool = Field(
-        default=False, description=N_("Keep where a photo was taken, if the photo tells.")
+        default=False,
+        title=N_("Keep where photos were taken"),
+        description=N_("Kept in the job if the photo tells; never printed."),
+        json_schema_extra=_shown(PHOTOS),
     )
     photo_slate: bool = Field(
         default=False,
-        description=N_("Print job number, time and system in a strip below each photo."),
+        title=N_("Strip below photos"),
+        description=N_("Job number, time and system below each photo in reports and exports."),
+        json_schema_extra=_shown(PHOTOS),
     )
     offer_entries: bool = Field(
         default=True,

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -119,24 +118,3 @@ class TryCard(WordsCard):
         if words.why:
             column.addWidget(Words(_(words.why), Size.SMALL, muted=True))
         return box
-
-
-class JobPhotosCard(Card):
-    """Pictures of the job as a whole: the front of the house, the set-up, a reading."""
-
-    def __init__(self, bridge: Bridge) -> None:
-        super().__init__()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
-        title = _("Photos of the job: house, set-up, readings")
-        self.strip = PhotoStrip(bridge, title)
-        self.strip.bind("")
-        column.addWidget(self.strip)
-
-    def refresh(self) -> None:
-        """Show the pictures of the job as it stands."""
-        self.strip.refresh()
-
-    def reveal(self, path: str) -> bool:
-        """Put the cursor to a picture, or to the button."""
-        return self.strip.reveal(path)

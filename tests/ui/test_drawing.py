@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.domain.drawing import Item, Shape
 from deskapp.session import photos
 from deskapp.session.photo_intake import offered_file, take_in_all
+from deskapp.ui.pages.leaks_page import LeaksPage
 from deskapp.ui.photos.boards import PhotoBoard, SketchBoard
 from deskapp.ui.photos.drawing_dialog import DrawingDialog
 from deskapp.ui.workbench import Workbench
@@ -217,3 +218,44 @@ def test_that_the_sheet_can_be_zoomed(sketch: DrawingDialog, qtbot: QtBot):
     assert sketch.canvas.width() == pytest.approx(1.5 * before, rel=0.01)
     qtbot.keyClick(sketch, Qt.Key.Key_0, Qt.KeyboardModifier.ControlModifier)
     assert sketch.canvas.width() == before
+
+
+def test_that_the_page_shows_the_sketch_and_what_is_not_drawn_yet(
+    sketch: DrawingDialog, bench: Workbench, qtbot: QtBot
+):
+    bench.show_page("leaks")
+    page = bench.page_view("leaks")
+    assert isinstance(page, LeaksPage)
+    assert page.sketch.view.isHidden()
+    pick(sketch, "Room")
+    drag(sketch, qtbot, (0.1, 0.1), (0.5, 0.5))
+    assert "Not drawn yet: 1." in page.sketch.words.text()
+    pick(sketch, "Marker")
+    qtbot.mouseClick(sketch.canvas, LEFT, pos=at(sketch, 0.3, 0.3))
+    assert page.sketch.words.text() == "Leaks drawn: 1."
+    sketch.accept()
+    image = page.sketch.view.grab().toImage()
+    tones = {image.pixelColor(x, image.height() // 4).lightness() for x in range(image.width())}
+    assert min(tones) < 40
+    assert max(tones) == 255
+    bench.bridge.undo()
+    bench.bridge.undo()
+    assert page.sketch.view.isHidden()
+
+
+def test_that_the_page_tells_which_photos_are_still_missing(bench: Workbench, tmp_path: Path):
+    bench.show_page("leaks")
+    page = bench.page_view("leaks")
+    assert isinstance(page, LeaksPage)
+    told = page.photos.lists["compliance"]
+    assert "Gauge with the reading" in told.text
+    file = tmp_path / "gauge.png"
+    Image.new("RGB", (64, 48), "#808080").save(file)
+    photos.add(
+        bench.bridge.editor,
+        "photos",
+        take_in_all([offered_file(file)], bench.bridge.preferences),
+    )
+    bench.bridge.choose("photos.0.shows", "gauge_reading")
+    assert "Gauge with the reading" not in told.text
+    assert "still missing" in told.text

@@ -1,4 +1,4 @@
-"""The leaks, with photographs or as a table, and the photographs that belong to no leak."""
+"""The leaks, with photographs or as a table."""
 
 from __future__ import annotations
 
@@ -13,27 +13,25 @@ from deskapp.report.blocks import (
     LeakEntries,
     LeakEntry,
     Paragraph,
-    Picture,
-    Pictures,
     Sign,
     Table,
 )
 from deskapp.report.build.field_text import choice_label
+from deskapp.report.build.photos import pictures_of
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
 
 if TYPE_CHECKING:
-    from deskapp.domain.leak import Leak, Photo
+    from deskapp.domain.leak import Leak
     from deskapp.domain.repair_result import LeakRank
     from deskapp.domain.vocabulary import LeakLocation
-    from deskapp.report.blocks import Block
+    from deskapp.report.blocks import Block, Picture
     from deskapp.report.build.context import Context
     from deskapp.report.template_common import (
         LeaksSpec,
         LeakTableSpec,
         LeakWords,
-        PhotosSpec,
         SealingColumns,
     )
 
@@ -57,20 +55,15 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
             sign=_SIGNS[leak.repaired],
             word=fill(_repaired(leak, spec.words), context.names),
             text=_repair(context, leak),
-            pictures=_pictures(
-                context,
-                leak.photos,
-                spec.photo_missing,
-                _("Photo of leak {number}: {place}").format(
-                    number=context.job.leak_number(leak.key), place=_title(context, leak)
-                ),
-            )
-            if spec.photos
-            else (),
+            pictures=_photos(context, leak, spec),
         )
         for leak in leaks
     )
     return [*blocks, LeakEntries(entries)]
+
+
+def _photos(context: Context, leak: Leak, spec: LeaksSpec) -> tuple[Picture, ...]:
+    return pictures_of(context, leak.photos, spec.photo_missing, leak) if spec.photos else ()
 
 
 def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
@@ -156,14 +149,6 @@ def _sealing(context: Context, heads: SealingColumns) -> list[Block]:
     return [Table(columns, rows)]
 
 
-def photos(context: Context, spec: PhotosSpec) -> list[Block]:
-    """Build the photographs of the job that belong to no leak."""
-    pictures = _pictures(
-        context, context.job.photos, spec.photo_missing, _("Photo of the job without a caption")
-    )
-    return [Pictures(pictures)] if pictures else []
-
-
 def _title(context: Context, leak: Leak) -> str:
     location = _location(context, leak)
     return printable(leak.place or (_(location.label) if location else "") or _("Leak"))
@@ -213,18 +198,3 @@ def _system(context: Context, leak: Leak) -> str:
 def _location(context: Context, leak: Leak) -> LeakLocation | None:
     places = context.source.leak_locations
     return next((place for place in places if place.id == leak.location), None)
-
-
-def _pictures(
-    context: Context, photos: tuple[Photo, ...], missing: str, otherwise: str
-) -> tuple[Picture, ...]:
-    """Return pictures; `otherwise` describes one that has no caption."""
-    return tuple(
-        Picture(
-            digest=photo.digest,
-            caption=printable(photo.caption),
-            description=printable(photo.caption) or otherwise,
-            missing=fill(missing, context.names),
-        )
-        for photo in photos
-    )

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.branding import Branding
     from deskapp.domain.job import Job
+    from deskapp.domain.photo_subject import PhotoSubject
     from deskapp.domain.result import Assessment
     from deskapp.domain.screening import Guidance, PanBand
     from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial, Stop
@@ -36,8 +37,8 @@ class ReportInput:
     `cautions` and `stops` are all the program knows; those the job calls for are chosen here.
     `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order. `photos`
     holds picture bytes by digest, `issued_on` the day printed on the report and written into the
-    file.
-    `revisions` are the issues of the report so far, oldest first.
+    file. `photo_subjects` name what photos show; with `photo_slate` a strip below each photo ties
+    it to the job. `revisions` are the issues of the report so far, oldest first.
     """
 
     job: Job
@@ -51,6 +52,8 @@ class ReportInput:
     stops: tuple[Stop, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
+    photo_subjects: tuple[PhotoSubject, ...] = ()
+    photo_slate: bool = False
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
     logo: bytes | None = None
     paper: Paper = Paper.LETTER

@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
 from deskapp.report.archival.structure import Element, Outline, Role
-from deskapp.report.pdf import bars, letterhead, pictures, plot, scale, statements, tables
+from deskapp.report.pdf import bars, letterhead, pictures, plot, scale, sketch, statements, tables
 from deskapp.report.pdf.headed import Headed, kept_together
 
 if TYPE_CHECKING:
@@ -78,6 +78,8 @@ def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -
             return pictures.pictures(look, block, under)
         case blocks.LeakEntries():
             return pictures.leak_entries(look, block, under)
+        case blocks.Sketch():
+            return kept_together(sketch.sketch(look, block, under), look.height)
         case blocks.Facts():
             return tables.facts(look, block, under)
         case blocks.Table():

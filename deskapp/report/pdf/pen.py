@@ -115,6 +115,23 @@ class Pen:
         self._canvas.circle(x, y, radius, stroke=int(outline is not None), fill=int(bool(fill)))
         self._canvas.restoreState()
 
+    def oval(
+        self,
+        center: tuple[float, float],
+        radii: tuple[float, float],
+        *,
+        fill: str | None = None,
+        outline: str | None = None,
+        width: float = 0.0,
+    ) -> None:
+        """Draw an oval; `radii` are half its width and half its height."""
+        (x, y), (across, down) = center, radii
+        self._canvas.saveState()
+        self._colors(fill, outline, width)
+        corners = (x - across, y - down, x + across, y + down)
+        self._canvas.ellipse(*corners, stroke=int(outline is not None), fill=int(bool(fill)))
+        self._canvas.restoreState()
+
     def text(
         self, x: float, y: float, text: str, face: Face, size: float, color: str = INK
     ) -> None:

@@ -9,14 +9,16 @@ from reportlab.platypus import Flowable
 from deskapp.i18n import _
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
-from deskapp.report.pdf.grid import Cell, grid, padding, rule_above
-from deskapp.report.pdf.look import QUIET, RULE, SHADE, sign_color
+from deskapp.report.pdf.grid import Cell, grid, ground, padding, rule_above
+from deskapp.report.pdf.ink_pen import draw_ink
+from deskapp.report.pdf.look import INK, QUIET, RULE, SHADE, WHITE, sign_color
 from deskapp.report.pdf.picture_file import open_picture
 from deskapp.report.pdf.signs import sign_mark
 from deskapp.report.pdf.statements import number_disc, spaced
 from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
+    from deskapp.domain.ink import Inked
     from deskapp.report import blocks
     from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
@@ -27,6 +29,8 @@ _LEAK_PHOTO_HEIGHT = 74.0
 _PHOTO_HEIGHT = 112.0
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
+_LETTERS_ACROSS = 26.0
+_SMALLEST_MARK = 6.5
 
 
 def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowable]:
@@ -55,7 +59,7 @@ def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) ->
     if look.logo is None or not block.logo_description:
         return None
     figure = under.add_figure(block.logo_description)
-    image = _image(look.logo, look.width * _LOGO_SHARE, height, figure)
+    image = _image(look, look.logo, look.width * _LOGO_SHARE, height, figure)
     if image is None:
         look.problems.append(_("The logo file holds no picture that can be printed."))
     return image
@@ -135,9 +139,12 @@ def _captioned(
     pieces: list[Flowable] = []
     data = look.photos.get(picture.digest)
     figure = under.add_figure(picture.description)
-    image = _image(data, width, height, figure) if data else None
+    image = _image(look, data, width, height, figure, picture.marks) if data else None
     if image is not None:
         pieces.append(image)
+        if picture.slate:
+            slate = under.add(Role.PARAGRAPH)
+            pieces.append(_slate(look, picture.slate, image.width, slate))
     else:
         if data:
             look.problems.append(
@@ -156,8 +163,23 @@ def _captioned(
     return pieces
 
 
-def _image(data: bytes, width: float, height: float, element: Element | None) -> Drawn | None:
-    """Return the picture fitted into a box; None where the bytes hold no picture."""
+def _slate(look: Look, words: str, width: float, element: Element) -> Flowable:
+    """Return a dark strip with light words, as wide as the picture above it."""
+    size = look.sizes.small * 0.9
+    text = paragraph(look, words, size, element, face=look.faces.strong, color=WHITE, leading=1.2)
+    sides = padding((0, 0), (-1, -1), top=1.5, bottom=2.5, left=4.0, right=4.0)
+    return grid(look, [[text]], [width], [ground((0, 0), (-1, -1), INK), *sides])
+
+
+def _image(
+    look: Look,
+    data: bytes,
+    width: float,
+    height: float,
+    element: Element | None,
+    marks: tuple[Inked, ...] = (),
+) -> Drawn | None:
+    """Return the picture fitted into a box, its marks over it; None where there is no picture."""
     reader = open_picture(data)
     if reader is None:
         return None
@@ -166,6 +188,9 @@ def _image(data: bytes, width: float, height: float, element: Element | None) ->
 
     def paint(pen: Pen) -> None:
         pen.picture(reader, across * scale, down * scale)
+        letter = max(_SMALLEST_MARK, across * scale / _LETTERS_ACROSS)
+        with pen.inside(0.0, 0.0, across * scale, down * scale):
+            draw_ink(pen, look, marks, across * scale, down * scale, letter)
 
     return Drawn(across * scale, down * scale, paint, element)
 

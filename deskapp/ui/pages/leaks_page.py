@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.session.pages import LEAKS, PRESSURE_PAN, TRACER
-from deskapp.ui.advice_cards import JobPhotosCard, PanCard
+from deskapp.ui.advice_cards import PanCard
 from deskapp.ui.pages.form_page import FormPage
+from deskapp.ui.photos.cards import JobPhotosCard, SketchCard
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.repairs.leak_list import LeakListCard
 from deskapp.ui.safety.care_cards import TracerCard
@@ -18,17 +19,19 @@ if TYPE_CHECKING:
 
 
 class LeaksPage(FormPage):
-    """The form, with the pictures of the job below the leaks, and words below the pan readings."""
+    """The form, with sketch and pictures below the leaks, and words below the pan readings."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
         self._bridge = bridge
         super().__init__(page, bridge, chosen, extra=lambda: PhotoStrip(bridge))
 
     def after(self, title: str) -> None:
-        """Put the pictures of the job and the words about pan readings where they belong."""
+        """Put the sketch, the pictures of the job and the words about pans where they belong."""
         if title == LEAKS:
             self.leak_list = LeakListCard(self._bridge)
             self.add(self.leak_list, to_refresh=self.leak_list)
+            self.sketch = SketchCard(self._bridge)
+            self.add(self.sketch, to_refresh=self.sketch)
             self.photos = JobPhotosCard(self._bridge)
             self.add(self.photos, to_refresh=self.photos)
         elif title == PRESSURE_PAN:
