@@ -122,9 +122,7 @@ class JobFiles(QObject):
         from deskapp.session.use_cases import in_use_words
 
         ways: dict[str, Callable[[], object]] = {
-            _("Open a copy to read"): lambda: self._try_to_open(
-                lambda: self._desk.open_to_read(path)
-            )
+            _("Open a copy to read"): lambda: self._open_to_read(path)
         }
         text = in_use_words(path, taken)
         if taken.is_certain:
@@ -136,6 +134,13 @@ class JobFiles(QObject):
                 "if you know that nobody works on it there."
             )
         ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
+
+    def _open_to_read(self, path: Path) -> None:
+        if self._try_to_open(lambda: self._desk.open_to_read(path)):
+            words = _("This is a copy of {file} to read. What you change is saved elsewhere.")
+            self.not_saved.emit(
+                words.format(file=path.name), {_("Save as…"): lambda: self.save_as()}
+            )
 
     def _try_to_open(
         self, open_it: Callable[[], Editor], replaced: RecoveryCopy | None = None

@@ -271,6 +271,8 @@ def test_that_the_second_window_opens_a_copy_without_a_file(second: MainWindow) 
     assert editor is not None
     assert editor.path is None
     assert editor.job.title == "Larkspur Lot 14"
+    assert second.furniture.bench is not None
+    assert "a copy of kept.ductjob to read" in second.furniture.bench.notice.text
 
 
 def test_that_a_job_marked_by_another_computer_can_be_opened_all_the_same(
