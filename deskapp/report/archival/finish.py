@@ -7,6 +7,7 @@ accessible one (ISO 14289-1).
 from __future__ import annotations
 
 import hashlib
+import re
 from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 _VERSION = "1.7"
 _COLORS = "sRGB IEC61966-2.1"
+_BEYOND = re.compile(rb"<([0-9A-F]{5,6})>")
 _NO_METADATA = "/Trapped"
 """An entry of the document information that the metadata has no place for."""
 
@@ -39,6 +41,7 @@ def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] =
     The same input gives the same bytes.
     """
     with pikepdf.open(BytesIO(drawn)) as pdf:
+        _mend_letters(pdf)
         add_tags(pdf, structure)
         _add_color_space(pdf)
         for attachment in attachments:
@@ -52,6 +55,24 @@ def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] =
             object_stream_mode=pikepdf.ObjectStreamMode.generate,
         )
     return whole.getvalue()
+
+
+def _mend_letters(pdf: Pdf) -> None:
+    """Name letters beyond the first 65,536 by the two halves that PDF asks for."""
+    fonts = {
+        font.objgen: font
+        for page in pdf.pages
+        for font in page.resources.get("/Font", Dictionary()).values()
+        if "/ToUnicode" in font
+    }
+    for font in fonts.values():
+        told = font.ToUnicode.read_bytes()
+        if _BEYOND.search(told):
+            font.ToUnicode.write(_BEYOND.sub(_halves, told))
+
+
+def _halves(found: re.Match[bytes]) -> bytes:
+    return b"<%s>" % chr(int(found[1], 16)).encode("utf-16-be").hex().upper().encode()
 
 
 def _add_color_space(pdf: Pdf) -> None:

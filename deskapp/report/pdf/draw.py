@@ -13,7 +13,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
 from deskapp.report.archival.finish import finish
 from deskapp.report.pdf.compose import compose
-from deskapp.report.pdf.faces import Faces, load_faces
+from deskapp.report.pdf.faces import Faces, is_out_of_order, load_faces
 from deskapp.report.pdf.look import look_of
 from deskapp.report.pdf.sheet import print_sheets
 from deskapp.report.plain_text import printable
@@ -81,16 +81,28 @@ def _missing(document: Document, faces: Faces) -> tuple[str, ...]:
 
 def _unprintable(document: Document, faces: Faces) -> Iterator[Finding]:
     missing = _missing(document, faces)
-    if missing:
-        yield Finding(
-            level=Level.CHECK,
-            code="character-missing",
-            what=_("No typeface of the report has these characters: {characters}.").format(
-                characters=" ".join(missing)
-            ),
-            allowed=_("Latin, Greek and Cyrillic letters and common signs can be printed."),
-            mend=_("A question mark in a box stands for each. Type the words in other letters."),
+    turned = [char for char in missing if is_out_of_order(char)]
+    lacking = [char for char in missing if char not in turned]
+    if lacking:
+        yield _character_finding(
+            _("No typeface of the report has these characters: {characters}."), lacking
         )
+    if turned:
+        yield _character_finding(
+            _("These letters would print in the wrong order or shape: {characters}."), turned
+        )
+
+
+def _character_finding(what: str, characters: list[str]) -> Finding:
+    return Finding(
+        level=Level.CHECK,
+        code="character-missing",
+        what=what.format(characters=" ".join(characters)),
+        allowed=_(
+            "Latin, Greek, Cyrillic, Chinese and Japanese letters and common signs can be printed."
+        ),
+        mend=_("A question mark in a box stands for each. Type the words in other letters."),
+    )
 
 
 def _texts(value: object) -> Iterator[str]:

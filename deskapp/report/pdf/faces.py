@@ -7,7 +7,7 @@ from functools import cache
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
-from unicodedata import bidirectional
+from unicodedata import bidirectional, category
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -22,8 +22,13 @@ _FILES = {
     "signs": "DejaVuSans.ttf",
     "strong signs": "DejaVuSans-Bold.ttf",
 }
+_FALLBACK = "DroidSansFallback-Full.ttf"
+"""Chinese and Japanese; a large file, so it is read only when a text needs it."""
 _RIGHT_TO_LEFT = {"R", "AL"}
-"""Scripts whose letters would stand in the wrong order; they count as not printable."""
+_JOINED = ((0x0900, 0x109F), (0x1700, 0x18AF), (0x1900, 0x1CFF), (0xA800, 0xABFF))
+"""Blocks of the scripts of India and its neighbors, whose letters join, stack or change places."""
+_NO_LETTERS = {"Co", "Cn"}
+"""Kinds of code points that mean something else in every font, or nothing."""
 STAND_IN = "?"
 """Printed in a box for a character that no face has."""
 
@@ -39,10 +44,11 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """A text face and the face that stands in for a character it lacks."""
+    """A text face and the faces that stand in for a character it lacks, one after the other."""
 
     font: str
     signs: str
+    folder: Path
     covered: frozenset[int]
     covered_by_signs: frozenset[int]
 
@@ -56,7 +62,7 @@ class Face:
                 yield Run(STAND_IN * len(part), self.font, missing=True)
 
     def missing(self, text: str) -> set[str]:
-        """Return the characters of `text` that neither face can print."""
+        """Return the characters of `text` that no face can print in its right order."""
         return {char for char in text if not self._font_for(char)}
 
     def width(self, text: str, size: float) -> float:
@@ -66,9 +72,11 @@ class Face:
     def _font_for(self, char: str) -> str:
         if char == "\n" or ord(char) in self.covered:
             return self.font
-        if ord(char) not in self.covered_by_signs or bidirectional(char) in _RIGHT_TO_LEFT:
+        if is_out_of_order(char):
             return ""
-        return self.signs
+        if ord(char) in self.covered_by_signs:
+            return self.signs
+        return Path(_FALLBACK).stem if ord(char) in _fallback(self.folder) else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +98,7 @@ def load_faces(folder: Path) -> Faces:
     fonts = {name: Path(file).stem for name, file in _FILES.items()}
 
     def face(name: str, signs: str) -> Face:
-        return Face(fonts[name], fonts[signs], coverage[name], coverage[signs])
+        return Face(fonts[name], fonts[signs], folder, coverage[name], coverage[signs])
 
     return Faces(
         text=face("text", "signs"),
@@ -99,10 +107,22 @@ def load_faces(folder: Path) -> Faces:
     )
 
 
+def is_out_of_order(char: str) -> bool:
+    """Say whether letters like `char` would print in the wrong order or shape."""
+    if bidirectional(char) in _RIGHT_TO_LEFT:
+        return True
+    return any(first <= ord(char) <= last for first, last in _JOINED)
+
+
+@cache
+def _fallback(folder: Path) -> frozenset[int]:
+    return _register(folder / _FALLBACK)
+
+
 def _register(path: Path) -> frozenset[int]:
     if not path.is_file():
         raise FileNotFoundError(f"The font file {path} is not there. Install Ductfolio anew.")
     font = TTFont(path.stem, str(path))
     pdfmetrics.registerFont(font)  # pyright: ignore[reportUnknownMemberType]
     glyphs = cast("dict[int, int]", font.face.charToGlyph)
-    return frozenset(glyphs)
+    return frozenset(code for code in glyphs if category(chr(code)) not in _NO_LETTERS)
