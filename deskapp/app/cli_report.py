@@ -13,11 +13,12 @@ from deskapp.app.cli_start import (
     branding_file,
     open_shelf,
     preferences_for,
+    settings_folder,
     tell,
     tell_findings,
 )
 from deskapp.i18n import _
-from deskapp.session import branding
+from deskapp.session import branding, own_templates
 from deskapp.session.reports import (
     ReportKind,
     ReportProblem,
@@ -118,7 +119,8 @@ def _make(
     look: BrandingFile,
     taken: set[Path],
 ) -> Exit:
-    order = order_reports(editor, look, date.today())
+    own = own_templates.chosen(settings_folder(), editor.preferences.own_templates)
+    order = order_reports(editor, look, date.today(), own=own)
     worst = Exit.DONE
     for kind in kinds:
         target = _free(folder / file_name(editor.job, kind), taken)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from pathlib import Path
-from typing import Annotated, ClassVar, cast, get_args
+from typing import Annotated, ClassVar, Self, cast, get_args
 
-from pydantic import BaseModel, Field, ValidationError
+from pydantic import BaseModel, Field, ValidationError, model_validator
 
 from deskapp.catalog.data_words import template_words
 from deskapp.domain.limit import Verification
@@ -22,6 +21,7 @@ from deskapp.report import template_owner as owner
 from deskapp.report import template_papers as papers
 from deskapp.report import template_safety as safety
 from deskapp.report.template_base import Wording
+from deskapp.report.toml_lines import line_of, lines_of
 
 AnyBlock = Annotated[
     common.LetterheadSpec
@@ -70,9 +70,6 @@ AnyBlock = Annotated[
 ]
 
 
-_BLOCK_LINE = re.compile(r"^[ \t]*\[\[[ \t]*block[ \t]*\]\]", re.MULTILINE)
-
-
 class Words(Wording):
     """Short words that many blocks share."""
 
@@ -92,12 +89,24 @@ class Words(Wording):
     status_warning: dict[Verification, str] = Field(default_factory=dict[Verification, str])
 
 
+STAYING: dict[str, tuple[str, ...]] = {
+    "homeowner": ("dangers", "answer", "cautions"),
+    "compliance": ("verdicts", "missing", "limits", "signature"),
+    "technical": ("verdicts", "findings", "cautions"),
+}
+"""Blocks a report cannot do without: what may harm somebody, and what an official looks for."""
+
+
 class Template(Wording):
-    """A report as data. `text_size` is the size of running text in points."""
+    """A report as data. `text_size` is the size of running text in points.
+
+    `id` is the kind of report, `name` what a company calls its own template.
+    """
 
     names: ClassVar[tuple[str, ...]] = ()
 
     id: str = Field(min_length=1)
+    name: str = ""
     title: str
     subject: str = ""
     language: str = "en"
@@ -106,6 +115,18 @@ class Template(Wording):
     words: Words
     needed: tuple[compliance.Needed, ...] = ()
     block: tuple[AnyBlock, ...] = Field(min_length=1)
+
+    @model_validator(mode="after")
+    def _keeps_what_has_to_stay(self) -> Self:
+        shown = {spec.kind for spec in self.block if spec.shown}
+        gone = [kind for kind in STAYING.get(self.id, ()) if kind not in shown]
+        if gone:
+            raise ValueError(
+                _("this report needs a block of each of these kinds, shown: {kinds}").format(
+                    kinds=", ".join(gone)
+                )
+            )
+        return self
 
 
 class TemplateProblem(Exception):  # noqa: N818 - it is told to the user as a problem
@@ -145,43 +166,61 @@ def read_template(path: Path) -> Template:
                 file=path.name, why=str(error).rstrip(".")
             )
         ) from error
+    return check_template(data, path.name, lines_of(source))
+
+
+def check_template(
+    data: dict[str, object], file: str, lines: dict[tuple[str | int, ...], int] | None = None
+) -> Template:
+    """Return the template that `data` makes.
+
+    Raises TemplateProblem, which names `file`, the line where `lines` know it, and the place.
+    """
     try:
         return Template.model_validate(data)
     except ValidationError as error:
-        raise TemplateProblem(_problem(path, source, data, error)) from error
+        raise TemplateProblem(_problem(data, file, lines, error)) from error
 
 
-def _problem(path: Path, source: str, data: dict[str, object], error: ValidationError) -> str:
-    lines = [
-        _("{file}, {place}: {what}.").format(
-            file=path.name,
-            place=_place(tuple(fault["loc"]), source, data),
-            what=_fault(fault["type"], fault["msg"], tuple(fault["loc"])),
-        )
-        for fault in error.errors(include_url=False)[:5]
-    ]
-    return "\n".join(lines)
+def _problem(
+    data: dict[str, object],
+    file: str,
+    lines: dict[tuple[str | int, ...], int] | None,
+    error: ValidationError,
+) -> str:
+    told: list[str] = []
+    for fault in error.errors(include_url=False)[:5]:
+        loc = tuple(fault["loc"])
+        named = fault["msg"].removeprefix(_VALUE_ERROR).partition(":")[0]
+        at = _path_in(data, (*loc, *named.split(".")))
+        what = _fault(fault["type"], fault["msg"], loc, at)
+        place = _place(at, data)
+        if lines is not None:
+            line = line_of(lines, at)
+            place = _("line {line} ({place})").format(line=line, place=place)
+        told.append(_("{file}, {place}: {what}.").format(file=file, place=place, what=what))
+    return "\n".join(told)
 
 
-def _fault(kind: str, message: str, loc: tuple[int | str, ...]) -> str:
+def _fault(kind: str, message: str, loc: tuple[int | str, ...], at: tuple[int | str, ...]) -> str:
     """Return what is wrong and what is allowed."""
     if kind == "missing":
-        return _("this entry is needed")
+        return _("{entry} is needed").format(entry=loc[-1])
     if kind == "extra_forbidden":
-        record = _record_at(loc)
+        record = _record_at(loc, at)
         if record is None:
             return _("there is no such entry")
         allowed = ", ".join(sorted(record.model_fields))
         return _("there is no such entry; allowed are {allowed}").format(allowed=allowed)
-    return message.removeprefix("Value error, ").rstrip(".")
+    return message.removeprefix(_VALUE_ERROR).rstrip(".")
 
 
-def _record_at(loc: tuple[int | str, ...]) -> type[BaseModel] | None:
+def _record_at(loc: tuple[int | str, ...], at: tuple[int | str, ...]) -> type[BaseModel] | None:
     """Return the record an unknown entry was put into, for the top of the file and for blocks."""
-    if len(loc) == 1:
+    if len(at) == 1:
         return Template
-    if len(loc) == 4 and loc[0] == "block":
-        return next((spec for spec in _BLOCKS if _kind_of(spec) == loc[2]), None)
+    if len(at) > _OF_BLOCK and at[-3] == "block":
+        return next((spec for spec in _BLOCKS if _kind_of(spec) == loc[-2]), None)
     return None
 
 
@@ -189,22 +228,36 @@ def _kind_of(spec: type[BaseModel]) -> str:
     return cast("str", get_args(spec.model_fields["kind"].annotation)[0])
 
 
-_BLOCKS = cast("tuple[type[BaseModel], ...]", get_args(get_args(AnyBlock)[0]))
+def _members(union: object) -> tuple[type[BaseModel], ...]:
+    return cast("tuple[type[BaseModel], ...]", get_args(union))
 
 
-def _place(loc: tuple[int | str, ...], source: str, data: dict[str, object]) -> str:
-    """Return where a fault is: block, its kind, the line it starts on, and the entry."""
-    if len(loc) < 2 or loc[0] != "block" or not isinstance(loc[1], int):
-        return ".".join(str(part) for part in loc) or _("top of the file")
+_OF_BLOCK = 2
+_VALUE_ERROR = "Value error, "
+_BLOCKS = (*_members(get_args(AnyBlock)[0]), *_members(nested.InnerSpec))
+
+
+def _path_in(data: dict[str, object], loc: tuple[int | str, ...]) -> tuple[int | str, ...]:
+    """Return `loc` without what is not in the file: kinds of blocks, and entries that lack."""
+    at: list[int | str] = []
+    here: object = data
+    for part in loc:
+        if isinstance(here, dict) and part in here:
+            here = cast("dict[object, object]", here)[part]
+        elif isinstance(here, list) and isinstance(part, int):
+            here = cast("list[object]", here)[part]
+        else:
+            continue
+        at.append(part)
+    return tuple(at)
+
+
+def _place(at: tuple[int | str, ...], data: dict[str, object]) -> str:
+    """Return where a fault is in words: the block by number and kind, and the entry."""
+    if len(at) < _OF_BLOCK or at[0] != "block" or not isinstance(at[1], int):
+        return ".".join(str(part) for part in at) or _("top of the file")
     blocks = cast("list[dict[str, object]]", data["block"])
-    number = loc[1]
-    kind = str(blocks[number].get("kind", _("no kind")))
-    entry = ".".join(str(part) for part in loc[2:] if part != kind)
-    starts = [
-        match.start() for match in re.finditer(r"(?m)^[ \t]*\[\[[ \t]*block[ \t]*\]\]", source)
-    ]
-    line = source.count("\n", 0, starts[number]) + 1 if number < len(starts) else None
-    where = _("block {number} ({kind})").format(number=number + 1, kind=kind)
-    if line is not None:
-        where = _("{where}, which starts on line {line}").format(where=where, line=line)
+    kind = str(blocks[at[1]].get("kind", _("no kind")))
+    where = _("block {number}, {kind}").format(number=at[1] + 1, kind=kind)
+    entry = ".".join(str(part) for part in at[2:])
     return f"{where}, {entry}" if entry else where

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
@@ -39,7 +39,7 @@ class EachTestSpec(TestSpec):
 
     kind: Literal["each_test"]
     shared: str = ""
-    block: tuple[InnerTestSpec, ...] = Field(min_length=1)
+    block: tuple[Annotated[InnerTestSpec, Field(discriminator="kind")], ...] = Field(min_length=1)
 
 
 InnerSpec = (
@@ -59,4 +59,4 @@ class EachSystemSpec(BlockSpec):
     names: ClassVar[tuple[str, ...]] = ("system", "serves", "number")
 
     kind: Literal["each_system"]
-    block: tuple[InnerSpec, ...] = Field(min_length=1)
+    block: tuple[Annotated[InnerSpec, Field(discriminator="kind")], ...] = Field(min_length=1)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from deskapp.domain.data_files import templates_folder
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _, language, speaking
@@ -26,6 +25,7 @@ if TYPE_CHECKING:
     from deskapp.report.template import Template
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
+    from deskapp.session.template_draft import TemplateDraft
 
 _UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
 _LONGEST_NAME = 80
@@ -50,17 +50,15 @@ class ReportOrder:
     """All that the reports of a job are made from, as it stood when they were ordered.
 
     It holds frozen records only, so it may be handed to another thread while the job is edited on.
-    `language` is that of the reports where it differs from the program's, otherwise empty.
+    `language` is that of the reports where it differs from the program's, otherwise empty. `own`
+    are the company's templates by kind, which go before those of the program.
     """
 
     source: ReportInput
     templates: Mapping[str, Path]
     findings: tuple[Finding, ...]
     language: str = ""
-
-    def is_ours(self, kind: ReportKind) -> bool:
-        """Say whether the template came with the program; a company's own is printed as written."""
-        return self.templates[kind.value].parent == templates_folder()
+    own: Mapping[str, Path] | None = None
 
     def in_its_language(self) -> ReportInput:
         """Return the source, with the results put in the words of the language spoken here."""
@@ -82,7 +80,11 @@ class MadeReport:
 
 
 def order_reports(
-    editor: Editor, branding: BrandingFile, issued_on: date, spoken: str = ""
+    editor: Editor,
+    branding: BrandingFile,
+    issued_on: date,
+    spoken: str = "",
+    own: Mapping[str, Path] | None = None,
 ) -> ReportOrder:
     """Take down what the reports of the open job are made from.
 
@@ -91,6 +93,7 @@ def order_reports(
         branding: the company's look; a logo that cannot be opened is left out.
         issued_on: the day printed on the reports.
         spoken: the language of the reports; empty for the one preferred.
+        own: the company's own templates by kind of report.
     """
     from deskapp.report.build.report_input import ReportInput
 
@@ -115,7 +118,7 @@ def order_reports(
     )
     asked = spoken or preferences.report_language
     other = "" if asked == language() else asked
-    return ReportOrder(source, editor.shelf.templates, editor.findings, other)
+    return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
 
 
 def _bytes_of(logo: Path | None) -> bytes | None:
@@ -155,7 +158,7 @@ def gaps_for(kind: ReportKind, order: ReportOrder) -> tuple[Finding, ...]:
             what=_("{label}: nothing is entered.").format(label=label_of(path)),
             mend=_("Fill it in, or the report says that it was not recorded."),
         )
-        for path in missing_paths(context_of(order.source, _template(order, kind)))
+        for path in missing_paths(context_of(order.source, _usable(order, kind).template))
     )
 
 
@@ -168,7 +171,7 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
 
-    printed, data = _printed(order, kind)
+    printed, data = _printed(order, kind, _usable(order, kind))
     try:
         write_whole(target, data)
     except JobFileProblem as problem:
@@ -178,7 +181,19 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
 
 def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
     """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
-    return _printed(order, kind)[1]
+    return _printed(order, kind, _usable(order, kind))[1]
+
+
+def draft_bytes(order: ReportOrder, draft: TemplateDraft) -> bytes:
+    """Return the PDF a draft of a template makes, stops or not. Raises ReportProblem."""
+    from deskapp.report.template import TemplateProblem
+
+    try:
+        template = draft.checked()
+    except TemplateProblem as problem:
+        raise ReportProblem("template", problem.text) from problem
+    kind = ReportKind(draft.kind)
+    return _printed(replace(order, findings=()), kind, _Usable(template, is_ours=False))[1]
 
 
 def make_reports(
@@ -203,7 +218,19 @@ def file_name(job: Job, kind: ReportKind) -> str:
     return f"{name} {kind.value}.pdf" if name else f"{kind.value}.pdf"
 
 
-def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
+@dataclass(frozen=True, slots=True)
+class _Usable:
+    """A template to print by; one that came with the program is put into another language.
+
+    `remark` says why the company's own one could not be used.
+    """
+
+    template: Template
+    is_ours: bool
+    remark: tuple[Finding, ...] = ()
+
+
+def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed, bytes]:
     from deskapp.report.build.document import build
     from deskapp.report.pdf.draw import draw
     from deskapp.report.template import in_words_of_the_language
@@ -211,26 +238,39 @@ def _printed(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
     stops = stops_for(kind, order.findings)
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
-    template = _template(order, kind)
     buffer = BytesIO()
     with speaking(order.language):
-        if order.is_ours(kind):
-            template = in_words_of_the_language(template)
+        template = in_words_of_the_language(by.template) if by.is_ours else by.template
         document = build(template, order.in_its_language())
         carried = carried_with_report(order.source, kind.value, document.language)
         printed = draw(document, order.source.photos, buffer, attachments=carried)
-    return printed, buffer.getvalue()
+    return replace(printed, findings=(*printed.findings, *by.remark)), buffer.getvalue()
 
 
-def _template(order: ReportOrder, kind: ReportKind) -> Template:
+def _usable(order: ReportOrder, kind: ReportKind) -> _Usable:
+    """Return the company's own template if one is chosen and good, else that of the program."""
     from deskapp.report.template import TemplateProblem, read_template
+    from deskapp.session.own_templates import not_usable
 
+    remark: tuple[Finding, ...] = ()
+    own = (order.own or {}).get(kind.value)
+    if own is not None:
+        try:
+            template = read_template(own)
+        except TemplateProblem as problem:
+            remark = (not_usable(problem.text),)
+        else:
+            if template.id == kind.value:
+                return _Usable(template, is_ours=False)
+            text = _("{file} is a template of another report: its id is “{id}”, not “{kind}”.")
+            told = text.format(file=own.name, id=template.id, kind=kind.value)
+            remark = (not_usable(told),)
     path = order.templates.get(kind.value)
     if path is None:
         text = _("There is no template for the report “{kind}”. Install the program again.")
         raise ReportProblem("template", text.format(kind=_(KIND_WORDS[kind])))
     try:
-        return read_template(path)
+        return _Usable(read_template(path), is_ours=True, remark=remark)
     except TemplateProblem as problem:
         raise ReportProblem("template", problem.text) from problem
 

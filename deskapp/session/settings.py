@@ -123,6 +123,11 @@ class Preferences(Frozen):
         ),
         json_schema_extra=_shown(FILES),
     )
+    own_templates: dict[str, str] = Field(
+        default_factory=dict[str, str],
+        description=N_("The company's own template for each report, by its file name."),
+        json_schema_extra=_shown(""),
+    )
     recent: tuple[str, ...] = Field(
         default=(),
         description=N_("Job files opened or saved last, newest first."),

@@ -17,10 +17,13 @@ if TYPE_CHECKING:
     from deskapp.session.first_look import RecentFile
     from deskapp.session.job_index import JobIndex
     from deskapp.session.limits_desk import LimitsDesk
+    from deskapp.session.own_templates import OwnTemplate
     from deskapp.session.recovery import Offer
+    from deskapp.session.report_kinds import ReportKind
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
+    from deskapp.session.template_draft import TemplateDraft
     from deskapp.session.use_cases import Sample
     from deskapp.ui.cabinet import Cabinet
 
@@ -219,6 +222,30 @@ class Desk:
         """Take down what the reports of the job are made from, as it stands."""
         from datetime import date
 
-        from deskapp.session import reports
+        from deskapp.session import own_templates, reports
 
-        return reports.order_reports(editor, self.branding(), date.today())
+        own = own_templates.chosen(self.folder, self.preferences.own_templates)
+        return reports.order_reports(editor, self.branding(), date.today(), own=own)
+
+    def templates(self, kind: ReportKind) -> tuple[OwnTemplate, ...]:
+        """Return the company's own templates for a report."""
+        from deskapp.session import own_templates
+
+        found = own_templates.own_templates(self.folder)
+        return tuple(one for one in found if one.kind is kind)
+
+    def template_draft(self, kind: ReportKind) -> TemplateDraft:
+        """Return a draft of the template in use for a report, of ours if it cannot be used."""
+        from deskapp.session.template_desk import draft_in_use
+
+        return draft_in_use(self.folder, self.preferences, self.shelf, kind)
+
+    def keep_template(self, draft: TemplateDraft) -> Finding | None:
+        """Keep a template and use it from now on; return why not if that does not work."""
+        from deskapp.domain.finding import Finding
+        from deskapp.session.template_desk import keep
+
+        kept = keep(self.folder, self.preferences, draft)
+        if isinstance(kept, Finding):
+            return kept
+        return self.prefer(kept)

@@ -58,6 +58,8 @@ class PaperCard(Card):
         self.rows = {kind: PaperRow(kind) for kind in ReportKind}
         for kind, row in self.rows.items():
             row.wanted.connect(partial(self.ask_where, kind.value))
+            row.template_chosen.connect(partial(self._use_template, kind.value))
+            row.change_wanted.connect(partial(self.change_template, kind))
             self._column.addWidget(row)
         self._column.addLayout(self._paper_row())
         self.message = Notice(Size.BODY)
@@ -83,6 +85,9 @@ class PaperCard(Card):
         self._gaps_title.setText(_("Not filled in yet: {n}").format(n=len(gaps)))
         self.gaps.setVisible(bool(gaps))
         self.gaps.show_findings(gaps)
+        used = self._desk.preferences.own_templates
+        for kind, row in self.rows.items():
+            row.show_templates(self._desk.templates(kind), used.get(kind.value, ""))
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
         at = self.languages.findData(self._bridge.preferences.report_language.value)
@@ -131,6 +136,21 @@ class PaperCard(Card):
         self._open.hide()
         self.message.say(Glyph.PAPER, "", _("Saving {file}…").format(file=path.name))
         self.dispatcher.start(lambda: make_report(order, ReportKind(kind), path))
+
+    def change_template(self, kind: ReportKind) -> None:
+        """Open the template of a report to be changed."""
+        from deskapp.ui.papers.template_dialog import TemplateDialog
+
+        order = self._desk.order_reports(self._bridge.editor)
+        draft = self._desk.template_draft(kind)
+        TemplateDialog(self._desk, order, draft, self._take_template, self.window()).open()
+
+    def _take_template(self) -> None:
+        self._prefer({})
+
+    def _use_template(self, kind: str, file: str) -> None:
+        own = {**self._desk.preferences.own_templates, kind: file}
+        self._prefer({"own_templates": {key: name for key, name in own.items() if name}})
 
     def _list(self, title: str) -> tuple[Words, LinkList]:
         heading = Words(title, Size.STRONG)

@@ -1,36 +1,69 @@
-"""One report on the page of the papers: what it is for, who reads it, and saving it."""
+"""One report on the page of the papers: what it is for, its template, and saving it."""
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.report_kinds import KIND_PURPOSES, KIND_WORDS, SAVE_WORDS, ReportKind
+from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
+if TYPE_CHECKING:
+    from deskapp.session.own_templates import OwnTemplate
+
 
 class PaperRow(QWidget):
-    """Title and purpose of a report at the left, the command at the right.
+    """Title and purpose of a report at the left, its template and the command at the right.
 
-    Signals: `wanted` when it is to be saved.
+    Signals: `wanted` when it is to be saved, `template_chosen` with a file name (empty for the one
+    that came along), `change_wanted` when the template is to be changed.
     """
 
     wanted = Signal()
+    template_chosen = Signal(str)
+    change_wanted = Signal()
 
     def __init__(self, kind: ReportKind) -> None:
         super().__init__()
         self.kind = kind
+        title = _(KIND_WORDS[kind])
         words = QVBoxLayout()
         words.setSpacing(2)
-        words.addWidget(Words(_(KIND_WORDS[kind]), Size.STRONG))
+        words.addWidget(Words(title, Size.STRONG))
         words.addWidget(Words(_(KIND_PURPOSES[kind]), muted=True))
+        self.templates = Choices()
+        self.templates.setAccessibleName(_("{report}: template").format(report=title))
+        self.templates.setMinimumContentsLength(14)
+        self.templates.activated.connect(self._choose)
+        self.change = Command(_("Change…"))
+        self.change.setAccessibleName(_("{report}: change the template").format(report=title))
+        self.change.clicked.connect(self.change_wanted)
         self.save = Command(_("Save…"), main=True)
         self.save.setAccessibleName(_(SAVE_WORDS[kind]).replace("&", ""))
         self.save.clicked.connect(self.wanted)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2 * GRID)
+        row.setSpacing(GRID)
         row.addLayout(words, 1)
-        row.addWidget(self.save, 0, Qt.AlignmentFlag.AlignTop)
+        for widget in (self.templates, self.change, self.save):
+            row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
+
+    def show_templates(self, own: tuple[OwnTemplate, ...], used: str) -> None:
+        """List the templates there are; `used` is the file name of the one in use."""
+        self.templates.clear()
+        self.templates.addItem(_("As it came"), "")
+        for one in own:
+            self.templates.addItem(one.name, one.path.name)
+        at = self.templates.findData(used)
+        if at < 0:
+            self.templates.addItem(used, used)
+            at = self.templates.count() - 1
+        self.templates.setCurrentIndex(at)
+
+    def _choose(self, at: int) -> None:
+        self.template_chosen.emit(str(self.templates.itemData(at)))

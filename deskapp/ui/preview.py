@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from deskapp.session.reports import ReportOrder
+    from deskapp.session.template_draft import TemplateDraft
 
 _WIDTH = 1240
 _WIDEST = 700
@@ -46,6 +47,11 @@ def page_images(data: bytes, width: int = _WIDTH) -> list[QImage]:
         images.append(page)
     document.close()
     return images
+
+
+def pages_in_words(count: int) -> str:
+    """Return how many pages there are."""
+    return ngettext("One page", "{n} pages", count).format(n=count)
 
 
 class PageSheet(QWidget):
@@ -93,6 +99,32 @@ class PageSheet(QWidget):
         event.accept()
 
 
+class PageSheets(QWidget):
+    """The pages of a report, one below the other."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.sheets: list[PageSheet] = []
+        self.count = 0
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(2 * GRID)
+        self._column.addStretch(1)
+
+    def show_pages(self, images: list[QImage], title: str) -> None:
+        """Show the pages of the report called `title`."""
+        while len(self.sheets) < len(images):
+            sheet = PageSheet()
+            self._column.insertWidget(len(self.sheets), sheet)
+            self.sheets.append(sheet)
+        self.count = len(images)
+        for at, sheet in enumerate(self.sheets):
+            sheet.setVisible(at < len(images))
+            if at < len(images):
+                words = _("{report}, page {n} of {count}")
+                sheet.show_page(images[at], words.format(report=title, n=at + 1, count=len(images)))
+
+
 class PreviewCard(Card):
     """Shows one of the reports; `order` takes down what it is made from."""
 
@@ -102,8 +134,7 @@ class PreviewCard(Card):
         self._kinds = tuple(ReportKind)
         self._titles = [_(KIND_WORDS[kind]) for kind in self._kinds]
         self._at = 0
-        self.sheets: list[PageSheet] = []
-        self._count = 0
+        self._pages = PageSheets()
         self.dispatcher = Dispatcher(self)
         self.dispatcher.done.connect(self._show)
         self.dispatcher.broken.connect(self._say_why)
@@ -116,17 +147,18 @@ class PreviewCard(Card):
         column.addWidget(Words(_("Preview"), Size.HEADING))
         column.addWidget(self._tabs)
         column.addWidget(self._remark)
-        self._pages = QVBoxLayout()
-        self._pages.setSpacing(2 * GRID)
-        row = QHBoxLayout()
-        row.addLayout(self._pages, 1)
-        column.addLayout(row)
+        column.addWidget(self._pages)
         self._show_tabs()
 
     @property
     def page_count(self) -> int:
         """How many pages are shown."""
-        return self._count
+        return self._pages.count
+
+    @property
+    def sheets(self) -> list[PageSheet]:
+        """The pages, also those hidden because the report has fewer."""
+        return self._pages.sheets
 
     @property
     def remark(self) -> str:
@@ -150,24 +182,11 @@ class PreviewCard(Card):
         self._tabs.show_rows([(title, None, "") for title in self._titles], self._at)
 
     def _show(self, images: list[QImage]) -> None:
-        while len(self.sheets) < len(images):
-            sheet = PageSheet()
-            self.sheets.append(sheet)
-            self._pages.addWidget(sheet)
-        self._count = len(images)
-        for at, sheet in enumerate(self.sheets):
-            sheet.setVisible(at < len(images))
-            if at < len(images):
-                words = _("{report}, page {n} of {count}")
-                title = self._titles[self._at]
-                sheet.show_page(images[at], words.format(report=title, n=at + 1, count=len(images)))
-        words = ngettext("One page", "{n} pages", len(images))
-        self._remark.setText(words.format(n=len(images)))
+        self._pages.show_pages(images, self._titles[self._at])
+        self._remark.setText(pages_in_words(len(images)))
 
     def _say_why(self, error: Exception) -> None:
-        self._count = 0
-        for sheet in self.sheets:
-            sheet.hide()
+        self._pages.show_pages([], "")
         self._remark.setText(str(error))
 
 
@@ -176,3 +195,10 @@ def draw_pages(order: ReportOrder, kind: ReportKind) -> list[QImage]:
     from deskapp.session.reports import report_bytes
 
     return page_images(report_bytes(order, kind))
+
+
+def draft_pages(order: ReportOrder, draft: TemplateDraft) -> list[QImage]:
+    """Return the pages a draft of a template makes, as pictures. Raises ReportProblem."""
+    from deskapp.session.reports import draft_bytes
+
+    return page_images(draft_bytes(order, draft))

@@ -1,0 +1,1 @@
+"""A company's own templates of the reports, changed in a window."""
