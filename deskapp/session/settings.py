@@ -90,7 +90,9 @@ class Preferences(Frozen):
         default="",
         max_length=1000,
         title=N_("Folder of the jobs"),
-        description=N_("Where you are asked for a job to open or a place to save one."),
+        description=N_(
+            "Where jobs are looked for and saved; Ductfolio in your documents if empty."
+        ),
         json_schema_extra=_shown(FILES, folder=True),
     )
     keep_original_photos: bool = Field(

@@ -54,7 +54,7 @@ class LinkList(QListWidget):
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.ApplicationPaletteChange:
+        if event.type() == QEvent.Type.PaletteChange:
             self._fill()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -63,6 +63,8 @@ def test_that_the_open_list_is_wide_enough_for_its_longest_answer(
 ) -> None:
     against = field(bench, "setup", "tests.0.setup.reference")
     assert isinstance(against, ChoiceField)
+    bench.go_to("tests.0.setup.reference")
+    qtbot.waitUntil(lambda: against.box.width() < 400)
     against.box.showPopup()
     view = against.box.view()
     qtbot.waitUntil(view.isVisible)
@@ -70,3 +72,16 @@ def test_that_the_open_list_is_wide_enough_for_its_longest_answer(
     longest = view.fontMetrics().horizontalAdvance(against.box.itemText(at))
     assert view.viewport().width() >= longest
     against.box.hidePopup()
+
+
+def test_that_an_answer_too_long_for_its_box_stands_below_it_in_full(
+    bench: Workbench, qtbot: QtBot
+) -> None:
+    against = field(bench, "setup", "tests.0.setup.reference")
+    measured = field(bench, "setup", "tests.0.setup.metric")
+    assert isinstance(against, ChoiceField)
+    assert isinstance(measured, ChoiceField)
+    bench.go_to("tests.0.setup.reference")
+    qtbot.waitUntil(lambda: against.whole_answer == against.box.currentText())
+    assert "open to outside" in against.whole_answer
+    assert measured.whole_answer == ""

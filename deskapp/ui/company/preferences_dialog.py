@@ -114,7 +114,7 @@ class PreferenceRow(QWidget):
         return self._with_folder() if self.field.entry is Entry.FOLDER else self.line
 
     def _with_folder(self) -> QWidget:
-        self.line.setPlaceholderText(_("the folder used last"))
+        self.line.setPlaceholderText(_("the usual one"))
         self.line.setAccessibleName(self.field.label)
         self.line.setAccessibleDescription(self.field.help)
         pick = Command(_("Choose…"), Glyph.FOLDER)

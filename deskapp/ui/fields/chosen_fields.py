@@ -5,11 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QRadioButton, QSizePolicy, QWidget
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QRadioButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
+from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
@@ -42,8 +50,9 @@ class Choices(QComboBox):
 
     def showPopup(self) -> None:
         """Open the list wide enough for the longest answer."""
-        view = self.view()
-        wanted = view.sizeHintForColumn(0) + 2 * view.frameWidth() + 24
+        view, metrics = self.view(), self.fontMetrics()
+        texts = (self.itemText(at) for at in range(self.count()))
+        wanted = max(map(metrics.horizontalAdvance, texts), default=0) + 2 * metrics.height()
         room = self.screen().availableGeometry().width() - 40
         view.setMinimumWidth(min(max(self.width(), wanted), room))
         super().showPopup()
@@ -81,7 +90,15 @@ class ChoiceField(Field):
         self.box = Choices()
         self._offered: tuple[tuple[str, str], ...] | None = None
         self.box.activated.connect(self._choose)
-        self._lay_out(self.box)
+        self._whole = Words("", Size.SMALL)
+        self._whole.hide()
+        held = QWidget()
+        column = QVBoxLayout(held)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self.box)
+        column.addWidget(self._whole)
+        self._lay_out(held)
 
     @property
     def input(self) -> QWidget:
@@ -91,6 +108,23 @@ class ChoiceField(Field):
     def fill(self) -> None:
         """Offer the answers of now and show the one held."""
         self._offered = fill_choices(self.box, self._bridge, self.path, self._offered)
+        self._show_whole()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Say the whole answer below a box that is too narrow for it."""
+        super().resizeEvent(event)
+        self._show_whole()
+
+    @property
+    def whole_answer(self) -> str:
+        """The answer written out below the box; empty where the box shows all of it."""
+        return "" if self._whole.isHidden() else self._whole.text()
+
+    def _show_whole(self) -> None:
+        text = self.box.currentText()
+        room = self.width() - 2 * self.box.fontMetrics().height()
+        self._whole.setText(text)
+        self._whole.setVisible(self.box.fontMetrics().horizontalAdvance(text) > room > 0)
 
     def _choose(self, at: int) -> None:
         self._bridge.choose(self.path, self.box.itemData(at))
