@@ -113,7 +113,7 @@ class Preferences(Frozen):
     photo_slate: bool = Field(
         default=False,
         title=N_("Strip below photos"),
-        description=N_("Job number, time and system below each photo in reports and exports."),
+        description=N_("Job number, time and system below each photo in the reports."),
         json_schema_extra=_shown(PHOTOS),
     )
     offer_entries: bool = Field(
