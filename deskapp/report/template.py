@@ -30,6 +30,8 @@ AnyBlock = Annotated[
     | common.FactsSpec
     | common.LeaksSpec
     | common.LeakTableSpec
+    | common.LedgerSpec
+    | common.RetestSpec
     | common.PhotosSpec
     | common.SketchSpec
     | common.PageBreakSpec

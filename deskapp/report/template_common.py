@@ -115,6 +115,58 @@ class LeakTableSpec(BlockSpec):
     sealing_note: str = ""
 
 
+class LedgerColumns(Wording):
+    """Column headings of the ledger of a repair."""
+
+    reading: str
+    leaks: str
+    flow: str
+    gain: str
+    told: str
+
+
+class LedgerSpec(BlockSpec):
+    """What each repair gained by quick readings between repairs, and what was left to close."""
+
+    names: ClassVar[tuple[str, ...]] = ("test", "excess", "limit", "leaks")
+
+    kind: Literal["ledger"]
+    columns: LedgerColumns
+    start: str
+    in_all: str
+    real: str
+    risen: str
+    not_told_apart: str
+    no_flow: str
+    note: str
+    above: str
+    open_leaks: str
+    met: str
+
+
+class RetestSpec(BlockSpec):
+    """A retest beside the test it repeats, with what was set up otherwise."""
+
+    names: ClassVar[tuple[str, ...]] = (
+        "test",
+        "first",
+        "before",
+        "now",
+        "reduction",
+        "uncertainty",
+        "share",
+        "share_uncertainty",
+        "fields",
+    )
+
+    kind: Literal["retest"]
+    text: str
+    more: str
+    no_change: str
+    alike: str
+    unlike: str
+
+
 class PhotosSpec(BlockSpec):
     """Photographs of the job that belong to no leak."""
 

@@ -49,6 +49,26 @@ class RetestWords:
     differences: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class RetestOffer:
+    """A system that can be retested: the key of its latest test, and that test beside the one
+    it repeats, if it repeats one. `name` is empty where there is only one system."""
+
+    test: str
+    name: str
+    found: RetestWords | None
+
+
+def retest_offers(editor: Editor) -> tuple[RetestOffer, ...]:
+    """Return the systems with a result, each with its latest retest in words."""
+    job = editor.job
+    return tuple(
+        RetestOffer(key, system.name if len(job.systems) > 1 else "", retest_words(editor, key))
+        for system in job.systems
+        if (key := repeatable_test(editor, system.key))
+    )
+
+
 def retest(editor: Editor, test_key: str) -> str:
     """Add a test that repeats the one with this key, set up alike, and return its path.
 

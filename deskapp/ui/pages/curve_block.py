@@ -11,8 +11,8 @@ from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.pages.curve_plot import CurvePlot
-from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
+from deskapp.ui.tables import Facts, FactTable
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.kinds import Kind

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.session.pages import LEAKS, PRESSURE_PAN, TRACER
+from deskapp.session.pages import LEAKS, PRESSURE_PAN, REREADINGS, TRACER
 from deskapp.ui.advice_cards import PanCard
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.photos.cards import JobPhotosCard, SketchCard
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.repairs.leak_list import LeakListCard
+from deskapp.ui.repairs.ledger_card import LedgerCard, RetestCard
 from deskapp.ui.safety.care_cards import TracerCard
 
 if TYPE_CHECKING:
@@ -34,6 +35,11 @@ class LeaksPage(FormPage):
             self.add(self.sketch, to_refresh=self.sketch)
             self.photos = JobPhotosCard(self._bridge)
             self.add(self.photos, to_refresh=self.photos)
+        elif title == REREADINGS:
+            self.ledger = LedgerCard(self._bridge)
+            self.add(self.ledger, to_refresh=self.ledger)
+            self.retests = RetestCard(self._bridge)
+            self.add(self.retests, to_refresh=self.retests)
         elif title == PRESSURE_PAN:
             self.pans = PanCard(self._bridge)
             self.add(self.pans, to_refresh=self.pans)

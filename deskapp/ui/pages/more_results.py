@@ -10,7 +10,7 @@ from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_words import status_words
-from deskapp.ui.pages.tables import Facts
+from deskapp.ui.tables import Facts
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.display import NO_VALUE

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 from deskapp.domain.owner_result import LeakBasis
 from deskapp.i18n import _, ngettext
 from deskapp.ui.fold import Fold
-from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
+from deskapp.ui.tables import Facts, FactTable
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.display import NO_VALUE

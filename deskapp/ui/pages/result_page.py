@@ -20,8 +20,8 @@ from deskapp.ui.pages.more_results import SidesBlock, more_of
 from deskapp.ui.pages.owner_block import OwnerBlock
 from deskapp.ui.pages.page import PageView
 from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
-from deskapp.ui.pages.tables import Facts, FactTable
 from deskapp.ui.side_scroll import SideScroll
+from deskapp.ui.tables import Facts, FactTable
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 

@@ -11,8 +11,8 @@ from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
-from deskapp.ui.pages.tables import RIGHT
 from deskapp.ui.scale_bar import ScaleBar
+from deskapp.ui.tables import RIGHT
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 

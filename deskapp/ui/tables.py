@@ -1,4 +1,4 @@
-"""Tables of texts on the result page."""
+"""Tables of texts, on the result page and beside the leaks."""
 
 from __future__ import annotations
 

@@ -1,0 +1,47 @@
+"""The repair on paper, with the sample whose readings are invented."""
+
+from __future__ import annotations
+
+from report_jobs import report_input, sample
+from report_parts import ROOT
+
+from deskapp.domain.paths import put
+from deskapp.report import blocks as b
+from deskapp.report.build.document import build
+from deskapp.report.template import read_template
+
+TEMPLATE = read_template(ROOT / "report_templates" / "technical.toml")
+
+
+def test_that_the_ledger_is_a_table_with_doubtful_gains_named():
+    document = build(TEMPLATE, report_input(sample("maple")))
+    (table,) = [
+        block
+        for block in document.blocks
+        if isinstance(block, b.Table) and block.columns[-1].title == "What it tells"
+        if block.columns[0].title == "Reading"
+    ]
+    rows = [tuple(cell.replace("\xa0", " ") for cell in row) for row in table.rows]
+    # By hand: 617.4 - 521.4 = 96.0 cfm after leaks 1 and 6; 326.5 - 320.5 after leak 3.
+    assert rows[1][:3] == ("10:40", "1, 6", "521.4 cfm")
+    assert rows[1][3].startswith("96.0 ± ")
+    assert [row[4] for row in rows[1:5]] == [
+        "Gained",
+        "Gained",
+        "Not told apart from zero",
+        "Gained",
+    ]
+
+
+def said(job) -> str:
+    document = build(TEMPLATE, report_input(job))
+    paragraphs = [block for block in document.blocks if isinstance(block, b.Paragraph)]
+    return " ".join(span.text for one in paragraphs for span in one.text).replace("\xa0", " ")
+
+
+def test_that_a_retest_tells_the_change_and_any_other_set_up():
+    job = sample("maple")
+    assert "617.4 cfm before, 167.9 cfm now." in said(job)
+    assert "Both were set up alike." in said(job)
+    other = put(job, "tests.1.setup.tap_location", "Far register")
+    assert "Not set up alike: pressure tap at." in said(other)
