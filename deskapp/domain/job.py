@@ -11,6 +11,7 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import CompliancePath, Metric, YesNo
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.instrument import Fan, Gauge
+from deskapp.domain.issue import Issue
 from deskapp.domain.leak import Leak, Photo
 from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.measured import Measured
@@ -68,6 +69,7 @@ class Job(Frozen):
     leaving: Leaving = Leaving()
     tester: Tester = Tester()
     comments: str = ""
+    issued: tuple[Issue, ...] = ()
 
     @model_validator(mode="after")
     def _units_fit(self) -> Self:
@@ -122,6 +124,10 @@ class Job(Frozen):
             for test in self.tests
             if test.system == system_key and test.setup.metric is not Metric.ENVELOPE
         )
+
+    def issues_of(self, kind: str) -> tuple[Issue, ...]:
+        """Return the issues of one kind of report, oldest first."""
+        return tuple(issue for issue in self.issued if issue.kind == kind)
 
     @property
     def leaks_found(self) -> tuple[Leak, ...]:

@@ -366,6 +366,18 @@ class Bars:
 
 
 @dataclass(frozen=True, slots=True)
+class IssueMark:
+    """The code of an issued report for a camera, with what it says beside it.
+
+    `code` is the text of the code, `description` says in words what the drawing is.
+    """
+
+    code: str
+    lines: tuple[Text, ...]
+    description: str
+
+
+@dataclass(frozen=True, slots=True)
 class PageBreak:
     """The next block starts a page."""
 
@@ -398,6 +410,7 @@ Block = (
     | Signature
     | Part
     | Bars
+    | IssueMark
     | PageBreak
     | KeepTogether
 )

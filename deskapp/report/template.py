@@ -63,6 +63,7 @@ AnyBlock = Annotated[
     | owner.WorstRegistersSpec
     | papers.PartSpec
     | papers.RevisionsSpec
+    | papers.IssueMarkSpec
     | papers.EditionsSpec
     | papers.InstrumentTableSpec
     | evidence.HouseSpec

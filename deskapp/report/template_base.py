@@ -22,6 +22,7 @@ COMMON_NAMES = (
     "tester",
     "system_count",
     "comments",
+    "issue",
 )
 """Names any wording may use, written ``{owner}``."""
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from pydantic import Field
+
 from deskapp.report.template_base import BlockSpec, Wording
 
 
@@ -29,6 +31,16 @@ class RevisionsSpec(BlockSpec):
 
     kind: Literal["revisions"]
     columns: RevisionColumns
+
+
+class IssueMarkSpec(BlockSpec):
+    """The code of an issued report, to be read by a camera, and what it stands for."""
+
+    names: ClassVar[tuple[str, ...]] = ("revision", "before", "mark", "by", "changes", "reason")
+
+    kind: Literal["issue_mark"]
+    lines: tuple[str, ...] = Field(min_length=1)
+    alternative: str
 
 
 class EditionColumns(Wording):

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from deskapp.archive.file_hold import Hold
     from deskapp.domain.finding import Finding
+    from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.session.resources import Shelf
@@ -252,6 +253,15 @@ class Editor:
         """
         if job != self.job:
             self._record(job, words, merge)
+
+    def take_issue(self, issue: Issue) -> None:
+        """Record a report that was handed out. No undo takes that back."""
+
+        def with_it(job: Job) -> Job:
+            return job.model_copy(update={"issued": (*job.issued, issue)})
+
+        self._history.change_all(with_it)
+        self._tell()
 
     def prefer(self, preferences: Preferences) -> None:
         """Read and show texts by other preferences from now on; no stored value changes."""

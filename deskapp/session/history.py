@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Generic, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 LONGEST = 500
 
@@ -96,6 +99,11 @@ class History(Generic[State]):
         self._here += 1
         self._may_merge = False
         return True
+
+    def change_all(self, change: Callable[[State], State]) -> None:
+        """Have every state changed alike, by something that no undo may take back."""
+        self._steps = [replace(step, job=change(step.job)) for step in self._steps]
+        self._may_merge = False
 
     def mark_saved(self) -> None:
         """Take the state in use as the saved one."""

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 CACHE_NAME = "jobs.json"
-VERSION = 1
+VERSION = 2
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
@@ -209,7 +209,7 @@ def _described(line: JobLine, job: Job, preferences: Preferences) -> JobLine:
             "owner": job.client.name,
             "address": " ".join(part for part in (job.site.address, job.site.city) if part),
             "permit": job.site.permit_number,
-            "status": status_of(editor.assessment, editor.findings),
+            "status": status_of(editor.job, editor.assessment, editor.findings),
             "retests": waiting(editor.assessment),
             "calibration_due": min((day for day in days if day is not None), default=None),
         }

@@ -1,4 +1,4 @@
-"""How far a job has come: draft, waiting for a retest, ready."""
+"""How far a job has come: draft, waiting for a retest, ready, issued."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from deskapp.i18n import N_
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
 
 
@@ -21,23 +22,28 @@ class JobStatus(StrEnum):
     DRAFT = "draft"
     RETEST = "retest"
     READY = "ready"
+    ISSUED = "issued"
 
 
 STATUS_WORDS = {
     JobStatus.DRAFT: N_("draft"),
     JobStatus.RETEST: N_("waiting for a retest"),
     JobStatus.READY: N_("ready"),
+    JobStatus.ISSUED: N_("issued"),
 }
 
 
-def status_of(assessment: Assessment, findings: Iterable[Finding]) -> JobStatus:
+def status_of(job: Job, assessment: Assessment, findings: Iterable[Finding]) -> JobStatus:
     """Return how far a job has come.
 
     A system whose latest test did not meet its limit waits for a retest, whatever the others did.
-    A job is ready once it has a verdict and nothing keeps its compliance report from being made.
+    A job is ready once it has a verdict and nothing keeps its compliance report from being made,
+    and issued while some report that was handed out still tells of the job as it is.
     """
     if waiting(assessment):
         return JobStatus.RETEST
+    if is_issued(job):
+        return JobStatus.ISSUED
     stopped = any(finding.level is Level.STOP for finding in findings)
     return JobStatus.DRAFT if stopped or assessment.verdict is Verdict.NONE else JobStatus.READY
 
@@ -45,3 +51,13 @@ def status_of(assessment: Assessment, findings: Iterable[Finding]) -> JobStatus:
 def waiting(assessment: Assessment) -> tuple[str, ...]:
     """Return the names of the systems that wait for a retest."""
     return tuple(one.name for one in assessment.systems if one.verdict is Verdict.FAIL)
+
+
+def is_issued(job: Job) -> bool:
+    """Say whether some report that was handed out tells of the job as it is now."""
+    if not job.issued:
+        return False
+    from deskapp.session.issuing import mark_of
+
+    now = mark_of(job)
+    return any(issue.mark == now for issue in job.issued)

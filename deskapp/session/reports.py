@@ -20,12 +20,15 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.domain.job import Job
+    from deskapp.domain.result import Assessment
     from deskapp.report.build.report_input import ReportInput
     from deskapp.report.pdf.draw import Printed
     from deskapp.report.template import Template
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
+    from deskapp.session.resources import Shelf
     from deskapp.session.template_draft import TemplateDraft
+    from deskapp.units.display import Formatter
 
 _UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
 _LONGEST_NAME = 80
@@ -95,22 +98,13 @@ def order_reports(
         spoken: the language of the reports; empty for the one preferred.
         own: the company's own templates by kind of report.
     """
-    from deskapp.report.build.report_input import ReportInput
-
     preferences = editor.preferences
-    source = ReportInput(
-        job=editor.job,
-        assessment=editor.assessment,
+    source = source_of(
+        editor.job, editor.assessment, editor.shelf, preferences.formatter, issued_on
+    )
+    source = replace(
+        source,
         branding=branding.branding,
-        formatter=preferences.formatter,
-        issued_on=issued_on,
-        leak_locations=editor.shelf.leak_locations,
-        materials=editor.shelf.materials,
-        cautions=editor.shelf.cautions,
-        stops=editor.shelf.stops,
-        pan_bands=editor.shelf.pan_bands,
-        guidance=editor.shelf.guidance,
-        photo_subjects=editor.shelf.photo_subjects,
         photo_slate=preferences.photo_slate,
         photos=editor.photos,
         logo=_bytes_of(branding.logo),
@@ -119,6 +113,29 @@ def order_reports(
     asked = spoken or preferences.report_language
     other = "" if asked == language() else asked
     return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
+
+
+def source_of(
+    job: Job, assessment: Assessment, shelf: Shelf, formatter: Formatter, issued_on: date
+) -> ReportInput:
+    """Return what a report of `job` is made from, without the company's look and pictures."""
+    from deskapp.domain.branding import Branding
+    from deskapp.report.build.report_input import ReportInput
+
+    return ReportInput(
+        job=job,
+        assessment=assessment,
+        branding=Branding(),
+        formatter=formatter,
+        issued_on=issued_on,
+        leak_locations=shelf.leak_locations,
+        materials=shelf.materials,
+        cautions=shelf.cautions,
+        stops=shelf.stops,
+        pan_bands=shelf.pan_bands,
+        guidance=shelf.guidance,
+        photo_subjects=shelf.photo_subjects,
+    )
 
 
 def _bytes_of(logo: Path | None) -> bytes | None:
@@ -171,7 +188,7 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
 
-    printed, data = _printed(order, kind, _usable(order, kind))
+    printed, data = printed_report(order, kind)
     try:
         write_whole(target, data)
     except JobFileProblem as problem:
@@ -181,7 +198,12 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
 
 def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
     """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
-    return _printed(order, kind, _usable(order, kind))[1]
+    return printed_report(order, kind)[1]
+
+
+def printed_report(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
+    """Return what came of drawing a report, and its bytes. Raises ReportProblem likewise."""
+    return _printed(order, kind, _usable(order, kind))
 
 
 def draft_bytes(order: ReportOrder, draft: TemplateDraft) -> bytes:

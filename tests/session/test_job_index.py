@@ -50,7 +50,7 @@ def listed(folder: Path, others: tuple[str, ...] = ()) -> dict[str, JobLine]:
 
 
 def status(editor: Editor) -> JobStatus:
-    return status_of(editor.assessment, editor.findings)
+    return status_of(editor.job, editor.assessment, editor.findings)
 
 
 @pytest.fixture

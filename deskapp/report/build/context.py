@@ -15,6 +15,7 @@ from deskapp.report.build.situations import situations_of
 from deskapp.report.template_base import Situation
 
 if TYPE_CHECKING:
+    from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.domain.trial import LeakageTest
     from deskapp.report.build.report_input import ReportInput
@@ -217,7 +218,14 @@ def _names(source: ReportInput) -> dict[str, str]:
         "tester": job.tester.name,
         "system_count": str(len(job.systems)),
         "comments": job.comments.strip(),
+        "issue": _issue_words(source.issue),
     }
+
+
+def _issue_words(issue: Issue | None) -> str:
+    if issue is None:
+        return ""
+    return _("Issue {n}, {mark}").format(n=issue.revision, mark=issue.short_mark)
 
 
 def address_of(job: Job) -> str:

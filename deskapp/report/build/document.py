@@ -193,6 +193,7 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     compliance.SignatureSpec: records.signature,
     papers_spec.PartSpec: papers.part,
     papers_spec.RevisionsSpec: papers.revisions,
+    papers_spec.IssueMarkSpec: papers.issue_mark,
     papers_spec.EditionsSpec: papers.editions,
     papers_spec.InstrumentTableSpec: papers.instrument_table,
     evidence_spec.BudgetSpec: sureness.budget,

@@ -6,19 +6,21 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
 from deskapp.i18n import _
-from deskapp.report.blocks import Align, Column, Paragraph, Part, Table
-from deskapp.report.build.wording import fill, fill_text
+from deskapp.report.blocks import Align, Column, IssueMark, Paragraph, Part, Table
+from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
 
 if TYPE_CHECKING:
     from deskapp.domain.instrument import Fan, Gauge
+    from deskapp.domain.issue import Issue
     from deskapp.domain.limit import Edition
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
     from deskapp.report.template_papers import (
         EditionsSpec,
         InstrumentTableSpec,
+        IssueMarkSpec,
         PartSpec,
         RevisionsSpec,
     )
@@ -31,7 +33,7 @@ def part(context: Context, spec: PartSpec) -> list[Block]:
 
 def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:
     """Build the issues of the report; nothing where none is recorded."""
-    issues = context.source.revisions
+    issues = context.job.issues_of(context.template.id)
     if not issues:
         return []
     heads = spec.columns
@@ -42,10 +44,51 @@ def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:
         Column(heads.reason, weight=4.5),
     )
     rows = tuple(
-        (one.number, context.formatter.day(one.day), printable(one.by), printable(one.reason))
+        (
+            str(one.revision),
+            context.formatter.day(one.issued_on),
+            printable(one.by),
+            printable(_told(one)) or NO_VALUE,
+        )
         for one in issues
     )
     return [Table(columns, rows)]
+
+
+def _told(issue: Issue) -> str:
+    return "\n".join(part for part in (issue.reason, *issue.changes) if part)
+
+
+def issue_mark(context: Context, spec: IssueMarkSpec) -> list[Block]:
+    """Build the code by which a report on paper is known again; nothing unless it is issued."""
+    issue = context.source.issue
+    if issue is None:
+        return []
+    names = context.names | {
+        "revision": str(issue.revision),
+        "before": str(issue.revision - 1) if issue.revision > 1 else "",
+        "mark": issue.short_mark,
+        "by": printable(issue.by),
+        "changes": "; ".join(printable(change) for change in issue.changes),
+        "reason": printable(issue.reason),
+    }
+    lines = tuple(fill_text(line, names) for line in spec.lines if has_all(line, names))
+    code = paper_code(issue)
+    return [IssueMark(code, lines, fill(spec.alternative, names))]
+
+
+def paper_code(issue: Issue) -> str:
+    """Return what the code on paper holds: lines a person can read as well."""
+    return "\n".join(
+        (
+            "DUCTFOLIO",
+            printable(issue.number),
+            issue.kind,
+            str(issue.revision),
+            issue.issued_on.isoformat(),
+            issue.mark,
+        )
+    )
 
 
 def editions(context: Context, spec: EditionsSpec) -> list[Block]:

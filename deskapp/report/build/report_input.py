@@ -12,22 +12,13 @@ if TYPE_CHECKING:
     from datetime import date
 
     from deskapp.domain.branding import Branding
+    from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.domain.photo_subject import PhotoSubject
     from deskapp.domain.result import Assessment
     from deskapp.domain.screening import Guidance, PanBand
     from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial, Stop
     from deskapp.units.display import Formatter
-
-
-@dataclass(frozen=True, slots=True)
-class Revision:
-    """One issue of a report: its number, the day, who issued it, and what changed."""
-
-    number: str
-    day: date
-    by: str
-    reason: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +29,9 @@ class ReportInput:
     `pan_bands` say what pressure-pan readings tell, `guidance` what to try in which order. `photos`
     holds picture bytes by digest, `issued_on` the day printed on the report and written into the
     file. `photo_subjects` name what photos show; with `photo_slate` a strip below each photo ties
-    it to the job. `revisions` are the issues of the report so far, oldest first.
+    it to the job.
+    `issue` is the one under which the report is handed out, last among those of the job; None for a
+    report that is only saved or looked at.
     """
 
     job: Job
@@ -57,4 +50,4 @@ class ReportInput:
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
     logo: bytes | None = None
     paper: Paper = Paper.LETTER
-    revisions: tuple[Revision, ...] = ()
+    issue: Issue | None = None

@@ -9,7 +9,17 @@ from reportlab.platypus import Flowable, PageBreak, Spacer
 
 from deskapp.report import blocks
 from deskapp.report.archival.structure import Element, Outline, Role
-from deskapp.report.pdf import bars, letterhead, pictures, plot, scale, sketch, statements, tables
+from deskapp.report.pdf import (
+    bars,
+    issue_mark,
+    letterhead,
+    pictures,
+    plot,
+    scale,
+    sketch,
+    statements,
+    tables,
+)
 from deskapp.report.pdf.headed import Headed, kept_together
 
 if TYPE_CHECKING:
@@ -72,6 +82,8 @@ def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -
             return letterhead.part(look, block, under, outline.role(1))
         case blocks.Bars():
             return kept_together(bars.bars(look, block, under), look.height)
+        case blocks.IssueMark():
+            return kept_together(issue_mark.issue_mark(look, block, under), look.height)
         case blocks.Scale():
             return kept_together(scale.scale(look, block, under), look.height)
         case blocks.Pictures():

@@ -28,6 +28,7 @@ _GLYPHS = {
     JobStatus.DRAFT: Glyph.PART,
     JobStatus.RETEST: Glyph.FAIL,
     JobStatus.READY: Glyph.DONE,
+    JobStatus.ISSUED: Glyph.PAPER,
 }
 
 

@@ -1,0 +1,108 @@
+"""What is different between two states of a job, field by field, in the words of the form."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from deskapp.domain.base import Frozen
+from deskapp.domain.fields import field_at, label_of
+from deskapp.i18n import _
+from deskapp.session.typed import text_to_show
+from deskapp.units.display import NO_VALUE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from deskapp.domain.job import Job
+    from deskapp.session.settings import Preferences
+
+_LONGEST = 60
+_UNTOLD = frozenset({"issued", "key"})
+
+
+def changes_between(before: Job, after: Job, preferences: Preferences) -> tuple[str, ...]:
+    """Return a few words for each field, row and picture that is different, in the order of a job.
+
+    Rows are compared by their place in the list. Values are shown in the preferred units.
+    """
+    old, new = dict(_entries(before)), dict(_entries(after))
+    told: list[str] = []
+    for path in [*new, *(path for path in old if path not in new)]:
+        if old.get(path) != new.get(path) and not _row_tells(path, old, new):
+            told.append(_words(path, old, new, preferences))
+    return tuple(dict.fromkeys(told))
+
+
+def _row_tells(path: str, old: Mapping[str, object], new: Mapping[str, object]) -> bool:
+    """Say whether the path lies in a row that was added or removed as a whole."""
+    parts = path.split(".")
+    rows = (".".join(parts[: at + 1]) for at, part in enumerate(parts[:-1]) if part.isdigit())
+    return any((row in old) != (row in new) for row in rows)
+
+
+def _entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, object]]:
+    """Yield path and value of every field below `record`; a row of a list is there in itself."""
+    for name in type(record).model_fields:
+        if name in _UNTOLD:
+            continue
+        value: object = getattr(record, name)
+        path = f"{prefix}{name}"
+        if _is_field(path) or not isinstance(value, Frozen | tuple):
+            yield path, value
+        elif isinstance(value, Frozen):
+            yield from _entries(value, f"{path}.")
+        else:
+            yield from _rows(cast("tuple[object, ...]", value), path)
+
+
+def _rows(rows: tuple[object, ...], path: str) -> Iterator[tuple[str, object]]:
+    for position, row in enumerate(rows):
+        place = f"{path}.{position}"
+        yield place, True
+        if isinstance(row, Frozen):
+            yield from _entries(row, f"{place}.")
+        else:
+            yield place, row
+
+
+def _is_field(path: str) -> bool:
+    try:
+        field_at(path)
+    except KeyError:
+        return False
+    return True
+
+
+def _words(
+    path: str, old: Mapping[str, object], new: Mapping[str, object], preferences: Preferences
+) -> str:
+    label = label_of(path)
+    if not _is_field(path):
+        if path.rpartition(".")[2].isdigit():
+            words = _("{row}: added") if path in new else _("{row}: removed")
+            if (path in old) != (path in new):
+                return words.format(row=label)
+        return _("{what}: changed").format(what=_place(path))
+    return _("{field}: {before}, now {after}").format(
+        field=label,
+        before=_shown(path, old.get(path), preferences),
+        after=_shown(path, new.get(path), preferences),
+    )
+
+
+def _place(path: str) -> str:
+    """Return words for something beside the field table: the row or record it belongs to."""
+    parts = path.split(".")
+    for length in range(len(parts), 0, -1):
+        start = ".".join(parts[:length])
+        label = label_of(start)
+        if label != start:
+            return label
+    return parts[0]
+
+
+def _shown(path: str, value: object, preferences: Preferences) -> str:
+    short = " ".join(text_to_show(field_at(path), value, preferences).split())
+    if not short:
+        return NO_VALUE
+    return short if len(short) <= _LONGEST else f"{short[: _LONGEST - 1]}…"

@@ -1,0 +1,282 @@
+"""Is this report what it says? Seals, the job inside, the printed figures, the issue: in words."""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from dataclasses import dataclass
+from datetime import date
+from enum import Enum, auto
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, cast
+
+from deskapp.i18n import _, ngettext, speaking
+from deskapp.session.carried import JOB_FILE, PRINT_FILE
+from deskapp.session.issuing import mark_of
+from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.numbers import NumberStyle
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from deskapp.domain.issue import Issue
+    from deskapp.domain.job import Job
+    from deskapp.report.blocks import Document
+    from deskapp.report.sealing.examine import Examined, Seal
+    from deskapp.session.resources import Shelf
+
+CODE_HEAD = "DUCTFOLIO"
+_CODE_LINES = 6
+_MOST_NAMED = 5
+_SHORTEST_MARK = 16
+_FIGURE = re.compile(r"\d")
+
+
+class Standing(Enum):
+    """What one answer means: as it should be, worth knowing, or not as it should be."""
+
+    GOOD = auto()
+    KNOW = auto()
+    BAD = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer about a report."""
+
+    standing: Standing
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """All answers about a report, and the job found inside it, if there is one."""
+
+    answers: tuple[Answer, ...]
+    job: Job | None = None
+
+    @property
+    def is_bad(self) -> bool:
+        """Whether any answer is not as it should be."""
+        return any(answer.standing is Standing.BAD for answer in self.answers)
+
+
+def check_report(report: bytes, shelf: Shelf, formatter: Formatter) -> Checked:
+    """Answer what can be known of a report without the internet.
+
+    Args:
+        report: the bytes of the PDF.
+        shelf: what the job inside is worked out with.
+        formatter: writes the days of the answers.
+    """
+    from deskapp.report.sealing.examine import examine
+    from deskapp.report.sealing.problems import SealProblem
+
+    try:
+        examined = examine(report)
+    except SealProblem as problem:
+        return Checked((Answer(Standing.BAD, problem.text),))
+    answers = list(_about_seals(examined, formatter))
+    job = _job_inside(examined)
+    if job is None:
+        text = _("No job is inside: this is no report of this program, or it was printed anew.")
+        return Checked((*answers, Answer(Standing.BAD, text)))
+    answers += _about_issue(job, formatter)
+    answers += _about_figures(report, job, examined.files, shelf)
+    return Checked(tuple(answers), job)
+
+
+def check_code(text: str, job: Job, formatter: Formatter) -> Checked:
+    """Compare the code of a report on paper, scanned or typed, with the issues of `job`.
+
+    The mark alone will do, or its first 16 signs.
+    """
+    mark, told = _read_code(text)
+    fitting = [one for one in job.issued if mark and one.mark.startswith(mark)]
+    found = next((one for one in fitting if told == _identity(one)), next(iter(fitting), None))
+    if len(mark) < _SHORTEST_MARK:
+        words = _("That is no code of a report: scan the square, or type the 16 signs of the mark.")
+        return Checked((Answer(Standing.BAD, words),), job)
+    if found is None:
+        words = _("No issue of this job has the mark {mark}. The paper belongs to another job.")
+        return Checked((Answer(Standing.BAD, words.format(mark=mark[:_SHORTEST_MARK])),), job)
+    answers = [Answer(Standing.GOOD, _issue_words(found, formatter))]
+    if told and told != _identity(found):
+        words = _("Number, issue or day of the paper differ from the record of the job.")
+        answers.append(Answer(Standing.BAD, words))
+    return Checked((*answers, *_about_later(found, job)), job)
+
+
+def _identity(issue: Issue) -> tuple[str, ...]:
+    """Return what the code on paper says of an issue besides its mark."""
+    return (issue.number, issue.kind, str(issue.revision), issue.issued_on.isoformat())
+
+
+def _read_code(text: str) -> tuple[str, tuple[str, ...]]:
+    lines = [line.strip() for line in text.strip().splitlines() if line.strip()]
+    if len(lines) == _CODE_LINES and lines[0] == CODE_HEAD:
+        return _hexadecimal(lines[-1]), tuple(lines[1:-1])
+    return _hexadecimal(text), ()
+
+
+def _hexadecimal(text: str) -> str:
+    plain = re.sub(r"[\s-]+", "", text).lower()
+    return plain if re.fullmatch(r"[0-9a-f]+", plain) else ""
+
+
+def _about_seals(examined: Examined, formatter: Formatter) -> Iterator[Answer]:
+    if not examined.seals:
+        text = _("The report is not signed, so nothing proves that the file is unchanged.")
+        yield Answer(Standing.KNOW, text)
+        return
+    last = examined.seals[-1]
+    for one in examined.seals:
+        yield _about_seal(one, formatter, is_last=one is last)
+
+
+def _about_seal(seal: Seal, formatter: Formatter, *, is_last: bool) -> Answer:
+    day = formatter.day(seal.signed_on.date()) if seal.signed_on else _("a day not stated")
+    if not seal.is_right:
+        text = _("The signature of {name} does not fit the file: the file was changed after it.")
+        return Answer(Standing.BAD, text.format(name=seal.owner))
+    if is_last and not seal.holds:
+        text = _("{name} signed on {day}, but something was added to the file after that.")
+        return Answer(Standing.BAD, text.format(name=seal.owner, day=day))
+    if seal.voucher:
+        text = _(
+            "Signed by {name} on {day}, and unchanged since. {voucher} vouches for the name;"
+            " without the internet nobody asked whether that still holds."
+        )
+        return Answer(Standing.GOOD, text.format(name=seal.owner, day=day, voucher=seal.voucher))
+    text = _(
+        "Signed as {name} on {day}, and unchanged since. Only the signer vouches for the name:"
+        " compare the key {key} with the one the signer tells you."
+    )
+    return Answer(Standing.GOOD, text.format(name=seal.owner, day=day, key=seal.key_mark))
+
+
+def _job_inside(examined: Examined) -> Job | None:
+    from deskapp.archive.envelope import job_from_text
+    from deskapp.archive.problems import JobFileProblem
+
+    data = examined.files.get(JOB_FILE)
+    try:
+        return None if data is None else job_from_text(data, JOB_FILE)
+    except JobFileProblem:
+        return None
+
+
+def _about_issue(job: Job, formatter: Formatter) -> Iterator[Answer]:
+    if not job.issued:
+        yield Answer(Standing.KNOW, _("The report was saved, not issued: it has no number."))
+        return
+    last = job.issued[-1]
+    if last.mark != mark_of(job):
+        text = _("The job inside is not the one that was issued: its mark is another.")
+        yield Answer(Standing.BAD, text)
+        return
+    yield Answer(Standing.GOOD, _issue_words(last, formatter))
+
+
+def _issue_words(issue: Issue, formatter: Formatter) -> str:
+    kinds = {kind.value: _(words) for kind, words in KIND_WORDS.items()}
+    return _("{kind} {number}, issue {n} of {day}, by {by}.").format(
+        kind=kinds.get(issue.kind, issue.kind),
+        number=issue.number,
+        n=issue.revision,
+        day=formatter.day(issue.issued_on),
+        by=issue.by or _("nobody named"),
+    )
+
+
+def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:
+    later = job.issues_of(issue.kind)[issue.revision :]
+    if later:
+        text = _("A later one takes its place: issue {n}.").format(n=later[-1].revision)
+        yield Answer(Standing.BAD, text)
+    elif issue.mark == mark_of(job):
+        yield Answer(Standing.GOOD, _("It is the latest, and the job is as it was then."))
+    else:
+        text = _("It is the latest, but the job was changed since. Issue the report again.")
+        yield Answer(Standing.KNOW, text)
+
+
+def _about_figures(
+    report: bytes, job: Job, files: Mapping[str, bytes], shelf: Shelf
+) -> Iterator[Answer]:
+    """Work the job out anew and look for every figure of the result on the pages."""
+    document = _built_anew(job, files.get(PRINT_FILE, b""), shelf)
+    if document is None:
+        text = _("How the report was printed is not known, so its figures were not compared.")
+        yield Answer(Standing.KNOW, text)
+        return
+    printed = _plain(_text_on_pages(report))
+    wanted = list(dict.fromkeys(_figures(document)))
+    missing = [text for text in wanted if _plain(text) not in printed]
+    if missing:
+        text = _("{n} of {all} results of the job inside do not stand on the pages: {examples}.")
+        named = "; ".join(missing[:_MOST_NAMED])
+        told = text.format(n=len(missing), all=len(wanted), examples=named)
+        yield Answer(Standing.BAD, told)
+    elif wanted:
+        text = ngettext(
+            "The job inside, worked out again, gives the one result that is printed.",
+            "The job inside, worked out again, gives all {n} results that are printed.",
+            len(wanted),
+        )
+        yield Answer(Standing.GOOD, text.format(n=len(wanted)))
+    else:
+        yield Answer(Standing.KNOW, _("The report prints no result that could be compared."))
+
+
+def _built_anew(job: Job, printed: bytes, shelf: Shelf) -> Document | None:
+    from deskapp.assess.evaluate import evaluate
+    from deskapp.report.build.document import build
+    from deskapp.report.template import TemplateProblem, in_words_of_the_language, read_template
+    from deskapp.session.reports import source_of
+
+    try:
+        told = cast("dict[str, Any]", json.loads(printed))
+        kind, spoken = ReportKind(told["kind"]), str(told["language"]).replace("-", "_")
+        formatter = Formatter(UnitSystem(told["units"]), NumberStyle(told["numbers"]))
+        day = date.fromisoformat(told["issued_on"])
+        template = read_template(shelf.templates[kind.value])
+    except (ValueError, KeyError, TypeError, TemplateProblem):
+        return None
+    with speaking(spoken):
+        source = source_of(job, evaluate(job), shelf, formatter, day)
+        return build(in_words_of_the_language(template), source)
+
+
+def _figures(value: object) -> Iterator[str]:
+    """Yield the texts of a document that state a result with a figure in it."""
+    from deskapp.report.blocks import KeepTogether, Scale, VerdictCard
+
+    blocks = getattr(value, "blocks", ())
+    for block in blocks:
+        if isinstance(block, VerdictCard):
+            yield from (one.value for one in block.figures if _FIGURE.search(one.value))
+        elif isinstance(block, KeepTogether):
+            yield from _figures(block)
+        elif isinstance(block, Scale):
+            marks = (block.measured, block.limit)
+            yield from (mark.label for mark in marks if mark and _FIGURE.search(mark.label))
+
+
+def _text_on_pages(report: bytes) -> str:
+    from pypdf import PdfReader
+
+    return "\n".join(page.extract_text() for page in PdfReader(BytesIO(report)).pages)
+
+
+def _plain(text: str) -> str:
+    """Return `text` without anything that setting it on a page may change."""
+    return "".join(unicodedata.normalize("NFKC", text).split())
+
+
+def read_report(path: Path) -> bytes:
+    """Return the bytes of a report file. Raises OSError."""
+    return path.read_bytes()

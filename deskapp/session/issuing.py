@@ -1,0 +1,172 @@
+"""Handing out a report: frozen under a number, a day and a mark, and revised when the job changes.
+
+A report that was issued is never changed. Issuing it again makes the next revision, which says
+what is different.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import zlib
+from dataclasses import dataclass, replace
+from enum import Enum, auto
+from typing import TYPE_CHECKING
+
+from deskapp.domain.issue import Issue
+from deskapp.i18n import _
+from deskapp.session.changes import changes_between
+from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.session.reports import ReportOrder, ReportProblem, printed_report
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+    from pathlib import Path
+
+    from deskapp.domain.finding import Finding
+    from deskapp.domain.job import Job
+    from deskapp.report.sealing.keys import SigningKey
+    from deskapp.session.settings import Preferences
+
+MOST_CHANGES = 12
+_LARGEST = 20_000_000
+
+
+class Standing(Enum):
+    """How the last issue of a report stands to the job: none, still true, or overtaken."""
+
+    NONE = auto()
+    CURRENT = auto()
+    OVERTAKEN = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """A report that was handed out: its record, its file, its pages, and what did not print."""
+
+    issue: Issue
+    path: Path
+    pages: int
+    findings: tuple[Finding, ...]
+
+
+def standing(job: Job, kind: ReportKind) -> Standing:
+    """Say how the last issue of this kind of report stands to the job as it is now."""
+    issues = job.issues_of(kind.value)
+    if not issues:
+        return Standing.NONE
+    return Standing.CURRENT if issues[-1].mark == mark_of(job) else Standing.OVERTAKEN
+
+
+def mark_of(job: Job) -> str:
+    """Return the SHA-256 of everything in the job but its issues."""
+    return hashlib.sha256(_text(job)).hexdigest()
+
+
+def frozen_job(issue: Issue) -> Job | None:
+    """Return the job as it was issued; None where the record does not hold it whole."""
+    from deskapp.archive.envelope import job_from_text
+    from deskapp.archive.problems import JobFileProblem
+
+    try:
+        unpacker = zlib.decompressobj()
+        text = unpacker.decompress(base64.b64decode(issue.frozen, validate=True), _LARGEST)
+        if hashlib.sha256(text).hexdigest() != issue.mark:
+            return None
+        return job_from_text(text, issue.number)
+    except (ValueError, zlib.error, JobFileProblem):
+        return None
+
+
+def changes_since(job: Job, issue: Issue, preferences: Preferences) -> tuple[str, ...]:
+    """Return what is different from the job that was issued, a few words for each field."""
+    before = frozen_job(issue)
+    if before is None:
+        return (_("The job of that issue cannot be read any more."),)
+    return changes_between(before, job, preferences)
+
+
+def next_issue(
+    job: Job,
+    kind: ReportKind,
+    on: date,
+    preferences: Preferences,
+    by: str = "",
+    reason: str = "",
+) -> Issue:
+    """Return the record of the next issue of a report.
+
+    Args:
+        job: the job as it stands.
+        kind: which report.
+        on: the day of issue.
+        preferences: units and style of what changed.
+        by: who issues it.
+        reason: why, in the words of a person.
+    """
+    earlier = job.issues_of(kind.value)
+    told = changes_since(job, earlier[-1], preferences) if earlier else ()
+    if len(told) > MOST_CHANGES:
+        more = _("{n} more changes").format(n=len(told) - MOST_CHANGES + 1)
+        told = (*told[: MOST_CHANGES - 1], more)
+    text = _text(job)
+    return Issue(
+        kind=kind.value,
+        revision=len(earlier) + 1,
+        number=job.number or job.title or job.site.address,
+        issued_on=on,
+        by=by.strip() or job.tester.signed_by or job.tester.name,
+        reason=reason.strip(),
+        changes=told,
+        mark=hashlib.sha256(text).hexdigest(),
+        frozen=base64.b64encode(zlib.compress(text, 9)).decode("ascii"),
+    )
+
+
+def issue_report(
+    order: ReportOrder,
+    kind: ReportKind,
+    issue: Issue,
+    target: Path,
+    key: SigningKey | None = None,
+    now: datetime | None = None,
+) -> Issued:
+    """Write a report at `target` as `issue`, signed with `key` at the time `now` if both are given.
+
+    The record in the result also knows the file. Raises ReportProblem as saving does, also where
+    the report cannot be signed; nothing is written then.
+    """
+    from deskapp.archive.job_file import JobFileProblem
+    from deskapp.archive.safe_write import write_whole
+
+    bare = issue.model_copy(update={"frozen": ""})
+    job = order.source.job
+    earlier = (one.model_copy(update={"frozen": ""}) for one in job.issued)
+    job = job.model_copy(update={"issued": (*earlier, bare)})
+    source = replace(order.source, job=job, issue=bare, issued_on=issue.issued_on)
+    printed, data = printed_report(replace(order, source=source), kind)
+    if key is not None and now is not None:
+        data = _signed(data, key, now, kind, issue)
+    try:
+        write_whole(target, data)
+    except JobFileProblem as problem:
+        raise ReportProblem("write", problem.text) from problem
+    known = issue.model_copy(update={"file_mark": hashlib.sha256(data).hexdigest()})
+    return Issued(known, target, printed.pages, printed.findings)
+
+
+def _signed(data: bytes, key: SigningKey, now: datetime, kind: ReportKind, issue: Issue) -> bytes:
+    from deskapp.report.sealing.problems import SealProblem
+    from deskapp.report.sealing.seal import seal
+
+    reason = _("{kind}, issue {n}").format(kind=_(KIND_WORDS[kind]), n=issue.revision)
+    try:
+        return seal(data, key, now, reason)
+    except SealProblem as problem:
+        raise ReportProblem("sign", problem.text) from problem
+
+
+def _text(job: Job) -> bytes:
+    from deskapp.archive.envelope import text_of
+
+    return text_of(job.model_copy(update={"issued": ()}))
