@@ -24,6 +24,7 @@ from deskapp.session.reports import (
     ReportProblem,
     file_name,
     make_report,
+    offered,
     order_reports,
 )
 from deskapp.session.use_cases import JobFileProblem, list_samples, open_job, open_sample
@@ -38,11 +39,12 @@ _KINDS = {
     "homeowner": (ReportKind.HOMEOWNER,),
     "compliance": (ReportKind.COMPLIANCE,),
     "technical": (ReportKind.TECHNICAL,),
+    "retest": (ReportKind.RETEST,),
     "both": (ReportKind.HOMEOWNER, ReportKind.COMPLIANCE),
-    "all": tuple(ReportKind),
 }
 _EXITS = {
     "stops": Exit.STOPPED,
+    "no-retest": Exit.STOPPED,
     "template": Exit.UNREADABLE,
     "write": Exit.UNWRITABLE,
 }
@@ -70,8 +72,13 @@ def run(options: Namespace) -> Exit:
             tell(opened.text)
             worst = max(worst, Exit.UNREADABLE)
         else:
-            worst = max(worst, _make(opened, _KINDS[options.kind], folder, look, taken))
+            worst = max(worst, _make(opened, _kinds(options.kind, opened), folder, look, taken))
     return worst
+
+
+def _kinds(asked: str, editor: Editor) -> tuple[ReportKind, ...]:
+    """Return the reports asked for; of all only those there are for the job."""
+    return offered(editor.assessment) if asked == "all" else _KINDS[asked]
 
 
 def _opened(

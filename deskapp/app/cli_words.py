@@ -79,7 +79,7 @@ def _add_report(add: _AddCommand) -> None:
     )
     parser.add_argument(
         "--kind",
-        choices=("homeowner", "compliance", "technical", "both", "all"),
+        choices=("homeowner", "compliance", "technical", "retest", "both", "all"),
         default="both",
         help=_("which report; both makes the first two (default: both)"),
     )

@@ -358,7 +358,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """Shares of a whole as horizontal bars on one scale; `description` tells them in words."""
+    """Horizontal bars on one scale, such as shares; `description` tells them in words."""
 
     title: str
     bars: tuple[Bar, ...]

@@ -65,6 +65,7 @@ AnyBlock = Annotated[
     | papers.RevisionsSpec
     | papers.IssueMarkSpec
     | papers.EditionsSpec
+    | papers.WhatChangedSpec
     | papers.InstrumentTableSpec
     | evidence.HouseSpec
     | evidence.PansSpec
@@ -96,6 +97,7 @@ STAYING: dict[str, tuple[str, ...]] = {
     "homeowner": ("dangers", "answer", "cautions"),
     "compliance": ("verdicts", "missing", "limits", "signature"),
     "technical": ("verdicts", "findings", "cautions"),
+    "retest": ("verdicts", "what_changed", "cautions"),
 }
 """Blocks a report cannot do without: what may harm somebody, and what an official looks for."""
 

@@ -82,3 +82,38 @@ class InstrumentTableSpec(BlockSpec):
     gauge: str
     fan: str
     none_recorded: str
+
+
+class DifferenceColumns(Wording):
+    """Column headings of set-ups that differ, and the words for how much that weighs."""
+
+    what: str
+    before: str
+    now: str
+    weight: str
+    breaks: str
+    minor: str
+
+
+class WhatChangedSpec(BlockSpec):
+    """Each retest held against the test it repeats: bars, the change with its uncertainty."""
+
+    names: ClassVar[tuple[str, ...]] = (
+        *("system", "now_test", "before_test", "now_day", "before_day", "pressure"),
+        *("reduction", "uncertainty", "share", "parts"),
+    )
+
+    kind: Literal["what_changed"]
+    title: str
+    chart: str
+    before: str
+    now: str
+    limit: str
+    change: str
+    more: str
+    not_told_apart: str
+    in_common: str
+    alike: str
+    differs: str
+    differences: DifferenceColumns
+    note: str = ""

@@ -48,7 +48,15 @@ BLOCK_WORDS = {
     "part": N_("Another part"),
     "revisions": N_("Issues"),
     "editions": N_("Editions kept with the job"),
-    "before_after": N_("Before and after"),
+    "before_after": N_("Safety before and after the work"),
+    "what_changed": N_("What the work changed"),
+    "issue_mark": N_("Number and mark of the issue"),
+    "ledger": N_("What each repair gained"),
+    "retest": N_("Retests as a table"),
+    "acknowledged": N_("What was acknowledged"),
+    "appliances": N_("Appliances"),
+    "left_as_found": N_("Left as found"),
+    "still_changed": N_("What is still changed"),
     "sketch": N_("Sketch"),
 }
 _ENTRY_WORDS = {

@@ -13,12 +13,14 @@ class ReportKind(StrEnum):
     HOMEOWNER = "homeowner"
     COMPLIANCE = "compliance"
     TECHNICAL = "technical"
+    RETEST = "retest"
 
 
 KIND_WORDS = {
     ReportKind.HOMEOWNER: N_("Homeowner report"),
     ReportKind.COMPLIANCE: N_("Compliance report"),
     ReportKind.TECHNICAL: N_("Technical record"),
+    ReportKind.RETEST: N_("Retest report"),
 }
 KIND_PURPOSES = {
     ReportKind.HOMEOWNER: N_("The answer in plain words, for the people who live there."),
@@ -26,10 +28,12 @@ KIND_PURPOSES = {
         "A certificate to sign and its annex, for code officials and rebate programs."
     ),
     ReportKind.TECHNICAL: N_("Every figure with its source, for whoever checks the work."),
+    ReportKind.RETEST: N_("Before and after the work side by side, for owners and programs."),
 }
 SAVE_WORDS = {
     ReportKind.HOMEOWNER: N_("Save the &homeowner report…"),
     ReportKind.COMPLIANCE: N_("Save the &compliance report…"),
     ReportKind.TECHNICAL: N_("Save the &technical record…"),
+    ReportKind.RETEST: N_("Save the &retest report…"),
 }
 """The commands, each with its key of access."""

@@ -37,7 +37,8 @@ _LONGEST_NAME = 80
 class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
     """A report cannot be made.
 
-    `code` is ``stops``, ``template`` or ``write``; `text` tells a person why, and `findings` are
+    `code` is ``stops``, ``template``, ``no-retest`` or ``write``; `text` tells a person
+    why, and `findings` are
     the stops to mend first.
     """
 
@@ -156,6 +157,11 @@ def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, .
     return tuple(finding for finding in findings if finding.level is Level.STOP)
 
 
+def offered(assessment: Assessment) -> tuple[ReportKind, ...]:
+    """Return the reports there are for a job: that of a retest only where there is one."""
+    return tuple(kind for kind in ReportKind if kind is not ReportKind.RETEST or assessment.retests)
+
+
 def gaps_for(kind: ReportKind, order: ReportOrder) -> tuple[Finding, ...]:
     """Return a note for each field the report would print as not recorded, by its own template.
 
@@ -260,6 +266,9 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
     stops = stops_for(kind, order.findings)
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
+    if kind not in offered(order.source.assessment):
+        text = _("No test of this job repeats an earlier one, so there is nothing to compare.")
+        raise ReportProblem("no-retest", text)
     buffer = BytesIO()
     with speaking(order.language):
         template = in_words_of_the_language(by.template) if by.is_ours else by.template

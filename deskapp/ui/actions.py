@@ -21,6 +21,7 @@ _REPORT_KEYS = {
     ReportKind.HOMEOWNER: "Ctrl+Shift+H",
     ReportKind.COMPLIANCE: "Ctrl+Shift+C",
     ReportKind.TECHNICAL: "Ctrl+Shift+T",
+    ReportKind.RETEST: "Ctrl+Shift+R",
 }
 
 

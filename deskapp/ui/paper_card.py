@@ -73,7 +73,7 @@ class PaperCard(Card):
 
     def refresh(self) -> None:
         """Show what is missing in the job as it stands."""
-        from deskapp.session.reports import stops_for
+        from deskapp.session.reports import offered, stops_for
 
         editor = self._bridge.editor
         stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
@@ -86,7 +86,9 @@ class PaperCard(Card):
         self.gaps.setVisible(bool(gaps))
         self.gaps.show_findings(gaps)
         used = self._desk.preferences.own_templates
+        there = offered(editor.assessment)
         for kind, row in self.rows.items():
+            row.setVisible(kind in there)
             row.show_templates(self._desk.templates(kind), used.get(kind.value, ""))
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
@@ -108,7 +110,7 @@ class PaperCard(Card):
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report, unless stops keep it back."""
-        from deskapp.session.reports import file_name, stops_for
+        from deskapp.session.reports import file_name, offered, stops_for
 
         self._bridge.settle()
         one = ReportKind(kind)
@@ -118,6 +120,10 @@ class PaperCard(Card):
             text = _("The compliance report cannot be made yet. Mend the stops listed above.")
             self.message.say(Glyph.STOP, level_of("stop")[1], text)
             self.stops.setFocus()
+            return
+        if one not in offered(editor.assessment):
+            text = _("No test of this job repeats an earlier one, so there is nothing to compare.")
+            self.message.say(Glyph.NOTE, "", text)
             return
         folder = editor.path.parent if editor.path is not None else Path()
         proposed = folder / file_name(editor.job, one)

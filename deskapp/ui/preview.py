@@ -131,8 +131,7 @@ class PreviewCard(Card):
     def __init__(self, order: Callable[[], ReportOrder]) -> None:
         super().__init__()
         self._order = order
-        self._kinds = tuple(ReportKind)
-        self._titles = [_(KIND_WORDS[kind]) for kind in self._kinds]
+        self._kinds = tuple(ReportKind)[:-1]
         self._at = 0
         self._pages = PageSheets()
         self.dispatcher = Dispatcher(self)
@@ -173,10 +172,21 @@ class PreviewCard(Card):
 
     def draw(self) -> None:
         """Draw the report anew, in the background."""
-        order, kind = self._order(), self._kinds[self._at]
+        from deskapp.session.reports import offered
+
+        order = self._order()
+        there = offered(order.source.assessment)
+        if there != self._kinds:
+            self._kinds, self._at = there, min(self._at, len(there) - 1)
+            self._show_tabs()
+        kind = self._kinds[self._at]
         self._remark.setText(_("Drawing…"))
         self._remark.show()
         self.dispatcher.start(lambda: draw_pages(order, kind))
+
+    @property
+    def _titles(self) -> list[str]:
+        return [_(KIND_WORDS[kind]) for kind in self._kinds]
 
     def _show_tabs(self) -> None:
         self._tabs.show_rows([(title, None, "") for title in self._titles], self._at)

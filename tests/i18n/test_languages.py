@@ -86,7 +86,7 @@ def test_that_the_language_closest_to_the_system_is_found(locale_name: str, expe
 @pytest.fixture(scope="module")
 def editor():
     shelf = load_shelf(resources_folder(), templates_folder())
-    return use_cases.open_sample("", shelf, Preferences())
+    return use_cases.open_sample("maple", shelf, Preferences())
 
 
 def pages(data: bytes) -> str:

@@ -32,6 +32,11 @@ def technical() -> Template:
 
 
 @pytest.fixture(scope="session")
+def retest() -> Template:
+    return read_template(ROOT / "report_templates" / "retest.toml")
+
+
+@pytest.fixture(scope="session")
 def parts() -> dict[str, object]:
     """Leak places and cautions as the program ships them."""
     return shelf_parts()

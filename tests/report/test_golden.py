@@ -51,7 +51,7 @@ def kept(name: str, job: Job) -> Assessment:
     return Assessment.model_validate_json(path.read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical"])
+@pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical", "retest"])
 @pytest.mark.parametrize("name", list(cases()))
 def test_that_a_report_holds_the_blocks_it_held_before(name, kind, request):
     template = request.getfixturevalue(kind)

@@ -24,7 +24,7 @@ def changed(old: str, new: str) -> str:
     return GOOD.replace(old, new, 1)
 
 
-@pytest.mark.parametrize("name", ["homeowner", "compliance", "technical"])
+@pytest.mark.parametrize("name", ["homeowner", "compliance", "technical", "retest"])
 def test_that_the_shipped_templates_are_good(name):
     template = read_template(ROOT / "report_templates" / f"{name}.toml")
     assert isinstance(template, Template)

@@ -25,6 +25,7 @@ from deskapp.session.reports import (
     gaps_for,
     make_report,
     make_reports,
+    offered,
     order_reports,
     report_bytes,
     stops_for,
@@ -130,7 +131,7 @@ def test_that_the_reports_of_a_sample_are_made_unless_a_stop_is_left(
 ):
     editor = open_sample(sample_id, shelf, Preferences())
     stops = stops_for(COMPLIANCE, editor.findings)
-    kinds = [HOMEOWNER] if stops else list(ReportKind)
+    kinds = [HOMEOWNER] if stops else offered(editor.assessment)
     for made in make_reports(ordered(editor), kinds, tmp_path / "new" / sample_id):
         assert made.path is not None
         assert made.path.name == file_name(editor.job, made.kind)
@@ -210,3 +211,13 @@ def test_that_a_report_carries_the_job_and_how_it_was_printed(
     assert told["issued_on"] == "2026-03-12"
     assert told["language"] == "en"
     assert (told["units"], told["numbers"], told["paper"]) == ("ip", "point", "letter")
+
+
+def test_that_a_comparison_is_offered_only_where_a_test_repeats_another(shelf: Shelf):
+    with_one = open_sample("maple", shelf, Preferences())
+    assert offered(with_one.assessment) == tuple(ReportKind)
+    without = open_sample("clinic", shelf, Preferences())
+    assert ReportKind.RETEST not in offered(without.assessment)
+    with pytest.raises(ReportProblem, match="repeats an earlier one") as caught:
+        report_bytes(ordered(without), ReportKind.RETEST)
+    assert caught.value.code == "no-retest"

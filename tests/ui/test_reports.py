@@ -59,7 +59,7 @@ def test_that_the_preview_follows_the_job_once_typing_has_calmed(
     qtbot.waitUntil(lambda: page.preview.sheets[0].image != before, timeout=LONG)
 
 
-@pytest.mark.parametrize("kind", list(ReportKind))
+@pytest.mark.parametrize("kind", [kind for kind in ReportKind if kind is not ReportKind.RETEST])
 def test_that_a_report_is_saved_where_the_dialog_says(
     page: ReportPage,
     window: MainWindow,
@@ -126,3 +126,12 @@ def test_that_a_folder_that_cannot_be_written_is_told_in_place(
     page.papers.save("homeowner", tmp_path / "no folder" / "report.pdf")
     qtbot.waitUntil(lambda: page.papers.message.text.startswith("Stop"), timeout=LONG)
     assert "report.pdf" in page.papers.message.text
+
+
+def test_that_without_a_retest_its_report_is_not_offered_and_its_command_says_why(
+    page: ReportPage, window: MainWindow
+) -> None:
+    assert page.papers.rows[ReportKind.RETEST].isHidden()
+    window.commands.reports[ReportKind.RETEST].trigger()
+    assert not [d for d in window.findChildren(QFileDialog) if d.isVisible()]
+    assert "repeats an earlier one" in page.papers.message.text

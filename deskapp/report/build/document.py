@@ -30,6 +30,7 @@ from deskapp.report.build import (
     sureness,
     trials,
     verdicts,
+    what_changed,
 )
 from deskapp.report.build.context import Context, SystemView, context_of
 from deskapp.report.build.missing import missing_block
@@ -195,6 +196,7 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     papers_spec.RevisionsSpec: papers.revisions,
     papers_spec.IssueMarkSpec: papers.issue_mark,
     papers_spec.EditionsSpec: papers.editions,
+    papers_spec.WhatChangedSpec: what_changed.what_changed,
     papers_spec.InstrumentTableSpec: papers.instrument_table,
     evidence_spec.BudgetSpec: sureness.budget,
     evidence_spec.FitSpec: curves.fit,

@@ -6,10 +6,10 @@ from datetime import date
 
 from report_jobs import report_input, rough_in, sample
 
+from deskapp.domain.issue import Issue
 from deskapp.domain.job import Job
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
-from deskapp.report.build.report_input import Revision
 
 
 def tables(document: b.Document, title: str) -> list[b.Table]:
@@ -21,11 +21,14 @@ def test_that_issues_print_nothing_until_there_is_one(technical):
     source = report_input(rough_in())
     headings = {x.text for x in build(technical, source).blocks if isinstance(x, b.Heading)}
     assert "Issues of this record" not in headings
-    issues = (
-        Revision("1", date(2026, 3, 12), "Tester A", "First issue"),
-        Revision("2", date(2026, 3, 20), "Tester A", "Serial number of the fan corrected"),
+    told = {"kind": "technical", "mark": "0" * 64, "by": "Tester A"}
+    days = {1: date(2026, 3, 12), 2: date(2026, 3, 20)}
+    said = {1: "First issue", 2: "Serial number of the fan corrected"}
+    issues = tuple(
+        Issue(revision=n, number=f"T-{n}", issued_on=days[n], reason=said[n], **told) for n in days
     )
-    [table] = tables(build(technical, report_input(rough_in(), revisions=issues)), "Issue")
+    job = rough_in().model_copy(update={"issued": issues})
+    [table] = tables(build(technical, report_input(job)), "Issue")
     assert [row[0] for row in table.rows] == ["1", "2"]
     assert table.rows[1][1:] == (
         "Mar\N{NO-BREAK SPACE}20, 2026",

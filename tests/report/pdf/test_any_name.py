@@ -24,7 +24,7 @@ from deskapp.report.pdf.draw import draw
 from deskapp.report.pdf.faces import load_faces
 from deskapp.report.plain_text import printable
 
-KINDS = ["homeowner", "compliance", "technical"]
+KINDS = ["homeowner", "compliance", "technical", "retest"]
 NAMES = {
     "Vietnamese": "Nguyễn Thị Đặng Ưởng",
     "Greek and Cyrillic": "Γεώργιος Παπαδόπουλος Їжак Щёлоков",

@@ -30,7 +30,7 @@ from deskapp.report.blocks import Document, Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw, missing_characters
 
-KINDS = ["homeowner", "compliance", "technical"]
+KINDS = ["homeowner", "compliance", "technical", "retest"]
 JOBS = {
     "rough-in": rough_in,
     "retested": lambda: rough_in(retested=True),

@@ -138,7 +138,7 @@ def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner):
 
 
 @pytest.mark.parametrize("paper", list(Paper))
-@pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical"])
+@pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical", "retest"])
 def test_that_nothing_runs_off_the_text_area(kind, paper, request):
     template = request.getfixturevalue(kind)
     job, photos = retrofit()
