@@ -77,8 +77,8 @@ def choice_label(value: StrEnum | None) -> str:
     return _(CHOICE_LABELS[type(value)][value.value]) if value is not None else ""
 
 
-def ring_name(formatter: Formatter, ring: Ring) -> str:
-    """Return a ring named by its flow range, or by its coefficient where that is not entered."""
+def ring_name(formatter: Formatter, fan: Fan, ring: Ring) -> str:
+    """Return a ring named by its flow range, by its place in the list where it has none."""
     low, high = (side.si if side else None for side in (ring.flow_low, ring.flow_high))
     if low is not None and high is not None:
         unit = formatter.unit_for(Kind.FLOW)
@@ -87,10 +87,7 @@ def ring_name(formatter: Formatter, ring: Ring) -> str:
             low=start.removesuffix(formatter.label(unit)).rstrip(),
             high=formatter.show(Kind.FLOW, high, unit, 0),
         )
-    if ring.coefficient is not None and ring.coefficient.si is not None:
-        coefficient = formatter.show(Kind.COEFFICIENT, ring.coefficient.si)
-        return _("coefficient {coefficient}").format(coefficient=coefficient)
-    return _("range not recorded")
+    return _("Ring {n}").format(n=fan.rings.index(ring) + 1)
 
 
 def instrument_name(instrument: Gauge | Fan) -> str:
@@ -132,17 +129,17 @@ def _referred(context: Context, reference: str, path: str, key: str) -> str:
             return test.label if test else ""
         case "rings":
             ring = _ring(job, path, key)
-            return ring_name(formatter, ring) if ring else ""
+            return ring_name(formatter, *ring) if ring else ""
         case _:
             words = (*context.source.leak_locations, *context.source.materials)
             return next((_(one.label) for one in words if one.id == key), key)
 
 
-def _ring(job: Job, path: str, key: str) -> Ring | None:
-    """Return the ring fitted in the set-up that `path` belongs to."""
+def _ring(job: Job, path: str, key: str) -> tuple[Fan, Ring] | None:
+    """Return the fan and its ring fitted in the set-up that `path` belongs to."""
     fan = job.fan(job.fan_key_at(path))
     if fan is None:
         return None
     if not key and len(fan.rings) == 1:
-        return fan.rings[0]
-    return next((ring for ring in fan.rings if ring.key == key), None)
+        return fan, fan.rings[0]
+    return next(((fan, ring) for ring in fan.rings if ring.key == key), None)

@@ -178,7 +178,7 @@ def _pairs(context: Context, spec: InstrumentsSpec, fan: Fan, names: dict[str, s
             f"{_figure(context, Kind.FLOW, pair.flow)}"
             for pair in ring.certificate_pairs
         )
-        told = {**names, "ring": ring_name(context.formatter, ring), "pairs": shown}
+        told = {**names, "ring": ring_name(context.formatter, fan, ring), "pairs": shown}
         blocks.append(Paragraph(fill_text(spec.pairs, told), TextRole.QUIET))
     return blocks
 
@@ -199,7 +199,7 @@ def _ring_row(
         and (test.setup.ring == ring.key or (not test.setup.ring and len(fan.rings) == 1))
     ]
     return (
-        ring_name(formatter, ring),
+        ring_name(formatter, fan, ring),
         formatter.show_optional(Kind.COEFFICIENT, si_of(ring.coefficient)),
         NO_VALUE if exponent is None else formatter.number(exponent, 4),
         _range(context, ring.signal_low, ring.signal_high),

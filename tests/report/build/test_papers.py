@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
-from report_jobs import report_input, rough_in, sample
+from report_jobs import IP, report_input, rough_in, sample
 
 from deskapp.domain.issue import Issue
 from deskapp.domain.job import Job
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.session.instruments.names import ring_name
 
 
 def tables(document: b.Document, title: str) -> list[b.Table]:
@@ -70,3 +71,16 @@ def test_that_a_block_not_shown_prints_nothing_and_leaves_the_rest(compliance):
     rest = build(compliance.model_copy(update={"block": blocks}), source).blocks
     assert len(rest) == len(whole) - 2
     assert not [x for x in rest if isinstance(x, b.Heading) and "Instruments" in x.text]
+
+
+def test_that_a_ring_without_a_flow_range_is_called_as_in_the_window(technical):
+    job = sample("maple")
+    rings = tuple(
+        ring.model_copy(update={"flow_low": None}) if ring.flow_low else ring
+        for ring in job.fans[0].rings
+    )
+    fan = job.fans[0].model_copy(update={"rings": rings})
+    document = build(technical, report_input(job.model_copy(update={"fans": (fan,)})))
+    [table] = tables(document, "Ring")
+    in_window = [ring_name(ring, position, IP) for position, ring in enumerate(rings)]
+    assert [row[0] for row in table.rows] == in_window == ["Ring 1", "Ring 2", "Ring 3"]
