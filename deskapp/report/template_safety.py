@@ -42,7 +42,7 @@ class BeforeAfterColumns(Wording):
     what: str
     before: str
     after: str
-    levels: str
+    compared: str
 
 
 class BeforeAfterSpec(BlockSpec):
@@ -52,7 +52,7 @@ class BeforeAfterSpec(BlockSpec):
 
     kind: Literal["before_after"]
     columns: BeforeAfterColumns
-    levels: str
+    begins: str
     zone_limit: str
 
 

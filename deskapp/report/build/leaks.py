@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.assess.severity import ranked
-from deskapp.domain.choices import YesNo
+from deskapp.domain.choices import DuctSide, YesNo
 from deskapp.domain.measured import day_of
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.report.blocks import (
     Column,
     LeakEntries,
@@ -36,6 +36,12 @@ if TYPE_CHECKING:
     )
 
 _SIGNS = {YesNo.YES: Sign.PASS, YesNo.NO: Sign.WARNING, None: Sign.NONE}
+
+_SIDES = {
+    DuctSide.SUPPLY: N_("Supply side"),
+    DuctSide.RETURN: N_("Return side"),
+    DuctSide.EQUIPMENT: N_("Equipment side"),
+}
 
 
 def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
@@ -168,7 +174,7 @@ def _details(context: Context, leak: Leak) -> str:
     parts = (
         _system(context, leak) if several else "",
         label,
-        _("{side} side").format(side=choice_label(leak.side)) if leak.side else "",
+        _(_SIDES[leak.side]) if leak.side else "",
         choice_label(leak.size),
         _("found {how}").format(how=choice_label(leak.found_by).lower()) if leak.found_by else "",
     )

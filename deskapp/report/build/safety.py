@@ -100,7 +100,7 @@ def before_after(context: Context, spec: BeforeAfterSpec) -> list[Block]:
         Column(heads.what, weight=1.8),
         Column(heads.before, Align.RIGHT, weight=0.7),
         Column(heads.after, Align.RIGHT, weight=0.7),
-        Column(heads.levels, weight=4.4),
+        Column(heads.compared, weight=4.4),
     )
     return [Table(columns, tuple(rows))] if rows else []
 
@@ -190,7 +190,7 @@ def _levels(context: Context, spec: BeforeAfterSpec, path: str) -> str:
             unit = context.formatter.label(condition.unit)
     told = (
         fill(
-            spec.levels,
+            spec.begins,
             {
                 **context.names,
                 "levels": f"{', '.join(_whole(context, numbers))} {unit}",
@@ -214,7 +214,7 @@ def _conditions(context: Context, path: str) -> Iterator[tuple[Caution, Conditio
 
 
 def _what(item: ArrivalItem) -> str:
-    return printable(item.what) or _("Something without a name")
+    return printable(_(item.what)) or _("Something without a name")
 
 
 def _is_only_named(spec: LeftAsFoundSpec, item: ArrivalItem) -> bool:

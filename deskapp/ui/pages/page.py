@@ -104,7 +104,7 @@ class PageView(QScrollArea):
         head.addWidget(Words(_(self.page.title), Size.TITLE))
         purpose = _(self.page.purpose)
         if legend:
-            purpose = f"{purpose} {_('* goes into the compliance report.')}"
+            purpose += " " + _("* goes into the compliance report.")
         head.addWidget(Words(purpose, muted=True))
         return head
 
