@@ -162,7 +162,7 @@ def _residual_flow(
     inside = one.inside
     if inside is None:
         inside = at_held
-        words = f"{words}. {_('Leakage into the house taken as great as that to outside')}"
+        words += ". " + _("Leakage into the house taken as great as that to outside")
     flow = inside * (bound.half_width / held) ** exponent if held > 0.0 else 0.0
     return uncertainty.from_half_width(flow), Basis(words, bound.is_assumed or one.inside is None)
 

@@ -60,7 +60,9 @@ def _draw_lines(row: DrawRow, formatter: Formatter) -> Iterator[str]:
     head = _("Draw {number}, {day}: {purpose}").format(
         number=row.number, day=formatter.day(row.day), purpose=row.purpose
     )
-    yield f"{head} ({_('set {number}').format(number=row.set_number)})" if row.set_number else head
+    if row.set_number:
+        head += " (" + _("set {number}").format(number=row.set_number) + ")"
+    yield head
     yield "  " + _("Drawn: {units}").format(units=", ".join(row.drawn))
     yield "  " + _("Seed: {seed}").format(seed=row.seed)
     yield "  " + _("Drawn from: {units}").format(units=", ".join(row.pool))

@@ -118,7 +118,7 @@ def _draws(source: LogInput) -> Iterator[b.Block]:
 def _draw_row(source: LogInput, row: DrawRow) -> tuple[str, ...]:
     purpose = row.purpose
     if row.set_number:
-        purpose = f"{purpose}, {_('set {number}').format(number=row.set_number)}"
+        purpose += ", " + _("set {number}").format(number=row.set_number)
     return (
         str(row.number),
         source.formatter.day(row.day),
