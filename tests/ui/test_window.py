@@ -327,3 +327,17 @@ def test_that_building_all_pages_lets_no_stray_window_flash_up(
     finally:
         qapp.removeEventFilter(watch)
     assert watch.seen == []
+
+
+def test_that_a_page_turned_to_begins_at_its_top(
+    qtbot: QtBot, window: MainWindow, furniture: Furniture
+) -> None:
+    furniture.open_sample()
+    window.resize(1280, 1000)
+    assert furniture.bench is not None
+    for action in window.commands.page_menu.actions():
+        action.trigger()
+        page = furniture.bench.page
+        qtbot.waitUntil(lambda page=page: page.isAncestorOf(window.focusWidget() or window))
+        QApplication.processEvents()
+        assert page.verticalScrollBar().value() == 0, page.page.id

@@ -89,7 +89,8 @@ class PageView(QScrollArea):
         return is_here
 
     def take_focus(self) -> None:
-        """Put the cursor into the first thing on the page that takes it."""
+        """Put the cursor into the first thing on the page that takes it, and begin at the top."""
+        QTimer.singleShot(0, self, self.to_top)
         self._inside.setFocus(Qt.FocusReason.OtherFocusReason)
         self._inside.nextInFocusChain()
         self.focusNextChild()
@@ -113,5 +114,11 @@ class PageView(QScrollArea):
         self._keep_in_sight(None, self.window().focusWidget())
 
     def _keep_in_sight(self, _old: QWidget | None, now: QWidget | None) -> None:
-        if now is not None and self._inside.isAncestorOf(now):
-            QTimer.singleShot(0, now, lambda: self.ensureWidgetVisible(now, 20, 60))
+        if now is None or not self._inside.isAncestorOf(now):
+            return
+
+        def scroll() -> None:
+            if now is self.window().focusWidget():
+                self.ensureWidgetVisible(now, 20, 60)
+
+        QTimer.singleShot(0, now, scroll)
