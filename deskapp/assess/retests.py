@@ -9,7 +9,7 @@ from deskapp.assess.change import change, in_common
 from deskapp.assess.limit_flow import greatest_flow
 from deskapp.assess.verdict import same_target
 from deskapp.domain import paths
-from deskapp.domain.choices import CHOICE_LABELS
+from deskapp.domain.choices import CHOICE_LABELS, Stage
 from deskapp.domain.field_spec import Compared, FieldSpec, Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
@@ -74,7 +74,12 @@ def _are_alike(one: object, other: object) -> bool:
 
 
 def _plain(value: object) -> object:
-    """Return a value so that writing and empty entries of either sort do not make a difference."""
+    """Return a value so that writing and empty entries of either sort do not make a difference.
+
+    Before and after the repair are one stage: what lies between them is what a retest is for.
+    """
+    if value is Stage.BEFORE_REPAIR:
+        return Stage.AFTER_REPAIR
     if isinstance(value, str) and not isinstance(value, StrEnum):
         return " ".join(value.casefold().split()).rstrip(".") or None
     return value

@@ -133,6 +133,7 @@ RINGS: tuple[FieldSpec, ...] = (
 _COMPARED = {
     **dict.fromkeys(
         (
+            "stage",
             "metric",
             "part",
             "direction",

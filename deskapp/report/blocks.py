@@ -161,8 +161,10 @@ class Mark:
 class Scale:
     """One measured number between zero and `maximum`, its limit, and marks to compare with.
 
-    `low` and `high` span the range a converted number may lie in, and `note` says so. `description`
-    says in words what the picture shows.
+    `before` is the result of the test that was repeated; the way from there is drawn with a point
+    at its end where the change is `told_apart` from none. `low` and `high` span the range a
+    converted number may lie in, and `note` says so. `description` says in words what the picture
+    shows.
     """
 
     title: str
@@ -173,6 +175,8 @@ class Scale:
     limit: Mark | None
     zones: tuple[Zone, ...]
     marks: tuple[Mark, ...] = ()
+    before: Mark | None = None
+    told_apart: bool = False
     low: float | None = None
     high: float | None = None
     note: str = ""

@@ -145,7 +145,11 @@ class LedgerSpec(BlockSpec):
 
 
 class RetestSpec(BlockSpec):
-    """A retest beside the test it repeats, with what was set up otherwise."""
+    """A retest beside the test it repeats, with what was set up otherwise.
+
+    `fields` are those that make another measurement of it, `shares` those that only leave less in
+    common; both with the entries of the two tests, in the form of `differs` where there are any.
+    """
 
     names: ClassVar[tuple[str, ...]] = (
         "test",
@@ -157,6 +161,10 @@ class RetestSpec(BlockSpec):
         "share",
         "share_uncertainty",
         "fields",
+        "shares",
+        "field",
+        "entry",
+        "entry_before",
     )
 
     kind: Literal["retest"]
@@ -165,6 +173,8 @@ class RetestSpec(BlockSpec):
     no_change: str
     alike: str
     unlike: str
+    less_in_common: str = ""
+    differs: str = "{field}"
 
 
 class PhotosSpec(BlockSpec):

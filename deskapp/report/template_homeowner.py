@@ -76,7 +76,11 @@ class Orientation(Wording):
 
 
 class ScaleSpec(BlockSpec):
-    """The drawn scale of each system, the worst ones if there are more than `most`."""
+    """The drawn scale of each system, the worst ones if there are more than `most`.
+
+    Below a retest stands one of `gained`, `grew` and `no_change`, and `unlike` where it was not set
+    up like the test it repeats. Names of these are flows with their unit.
+    """
 
     names: ClassVar[tuple[str, ...]] = (
         "system",
@@ -88,6 +92,10 @@ class ScaleSpec(BlockSpec):
         "pressure",
         "low",
         "high",
+        "before_flow",
+        "now_flow",
+        "change",
+        "uncertainty",
     )
 
     kind: Literal["scale"]
@@ -103,6 +111,11 @@ class ScaleSpec(BlockSpec):
     before: str
     range_note: str
     description: str
+    description_before: str = ""
+    gained: str = ""
+    grew: str = ""
+    no_change: str = ""
+    unlike: str = ""
     marks: tuple[Orientation, ...] = ()
     no_result: str
 

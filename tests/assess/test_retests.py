@@ -15,7 +15,7 @@ from multi import found_codes, found_one, job_of, made_test
 from typed import pa, readings
 
 from deskapp.assess.evaluate import evaluate
-from deskapp.domain.choices import Direction, Metric, YesNo
+from deskapp.domain.choices import Direction, Metric, Stage, YesNo
 from deskapp.domain.field_spec import Compared
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
@@ -98,6 +98,7 @@ def test_that_a_change_within_its_uncertainty_is_told() -> None:
         ({"filter_removed": YesNo.YES}, "filter_removed"),
         ({"metric": Metric.OUTSIDE, "house_pressure": pa("25")}, "metric"),
         ({"target_pressure": pa("50")}, "target_pressure"),
+        ({"stage": Stage.FINAL}, "stage"),
     ],
 )
 def test_that_a_set_up_that_measures_something_else_is_told(
@@ -109,6 +110,16 @@ def test_that_a_set_up_that_measures_something_else_is_told(
     assert finding.path == f"tests.1.setup.{path}"
     found = evaluate(job).retest("t2")
     assert found is None or not found.is_comparable
+
+
+def test_that_the_repair_itself_is_no_other_set_up() -> None:
+    job = pair(stage=Stage.AFTER_REPAIR)
+    first = job.tests[0]
+    setup = first.setup.model_copy(update={"stage": Stage.BEFORE_REPAIR})
+    tests = (first.model_copy(update={"setup": setup}), job.tests[1])
+    job = job.model_copy(update={"tests": tests})
+    assert "retest_differs" not in found_codes(job)
+    assert held(job).is_comparable
 
 
 def test_that_results_of_unlike_measurements_are_not_subtracted() -> None:

@@ -140,7 +140,7 @@ def _retrofit_tests() -> tuple[LeakageTest, ...]:
         stage=c.Stage.AFTER_REPAIR,
         **shared,
     )
-    return before, after
+    return before, after.model_copy(update={"retest_of": "t1"})
 
 
 _WENT_ON = Acknowledgment(

@@ -138,6 +138,7 @@ def _rough_in_tests(*, retested: bool) -> tuple[LeakageTest, ...]:
         returns_sealed=count("1"),
         **shared,
     )
+    again = again.model_copy(update={"retest_of": "t2"})
     return (first, second, again) if retested else (first, second)
 
 

@@ -13,7 +13,14 @@ from deskapp.units.display import NO_VALUE
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
-    from deskapp.domain.repair_result import LedgerRow, RepairLedger, RetestResult
+    from collections.abc import Iterable
+
+    from deskapp.domain.repair_result import (
+        LedgerRow,
+        RepairLedger,
+        RetestResult,
+        SetUpDifference,
+    )
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
     from deskapp.report.template_common import LedgerSpec, RetestSpec
@@ -87,13 +94,30 @@ def _retest(context: Context, spec: RetestSpec, one: RetestResult) -> Paragraph:
         "uncertainty": _flow(context, one.uncertainty),
         "share": share(Kind.FRACTION, one.share or 0.0),
         "share_uncertainty": share(Kind.FRACTION, one.share_uncertainty or 0.0),
-        "fields": ", ".join(found.label.lower() for found in one.differences if found.breaks),
+        "fields": _fields(spec, (found for found in one.differences if found.breaks)),
+        "shares": _fields(spec, (found for found in one.differences if not found.breaks)),
     }
     text = spec.no_change
     if one.told_apart:
         text = spec.text if one.reduction > 0.0 else spec.more
     end = spec.alike if one.is_comparable else spec.unlike
-    return Paragraph(fill_text(f"{text} {end}", names))
+    less = spec.less_in_common if names["shares"] else ""
+    return Paragraph(fill_text(f"{text} {end} {less}".rstrip(), names))
+
+
+def _fields(spec: RetestSpec, differences: Iterable[SetUpDifference]) -> str:
+    """Return fields with their two entries; only their names where entries cannot be told."""
+    return "; ".join(
+        fill(
+            spec.differs if found.before or found.now else "{field}",
+            {
+                "field": found.label.lower(),
+                "entry": found.now or NO_VALUE,
+                "entry_before": found.before or NO_VALUE,
+            },
+        )
+        for found in differences
+    )
 
 
 def _name(context: Context, key: str) -> str:

@@ -24,6 +24,7 @@ from deskapp.units.display import UnitSystem
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
+    from deskapp.domain.repair_result import RetestResult
     from deskapp.report.blocks import Block
     from deskapp.report.template_homeowner import Everyday, HoleSpec, Orientation, ScaleSpec
 
@@ -48,9 +49,12 @@ def scales(context: Context, spec: ScaleSpec) -> list[Block]:
             names = {**context.names, "system": view.name, "serves": view.system.serves}
             blocks.append(Paragraph(fill_text(spec.no_result, names)))
             continue
-        marks = [] if view.earlier else _orientation(context, spec, view, figures)
+        retest = _retest_of(context, view)
+        marks = [] if retest else _orientation(context, spec, view, figures)
         scale = _scale(context, spec, view, figures, [mark for mark, _note in marks])
         blocks.append(replace(scale, unit="") if scale.unit in units else scale)
+        if retest is not None:
+            blocks += _about_retest(context, spec, view, figures, retest)
         units.add(scale.unit)
         notes.update((note, None) for _mark, note in marks)
     blocks += [Paragraph(fill_text(note, context.names), TextRole.QUIET) for note in notes]
@@ -65,8 +69,10 @@ def _scale(
     orientation: list[Mark],
 ) -> Scale:
     names = {**context.names, **_scale_names(context, view, figures)}
-    marks = [*_before(context, spec, view, figures, names), *orientation]
-    numbers = [figures.measured, figures.limit, figures.high, *(mark.at for mark in marks)]
+    retest = _retest_of(context, view)
+    before = _before(spec, figures, names, retest)
+    others = [*orientation, before] if before else orientation
+    numbers = [figures.measured, figures.limit, figures.high, *(mark.at for mark in others)]
     greatest = max(number for number in numbers if number is not None)
     maximum = max(greatest * _ROOM_BEYOND, (figures.limit or 0.0) * _ROOM_BEYOND_LIMIT) or 1.0
     limit_words = spec.required if figures.more_is_better else spec.limit
@@ -78,10 +84,12 @@ def _scale(
         measured=Mark(figures.measured, fill(spec.measured, names)),
         limit=None if figures.limit is None else Mark(figures.limit, fill(limit_words, names)),
         zones=_zones(spec, figures, maximum),
-        marks=tuple(marks),
+        marks=tuple(orientation),
+        before=before,
+        told_apart=retest is not None and retest.told_apart,
         low=figures.low,
         high=figures.high,
-        description=fill(spec.description, names),
+        description=fill(_described(spec, before), names),
         note=fill(spec.range_note, names) if figures.low is not None else "",
     )
 
@@ -106,11 +114,14 @@ def _scale_names(context: Context, view: SystemView, figures: PlainFigures) -> d
     formatter = context.formatter
     result = view.latest.result if view.latest else None
     pressure = result.target_pressure if result else None
+    retest = _retest_of(context, view)
+    before = to_unit(retest.before, figures.unit) if retest and _is_flow(figures) else None
     return {
         "system": view.name,
         "serves": view.system.serves,
         "measured": figures.shown(formatter, figures.measured),
         "limit": figures.shown(formatter, figures.limit),
+        "before": figures.shown(formatter, before),
         "low": figures.shown(formatter, figures.low),
         "high": figures.shown(formatter, figures.high),
         "unit": formatter.label(figures.unit),
@@ -118,20 +129,53 @@ def _scale_names(context: Context, view: SystemView, figures: PlainFigures) -> d
     }
 
 
+def _retest_of(context: Context, view: SystemView) -> RetestResult | None:
+    """Return what the latest test of a system is held against, if it repeats another."""
+    return context.source.assessment.retest(view.latest.test.key) if view.latest else None
+
+
 def _before(
+    spec: ScaleSpec, figures: PlainFigures, names: dict[str, str], retest: RetestResult | None
+) -> Mark | None:
+    """Return the result of the test that was repeated; None where the scale is not of flows."""
+    if retest is None or not _is_flow(figures):
+        return None
+    return Mark(to_unit(retest.before, figures.unit), fill(spec.before, names))
+
+
+def _described(spec: ScaleSpec, before: Mark | None) -> str:
+    return f"{spec.description} {spec.description_before}" if before else spec.description
+
+
+def _about_retest(
     context: Context,
     spec: ScaleSpec,
     view: SystemView,
     figures: PlainFigures,
-    names: dict[str, str],
-) -> list[Mark]:
-    """Return the mark of the test before repair, where it was made at the same target."""
-    earlier, latest = _result_of(view.earlier), _result_of(view.latest)
-    if earlier is None or latest is None or earlier.flow is None or not _is_flow(figures):
-        return []
-    value = to_unit(earlier.flow, figures.unit)
-    shown = {**names, "before": figures.shown(context.formatter, value)}
-    return [Mark(value, fill(spec.before, shown))]
+    retest: RetestResult,
+) -> list[Block]:
+    """Build what a retest tells in plain words; a change within its uncertainty is told as none."""
+    unit = context.formatter.unit_for(Kind.FLOW)
+    digits = figures.digits if _is_flow(figures) else 0
+    fine = max(digits, 0 if to_unit(retest.uncertainty, unit) >= 1.0 else 1)
+
+    def flow(value: float, digits: int = digits) -> str:
+        return context.formatter.show(Kind.FLOW, value, unit, digits)
+
+    names = {
+        **context.names,
+        **_scale_names(context, view, figures),
+        "before_flow": flow(retest.before),
+        "now_flow": flow(retest.now),
+        "change": flow(abs(retest.reduction), fine),
+        "uncertainty": flow(retest.uncertainty, fine),
+    }
+    text = spec.no_change
+    if retest.told_apart:
+        text = spec.gained if retest.reduction > 0.0 else spec.grew
+    told = (text, "" if retest.is_comparable else spec.unlike)
+    said = " ".join(part for part in told if part)
+    return [Paragraph(fill_text(said, names))] if said else []
 
 
 def _orientation(
@@ -193,7 +237,8 @@ def holes(context: Context, spec: HoleSpec) -> list[Block]:
         thing = _thing(spec, result.hole_area)
         if thing is not None:
             text += fill_text(" " + spec.like, {**names, "thing": thing.text})
-        earlier = _result_of(view.earlier)
+        retest = _retest_of(context, view)
+        earlier = context.source.assessment.test(retest.retest_of) if retest else None
         if spec.before and earlier is not None and earlier.hole_area:
             before = _hole_names(context, earlier)["area"]
             text += fill_text(" " + spec.before, {**names, "before_area": before})

@@ -29,6 +29,7 @@ _HATCH_COLOR = "#b9c2c8"
 _ROOM = 5.0
 _ZERO = "0"
 _APART = 10.0
+_SHORTEST_WAY = 26.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +147,8 @@ def _paint_measured(pen: Pen, frame: _Frame) -> None:
         pen.line(((low, top + 1.5), (high, top + 1.5)), 3.0, color)
         for end in (low, high):
             pen.line(((end, top - 3.0), (end, top + 6.0)), 1.4, color)
-    pointer = ((x, top - 2.0), (x - 6.0, top + _POINTER), (x + 6.0, top + _POINTER))
-    pen.shape(pointer, fill=color, outline=WHITE, width=0.8)
+    _paint_way(pen, frame)
+    pen.shape(_pointer(x, top), fill=color, outline=WHITE, width=0.8)
     face, size = frame.look.faces.strong, sizes.figure
     mark = size * 0.95
     text = fitted(block.measured.label, face, size, frame.width - mark - 5.0)
@@ -156,6 +157,31 @@ def _paint_measured(pen: Pen, frame: _Frame) -> None:
     base = top + _POINTER + 5.0
     draw_sign(pen, block.sign, left, base - size * 0.14, mark)
     pen.text(left + mark + 5.0, base, text, face, size, color)
+
+
+def _pointer(x: float, top: float) -> tuple[tuple[float, float], ...]:
+    return ((x, top - 2.0), (x - 6.0, top + _POINTER), (x + 6.0, top + _POINTER))
+
+
+def _paint_way(pen: Pen, frame: _Frame) -> None:
+    """Draw a hollow pointer at the result before, and an arrow from there to the measured one.
+
+    Where both cannot be told apart the way is dashed and has no point.
+    """
+    block, top = frame.scale, frame.bar + _BAR
+    if block.before is None:
+        return
+    start, end = frame.x(block.before.at), frame.x(block.measured.at)
+    onward = 1.0 if end > start else -1.0
+    if abs(end - start) >= _SHORTEST_WAY:
+        y, tip = top + 7.5, end - onward * 8.0
+        sure = block.told_apart
+        pen.line(((start, y), (tip, y)), 1.2, INK, dash=None if sure else (3.0, 2.5))
+        if sure:
+            pen.shape(
+                ((tip, y), (tip - onward * 7.0, y + 3.5), (tip - onward * 7.0, y - 3.5)), fill=INK
+            )
+    pen.shape(_pointer(start, top), fill=WHITE, outline=INK, width=1.0)
 
 
 def _paint_leader(pen: Pen, frame: _Frame, label: _Label, base: float) -> None:
@@ -197,7 +223,8 @@ def _placed(look: Look, block: Scale) -> list[_Label]:
 
 def _labels(look: Look, block: Scale) -> list[_Label]:
     limit = [_Label(block.limit.label, block.limit.at, strong=True)] if block.limit else []
-    marks = [_Label(mark.label, mark.at, pointed=True) for mark in block.marks]
+    before = () if block.before is None else (block.before,)
+    marks = [_Label(mark.label, mark.at, pointed=True) for mark in (*before, *block.marks)]
     zones = [
         _Label(zone.label, (zone.start + zone.end) / 2)
         for zone in block.zones

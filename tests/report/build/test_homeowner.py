@@ -6,11 +6,12 @@ import re
 
 import pytest
 from report_jobs import IP, SI, report_input, retrofit, rough_in, with_leaks
-from report_parts import ft2
+from report_parts import ft2, readings
 from report_text import texts_in
 
 from deskapp.domain import choices as c
 from deskapp.domain.job import Job
+from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
@@ -100,9 +101,49 @@ def test_that_the_test_before_repair_is_marked_instead_of_a_rule_of_thumb(homeow
     source = report_input(retrofit()[0])
     [scale] = of_type(build(homeowner, source), b.Scale)
     before = to_unit(source.assessment.test("t1").flow, "cfm")
-    assert [(mark.at, mark.label) for mark in scale.marks] == [
-        (pytest.approx(before), f"Before the work: {IP.number(before, 0)}")
-    ]
+    assert scale.before == b.Mark(pytest.approx(before), f"Before the work: {IP.number(before, 0)}")
+    assert not scale.marks
+    assert f"Before the work it was {IP.number(before, 0)}." in scale.description
+
+
+def test_that_an_earlier_test_is_not_called_before_the_work_unless_it_is_repeated(homeowner):
+    job = retrofit()[0]
+    job = put(job, "tests.1.retest_of", "")
+    document = build(homeowner, report_input(job))
+    [scale] = of_type(document, b.Scale)
+    assert scale.before is None
+    assert "before the work and is" not in words(document)
+
+
+@pytest.mark.parametrize(
+    ("signal", "told"),
+    [
+        # By hand: 62 * (25 / 18.7) ** 0.6 * (sqrt(70) - sqrt(30)) = 213.3 cfm.
+        ("30", "That is about 213 cfm less, give or take"),
+        ("71", "The change is too small to be sure of."),
+        # By hand: 62 * (25 / 18.7) ** 0.6 * (sqrt(99) - sqrt(70)) = 116.8 cfm.
+        ("99", "That is about 117 cfm more, give or take"),
+    ],
+)
+def test_that_a_change_is_told_only_where_it_is_more_than_its_uncertainty(homeowner, signal, told):
+    """The retest was read at 18.4 Pa through the ring of the first test; readings invented."""
+    job = retrofit()[0]
+    first = job.tests[0]
+    again = first.model_copy(
+        update={"key": "t2", "retest_of": "t1", "readings": readings("18.4", signal)}
+    )
+    document = build(homeowner, report_input(job.model_copy(update={"tests": (first, again)})))
+    said = words(document)
+    assert told in said
+    assert "set up the same way" not in said
+    [scale] = of_type(document, b.Scale)
+    assert scale.told_apart is ("too small" not in told)
+    assert scale.before
+
+
+def test_that_a_retest_that_was_set_up_otherwise_is_told_in_plain_words(homeowner):
+    job = put(retrofit()[0], "tests.1.setup.tap_location", "Far register")
+    assert "were not set up the same way" in words(build(homeowner, report_input(job)))
 
 
 def test_that_a_rule_of_thumb_is_marked_as_one(homeowner):

@@ -11,6 +11,7 @@ from deskapp.report.build.document import build
 from deskapp.report.template import read_template
 
 TEMPLATE = read_template(ROOT / "report_templates" / "technical.toml")
+CERTIFICATE = read_template(ROOT / "report_templates" / "compliance.toml")
 
 
 def test_that_the_ledger_is_a_table_with_doubtful_gains_named():
@@ -44,4 +45,28 @@ def test_that_a_retest_tells_the_change_and_any_other_set_up():
     assert "617.4 cfm before, 167.9 cfm now." in said(job)
     assert "Both were set up alike." in said(job)
     other = put(job, "tests.1.setup.tap_location", "Far register")
-    assert "Not set up alike: pressure tap at." in said(other)
+    words = said(other)
+    assert "Not set up alike: pressure tap at (now Far register, before Supply plenum)." in words
+    assert "Both were set up alike" not in words
+
+
+def test_that_the_certificate_states_the_retest_and_its_annex_the_ledger():
+    document = build(CERTIFICATE, report_input(sample("maple")))
+    [annex] = [at for at, one in enumerate(document.blocks) if isinstance(one, b.Part)]
+    first = "".join(
+        span.text
+        for one in document.blocks[:annex]
+        if isinstance(one, b.Paragraph)
+        for span in one.text
+    ).replace("\xa0", " ")
+    # By hand: 617.4 - 167.9 = 449.5 cfm; 449.5 / 617.4 = 72.8 %.
+    assert "First result 617.4 cfm, repeat 167.9 cfm: 449.5 cfm ± " in first
+    assert "less, 72.8% ± " in first
+    assert any(
+        isinstance(one, b.Table) and one.columns[0].title == "Reading"
+        for one in document.blocks[annex:]
+    )
+    assert not any(
+        isinstance(one, b.Table) and one.columns[0].title == "Reading"
+        for one in document.blocks[:annex]
+    )
