@@ -78,6 +78,7 @@ class Orientation(Wording):
 class ScaleSpec(BlockSpec):
     """The drawn scale of each system, the worst ones if there are more than `most`.
 
+    `description_alone` describes a scale without a limit; `description` does where it is empty.
     Below a retest stands one of `gained`, `grew` and `no_change`, and `unlike` where it was not set
     up like the test it repeats. Names of these are flows with their unit.
     """
@@ -111,6 +112,7 @@ class ScaleSpec(BlockSpec):
     before: str
     range_note: str
     description: str
+    description_alone: str = ""
     description_before: str = ""
     gained: str = ""
     grew: str = ""

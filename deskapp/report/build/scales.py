@@ -89,7 +89,7 @@ def _scale(
         told_apart=retest is not None and retest.told_apart,
         low=figures.low,
         high=figures.high,
-        description=fill(_described(spec, before), names),
+        description=fill(_described(spec, figures, before), names),
         note=fill(spec.range_note, names) if figures.low is not None else "",
     )
 
@@ -143,8 +143,10 @@ def _before(
     return Mark(to_unit(retest.before, figures.unit), fill(spec.before, names))
 
 
-def _described(spec: ScaleSpec, before: Mark | None) -> str:
-    return f"{spec.description} {spec.description_before}" if before else spec.description
+def _described(spec: ScaleSpec, figures: PlainFigures, before: Mark | None) -> str:
+    alone = spec.description_alone if figures.limit is None else ""
+    described = alone or spec.description
+    return f"{described} {spec.description_before}" if before else described
 
 
 def _about_retest(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from itertools import groupby
+from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 from unicodedata import bidirectional, category
@@ -22,8 +23,10 @@ _FILES = {
     "signs": "DejaVuSans.ttf",
     "strong signs": "DejaVuSans-Bold.ttf",
 }
-_FALLBACK = "DroidSansFallback-Full.ttf"
-"""Chinese and Japanese; a large file, so it is read only when a text needs it."""
+_HANGUL = "DuctfolioHangul-Regular"
+_IDEOGRAPHS = "DroidSansFallback-Full"
+"""Korean, and Chinese and Japanese; large files, so each is read only when a text needs it."""
+_HANGUL_BLOCKS = ((0x3131, 0x318E), (0xAC00, 0xD7A3))
 _RIGHT_TO_LEFT = {"R", "AL"}
 _JOINED = ((0x0900, 0x109F), (0x1700, 0x18AF), (0x1900, 0x1CFF), (0xA800, 0xABFF))
 """Blocks of the scripts of India and its neighbors, whose letters join, stack or change places."""
@@ -51,11 +54,12 @@ class Face:
     folder: Path
     covered: frozenset[int]
     covered_by_signs: frozenset[int]
+    _known: dict[str, str] = field(default_factory=dict[str, str], compare=False, repr=False)
 
     def runs(self, text: str) -> Iterator[Run]:
         """Yield `text` in stretches of one font each; line ends stay with the text before them."""
-        for font, group in groupby(text, self._font_for):
-            part = "".join(group)
+        for font, group in groupby(zip(self._fonts_for(text), text, strict=True), itemgetter(0)):
+            part = "".join(char for _font, char in group)
             if font:
                 yield Run(part, font)
             else:
@@ -69,14 +73,29 @@ class Face:
         """Return the printed width of `text` at `size` points."""
         return sum(pdfmetrics.stringWidth(run.text, run.font, size) for run in self.runs(text))
 
+    def _fonts_for(self, text: str) -> Iterator[str]:
+        """Yield the font of each character; words of one fallback keep the spaces between them."""
+        font = ""
+        for char in text:
+            if char != " " or font not in (_HANGUL, _IDEOGRAPHS):
+                font = self._font_for(char)
+            yield font
+
     def _font_for(self, char: str) -> str:
+        font = self._known.get(char)
+        if font is None:
+            font = self._known[char] = self._found_for(char)
+        return font
+
+    def _found_for(self, char: str) -> str:
         if char == "\n" or ord(char) in self.covered:
             return self.font
         if is_out_of_order(char):
             return ""
         if ord(char) in self.covered_by_signs:
             return self.signs
-        return Path(_FALLBACK).stem if ord(char) in _fallback(self.folder) else ""
+        fallback = _HANGUL if _is_within(char, _HANGUL_BLOCKS) else _IDEOGRAPHS
+        return fallback if ord(char) in _fallback(self.folder, fallback) else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,12 +130,16 @@ def is_out_of_order(char: str) -> bool:
     """Say whether letters like `char` would print in the wrong order or shape."""
     if bidirectional(char) in _RIGHT_TO_LEFT:
         return True
-    return any(first <= ord(char) <= last for first, last in _JOINED)
+    return _is_within(char, _JOINED)
+
+
+def _is_within(char: str, blocks: tuple[tuple[int, int], ...]) -> bool:
+    return any(first <= ord(char) <= last for first, last in blocks)
 
 
 @cache
-def _fallback(folder: Path) -> frozenset[int]:
-    return _register(folder / _FALLBACK)
+def _fallback(folder: Path, font: str) -> frozenset[int]:
+    return _register(folder / f"{font}.ttf")
 
 
 def _register(path: Path) -> frozenset[int]:

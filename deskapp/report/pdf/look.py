@@ -118,6 +118,7 @@ class Look:
                 allowWidows=0,
                 allowOrphans=0,
                 splitLongWords=1,
+                spaceShrinkage=0,
             )
             self._styles[key] = style
         return style

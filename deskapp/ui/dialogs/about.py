@@ -41,7 +41,8 @@ class AboutDialog(QDialog):
             ),
             _(
                 "The window uses Qt for Python under the LGPL; reports use the fonts Source Sans 3 "
-                "(SIL Open Font License) and DejaVu Sans (free license)."
+                "and Ductfolio Hangul (SIL Open Font License), DejaVu Sans (free license) and "
+                "Droid Sans Fallback (Apache License 2.0)."
             ),
         ):
             words = Words(text)

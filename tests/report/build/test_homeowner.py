@@ -86,6 +86,18 @@ def test_that_the_scale_shows_measured_and_limit_of_each_system(homeowner, forma
         assert all(mark.at <= scale.maximum for mark in (scale.measured, scale.limit, *scale.marks))
 
 
+def test_that_a_scale_without_a_limit_speaks_of_none(homeowner):
+    job = rough_in()
+    compliance = job.compliance.model_copy(update={"limits": ()})
+    document = build(homeowner, report_input(job.model_copy(update={"compliance": compliance})))
+    found = of_type(document, b.Scale)
+    assert found
+    for scale in found:
+        assert scale.limit is None
+        assert scale.description.startswith("A bar that starts at zero. ")
+        assert "limit" not in scale.description.casefold()
+
+
 def test_that_numbers_that_round_alike_get_the_digits_that_tell_them_apart(homeowner):
     job = rough_in()
     # 54.16 cfm against 4.0 * 13.53 = 54.12 cfm: over, though both are 54 when rounded.

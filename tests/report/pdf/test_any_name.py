@@ -31,6 +31,9 @@ NAMES = {
     "Polish and Turkish": "Łukasz Żółć, Ğüneş İşçi",
     "Chinese": "王小明 臺灣省新竹市",
     "Japanese": "山田はなこ カタカナ 々〆ー",
+    "Korean": "김철수 서울특별시 뷁 쀏 ㄱㅏ",
+    "all three in a line": "김철수 王小明 山田はなこ No. 7, 서울 東京「北」",
+    "Korean decomposed": "\u1100\u1175\u11b7\u110e\u1165\u11af",
     "decomposed": "Nguye\u0302\u0303n N\u0303an\u0303ez A\u030angstro\u0308m",
 }
 HOSTILE = {
@@ -41,7 +44,7 @@ HOSTILE = {
     "emoji": "a \U0001f600 \u2764\ufe0f \U0001f468\u200d\U0001f469\u200d\U0001f467 z",
     "stacked marks": "Z" + "\u0301\u0302\u0303\u0328" * 8 + "a x\u0302 y\u0308\u0304",
     "no characters": "a\ue000b\uf8ffc\U000f0000d\uffff e\udc80f",
-    "no face": "김철수 서울특별시",
+    "no face": "ሰላም ᏣᎳᎩ",
     "right to left": "שלום עולם مرحبا",
     "joined": "नमस्ते สวัสดี ကမ္ဘာ",
 }
@@ -119,7 +122,9 @@ def test_that_scripts_that_cannot_be_set_are_told_and_boxed(name, words, homeown
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("text", ["x" * 10_000, "long words " * 910, "山田" * 5_000])
+@pytest.mark.parametrize(
+    "text", ["x" * 10_000, "long words " * 910, "山田" * 5_000, "山田 " * 3_333 + "z"]
+)
 def test_that_ten_thousand_characters_break_no_layout(kind, text, validator, request):
     job = rough_in()
     system = job.systems[0].model_copy(update={"name": text, "visual_notes": text})
@@ -136,18 +141,33 @@ def test_that_ten_thousand_characters_break_no_layout(kind, text, validator, req
     assert squashed(text) in squashed(tags_of(pdf).text)
 
 
-def test_that_the_large_face_is_in_a_file_only_where_it_is_needed(homeowner):
-    def faces(text):
-        reader = PdfReader(BytesIO(made(homeowner, filled(rough_in(), text)[0])[1]))
-        fonts = [font for page in reader.pages for font in page["/Resources"]["/Font"].values()]
-        return {font.get_object()["/BaseFont"].partition("+")[2] for font in fonts}
+@pytest.mark.parametrize(
+    ("text", "needed"),
+    [("plain", ""), ("山田", "Droid"), ("김철수", "Hangul"), ("김철수 山田", "Droid Hangul")],
+)
+def test_that_a_large_face_is_in_a_file_only_where_it_is_needed(homeowner, text, needed):
+    reader = PdfReader(BytesIO(made(homeowner, filled(rough_in(), text)[0])[1]))
+    fonts = [font for page in reader.pages for font in page["/Resources"]["/Font"].values()]
+    faces = {font.get_object()["/BaseFont"].partition("+")[2] for font in fonts}
+    assert [name for name in ("Droid", "Hangul") if any(name in face for face in faces)] == (
+        needed.split()
+    )
 
-    assert not any("Droid" in face for face in faces("plain"))
-    assert any("Droid" in face for face in faces("山田"))
+
+def test_that_words_of_one_script_and_the_spaces_between_them_are_one_stretch(fonts):
+    # Each stretch is laid out by itself; one for every word took minutes for a long text.
+    runs = list(load_faces(fonts).text.runs("No. 7 김철수 서울 山田 東京 end"))
+    assert [run.text for run in runs] == ["No. 7 ", "김철수 서울 ", "山田 東京 ", "end"]
+
+
+@pytest.mark.parametrize("name", ["Korean", "all three in a line"])
+def test_that_names_are_copied_as_they_were_typed(homeowner, name):
+    document, pdf, _printed = made(homeowner, filled(rough_in(), NAMES[name])[0])
+    assert squashed(NAMES[name]) in squashed(body_of(pdf, document))
 
 
 def test_that_a_report_with_foreign_names_stays_small(homeowner):
-    _document, pdf, _printed = made(homeowner, filled(rough_in(), NAMES["Chinese"])[0])
+    _document, pdf, _printed = made(homeowner, filled(rough_in(), NAMES["all three in a line"])[0])
     assert len(pdf) < 300_000
 
 

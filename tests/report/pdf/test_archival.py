@@ -21,6 +21,10 @@ from deskapp.report.archival.attachment import Attachment, Relationship
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw
+from deskapp.session import sampling_desk
+from deskapp.session.branding import BrandingFile
+from deskapp.session.sampling_log_pdf import log_pdf
+from deskapp.session.settings import Preferences
 
 KINDS = ["homeowner", "compliance"]
 DUBLIN_CORE = "{http://purl.org/dc/elements/1.1/}"
@@ -65,6 +69,24 @@ def test_that_reports_keep_to_the_archival_and_the_accessible_profile(
     job, photos, given = CASES[name]()
     pdf = archived(request.getfixturevalue(kind), job, photos, **given)
     validator.accepts(pdf, PDF_A, PDF_UA)
+
+
+def test_that_the_technical_record_keeps_to_both_profiles(technical, validator):
+    job, photos = retrofit()
+    validator.accepts(archived(technical, job, photos), PDF_A, PDF_UA)
+
+
+def test_that_the_log_of_a_sampling_plan_keeps_to_both_profiles(validator):
+    rules, _problems = sampling_desk.rules(resources_folder())
+    rule = next(rule for rule in rules if rule.id == "resnet-2025")
+    units = sampling_desk.read_units(
+        "\n".join(f"Unit {n}; type {n % 3}; 김 Court" for n in range(60))
+    )
+    plan = sampling_desk.start(rule, units, "Court", "Ducts", "at most 40 cfm")
+    drawn = sampling_desk.draw(plan, date(2026, 3, 2), seed=11)
+    look = BrandingFile(Branding(company="Example Duct Works"))
+    for state in (plan, drawn):
+        validator.accepts(log_pdf(state, look, Preferences(), date(2026, 3, 2)), PDF_A, PDF_UA)
 
 
 def damaged(pdf: bytes, damage) -> bytes:
