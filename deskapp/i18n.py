@@ -86,6 +86,11 @@ def ngettext(one: str, many: str, count: int) -> str:
     return _now().words.ngettext(one, many, count)
 
 
+def labeled(label: str, text: str) -> str:
+    """Return `text` behind what it belongs to, as in ``Limit: 60 cfm``."""
+    return _("{label}: {text}").format(label=label, text=text)
+
+
 def N_(text: str) -> str:  # noqa: N802 - the customary name of the marker
     """Mark `text` for translation without translating it yet."""
     return text

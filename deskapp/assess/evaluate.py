@@ -25,7 +25,7 @@ from deskapp.domain.result import (
     Verdict,
 )
 from deskapp.domain.usable import set_aside, usable
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.physics import leakage
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -147,7 +147,7 @@ def _overall(systems: tuple[SystemResult, ...]) -> tuple[Verdict, str]:
         return Verdict.FAIL, ""
     for system in systems:
         if system.verdict is Verdict.NONE:
-            return Verdict.NONE, f"{system.name}: {system.reason}"
+            return Verdict.NONE, labeled(system.name, system.reason)
     return Verdict.PASS, ""
 
 

@@ -13,7 +13,7 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.limits.conditions import CONDITIONS
 from deskapp.limits.digits import symbol, written
 from deskapp.limits.judge import PRESSURE_TOLERANCE
@@ -118,7 +118,7 @@ def _lines(
     system: DuctSystem,
     test: LeakageTest | None,
 ) -> Iterator[ExplainLine]:
-    yield ExplainLine(Part.EDITION, f"{edition.body}: {edition.name}")
+    yield ExplainLine(Part.EDITION, labeled(edition.body, edition.name))
     if row is not None:
         yield ExplainLine(Part.ROW, _(row.title))
         yield ExplainLine(Part.CLAUSE, row.clause)
@@ -167,7 +167,7 @@ def _conditions(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Iterato
 def _considered(edition: Edition, system: DuctSystem, test: LeakageTest) -> Iterator[ExplainLine]:
     for entry in choose_row(edition, system, test).considered:
         title = _(entry.row.title)
-        text = f"{title}: {entry.why}" if entry.why else title
+        text = labeled(title, entry.why) if entry.why else title
         yield ExplainLine(Part.CONSIDERED, text, entry.fits)
 
 

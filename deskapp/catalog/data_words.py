@@ -71,7 +71,7 @@ def extract(
     found: list[tuple[int, str, str, list[str]]] = []
 
     def note(path: Path, text: str) -> str:
-        if is_word(folder, path) and re.search(r"[^\W\d_]", _PLACES.sub("", text)):
+        if is_word(folder, path) and re.search(r"[^\W\d_]|:", _PLACES.sub("", text)):
             found.append((1, "_", text, [f"{name.name}: {'.'.join(path)}"]))
         return text
 

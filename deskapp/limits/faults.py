@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, cast
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 
 if TYPE_CHECKING:
     from pydantic import ValidationError
@@ -55,7 +55,7 @@ class Fault:
     @property
     def text(self) -> str:
         """Place and fault as one clause, without a full stop."""
-        return f"{self.place}: {self.what}" if self.place else self.what
+        return labeled(self.place, self.what) if self.place else self.what
 
 
 def faults_of(error: ValidationError, data: Mapping[str, Any]) -> tuple[Fault, ...]:

@@ -8,7 +8,7 @@ from deskapp.domain import paths
 from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import label_of
 from deskapp.domain.ink import Inked, inked
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.session.options import Option
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def wanted_markers(job: Job) -> tuple[Option, ...]:
 
 def _numbered(word: str, number: int, name: str) -> str:
     text = f"{word} {number}"
-    return f"{text}: {' '.join(name.split())}" if name.strip() else text
+    return labeled(text, " ".join(name.split())) if name.strip() else text
 
 
 def words_for(item: Item, job: Job, of_leak: str = "") -> str:

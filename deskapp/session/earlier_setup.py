@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain import paths
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.measured import day_of
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.carry import SET_UP, carried
 from deskapp.session.instruments.copies import with_instrument
 from deskapp.session.instruments.ring_pairs import matched_rings
@@ -55,7 +55,7 @@ def setups_in(job: Job, name: str, preferences: Preferences) -> tuple[EarlierSet
             test.setup.tap_location,
         )
         detail = ", ".join(part for part in about if part)
-        found.append(EarlierSetUp(job, position, f"{name}: {words}", detail))
+        found.append(EarlierSetUp(job, position, labeled(name, words), detail))
     return tuple(found)
 
 

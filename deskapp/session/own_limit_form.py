@@ -12,7 +12,7 @@ from deskapp.domain import paths
 from deskapp.domain.choices import CHOICE_LABELS, BuildingType, Metric, Stage, WorkKind
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import Edition, EitherOf, LimitRow, Role, SingleRule
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.limits.own import OwnLimitProblem, changed
 from deskapp.limits.words import rule_text
 from deskapp.session.options import Option
@@ -250,7 +250,7 @@ def enter_own(
         found = parse(text, kind, "1", preferences.number_style) if text.strip() else None
         value = found if found is None or isinstance(found, Problem) else found.si
     if isinstance(value, Problem):
-        what = f"{field.label}: {value.what}"
+        what = labeled(field.label, value.what)
         return _refused(path, what, value.allowed, value.mend)
     if field.entry is Entry.COUNT and isinstance(value, float):
         value = int(value)

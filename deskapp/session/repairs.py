@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.choices import Stage
 from deskapp.domain.fields import label_of
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session import rows
 from deskapp.units.display import NO_VALUE
 from deskapp.units.kinds import Kind
@@ -119,7 +119,7 @@ def name_of_test(job: Job, key: str) -> str:
     test = job.tests[position]
     label = test.label or label_of(f"tests.{position}")
     system = job.system(test.system)
-    return f"{system.name}: {label}" if system and len(job.systems) > 1 else label
+    return labeled(system.name, label) if system and len(job.systems) > 1 else label
 
 
 def ledger_words(editor: Editor) -> tuple[LedgerWords, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.i18n import labeled
+
 if TYPE_CHECKING:
     from collections.abc import Callable
     from datetime import date
@@ -66,4 +68,4 @@ class Cabinet:
         found = due(self.register(preferences), today)
         formatter = preferences.formatter
         items = (*found.overdue, *found.soon)
-        return "; ".join(f"{item.name}: {item.words(formatter)}" for item in items)
+        return "; ".join(labeled(item.name, item.words(formatter)) for item in items)

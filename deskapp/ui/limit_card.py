@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.limits_desk import likely_limits
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
@@ -88,7 +88,7 @@ class ChosenBlock(QWidget):
         title = next((_(r.title) for r in self.limit.edition.rows if r.id == outcome.row), "")
         if not title:
             return outcome.reason
-        parts = [f"{title}: {outcome.rule_text}" if outcome.rule_text else title]
+        parts = [labeled(title, outcome.rule_text) if outcome.rule_text else title]
         parts += [outcome.reason, status_words(outcome.status)]
         return ". ".join(part.rstrip(".") for part in parts if part) + "."
 

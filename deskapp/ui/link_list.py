@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import icon_of
 from deskapp.ui.levels import level_of
 from deskapp.ui.theme import scaled
@@ -84,7 +84,7 @@ class LinkList(QListWidget):
         self.clear()
         for finding in self._shown:
             glyph, word = level_of(finding.level)
-            item = QListWidgetItem(icon_of(glyph, self, self._side), f"{word}: {finding.text}")
+            item = QListWidgetItem(icon_of(glyph, self, self._side), labeled(word, finding.text))
             item.setData(_PATH, finding.path)
             if finding.path:
                 item.setToolTip(_("Press Enter or click to go to the field."))

@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
+from deskapp.i18n import labeled
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
 from deskapp.ui.theme import colors_of, scaled
 from deskapp.ui.words import Size, Words
@@ -63,7 +64,7 @@ class Notice(QWidget):
     def say(self, glyph: Glyph, word: str, text: str) -> None:
         """Show `text` after the word that goes with the glyph ("Check")."""
         self._mark.show_glyph(glyph, word)
-        self._text.setText(f"{word}: {text}" if word else text)
+        self._text.setText(labeled(word, text) if word else text)
         self._text.setAccessibleName(self._text.text())
         if self.parentWidget() is None:
             # Not a window of its own: it comes up with the parent it is given later.

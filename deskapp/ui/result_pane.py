@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import close_words, outcome_words, system_sign_of
@@ -238,7 +238,7 @@ class ResultPane(QScrollArea):
 
     def _announce(self) -> None:
         pairs = [(s.name, system_sign_of(s)[1]) for s in self._bridge.assessment.systems]
-        told = "; ".join(f"{name}: {word}" for name, word in pairs)
+        told = "; ".join(labeled(name, word) for name, word in pairs)
         if told != self._told:
             self._told = told
             self.verdict_changed.emit(told)

@@ -153,7 +153,8 @@ class Formatter:
         label = self.label(unit)
         if not label:
             return number
-        gap = "" if label == "%" and self.system is UnitSystem.IP else _GAP
+        close = self.system is UnitSystem.IP and language() == ENGLISH
+        gap = "" if label == "%" and close else _GAP
         return number + gap + label.replace(" ", _GAP)
 
     def _written(self, value: float, decimals: int, *, trim: bool, shorten: bool) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
 from deskapp.assess.pan import LOOK, MEND
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.report.blocks import (
     Align,
     Column,
@@ -174,7 +174,7 @@ def _grouped(lines: list[tuple[str, str]]) -> str:
     groups: dict[str, list[str]] = {}
     for source, figure in lines:
         groups.setdefault(source, []).append(figure)
-    return " ".join(f"{source}: {', '.join(figures)}." for source, figures in groups.items())
+    return " ".join(labeled(source, ", ".join(figures)) + "." for source, figures in groups.items())
 
 
 def _assumed(context: Context, one: Assumption) -> str:

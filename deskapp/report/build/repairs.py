@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.assess.severity import most_pressing_first, ranked
 from deskapp.domain.fields import label_of
+from deskapp.i18n import labeled
 from deskapp.report.blocks import Align, Column, Paragraph, Table
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
@@ -126,7 +127,7 @@ def _name(context: Context, key: str) -> str:
         for test in view.tests:
             if test.test.key == key:
                 label = printable(test.test.label) or label_of(f"tests.{test.index}")
-                return f"{view.name}: {label}" if len(context.systems) > 1 else label
+                return labeled(view.name, label) if len(context.systems) > 1 else label
     return ""
 
 

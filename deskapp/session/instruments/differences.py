@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.measured import Day, Measured
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.instruments.names import ring_name
 from deskapp.session.instruments.ring_pairs import matched_rings
 from deskapp.session.typed import text_to_edit, text_to_show
@@ -98,7 +98,7 @@ def _pair_values(ring: Ring) -> list[tuple[float, float]]:
 
 
 def _pair_words(ring: Ring) -> str:
-    pairs = [f"{pair.signal.typed}: {pair.flow.typed}" for pair in ring.certificate_pairs]
+    pairs = [labeled(pair.signal.typed, pair.flow.typed) for pair in ring.certificate_pairs]
     return "; ".join(pairs) or NO_VALUE
 
 

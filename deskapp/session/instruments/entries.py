@@ -8,7 +8,7 @@ from deskapp.domain.checks import out_of_range
 from deskapp.domain.field_spec import Form
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.measured import Day, Measured
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.typed import default_unit, problem_in, read
 from deskapp.units.convert import to_unit
 from deskapp.units.numbers import write_decimals
@@ -31,7 +31,7 @@ def findings_about(
             level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
             code=problem.code,
             path=path,
-            what=f"{name}: {problem.what}",
+            what=labeled(name, problem.what),
             allowed=problem.allowed,
             mend=problem.mend,
         )

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.session.live.cells import read_cell, read_moment
 from deskapp.session.live.columns import (
     ColumnMapping,
@@ -87,7 +87,7 @@ class CommaReader:
                 continue
             value = self._value(cell, column, mapping)
             if isinstance(value, Problem):
-                return Refusal(f"{column.field.label}: {value.what}")
+                return Refusal(labeled(column.field.label, value.what))
             values[column.field] = value
         duct = values.get(SampleField.DUCT_PRESSURE)
         if duct is None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_words import status_words
@@ -33,7 +33,7 @@ class ClassesBlock(QWidget):
         column.addWidget(Words(_("Class reached by the duct surface"), Size.STRONG))
         for one in classes:
             standard = f"{one.standard} ({one.edition})" if one.edition else one.standard
-            column.addWidget(Words(f"{standard}: {one.name or NO_VALUE}").can_be_copied())
+            column.addWidget(Words(labeled(standard, one.name or NO_VALUE)).can_be_copied())
             about = [_bounds(one, formatter), f"{status_words(one.status)} {one.source}."]
             text = " ".join(part for part in about if part)
             column.addWidget(Words(text, Size.SMALL, muted=True))

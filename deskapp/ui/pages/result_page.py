@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.choices import CHOICE_LABELS, Metric, Part
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.limits.explained import Explained
@@ -111,7 +111,7 @@ class ResultPage(PageView):
         card = Card()
         column = _column(card)
         glyph, word = system_sign_of(system)
-        column.addLayout(_headed(glyph, f"{system.name}: {word}"))
+        column.addLayout(_headed(glyph, labeled(system.name, word)))
         told = {outcome.reason for outcome in system.outcomes}
         if system.reason and system.reason not in told:
             column.addWidget(Words(system.reason))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
@@ -36,7 +36,7 @@ class OutcomeBlock(QWidget):
         glyph, word = sign_of(outcome)
         head.addWidget(Mark(glyph, 22), 0, 0, Qt.AlignmentFlag.AlignTop)
         words = outcome_words(outcome, formatter)
-        title = f"{word}: {words.margin}" if words is not None else word
+        title = labeled(word, words.margin) if words is not None else word
         head.addWidget(Words(f"{outcome.edition}. {title}", Size.STRONG), 0, 1)
         head.setColumnStretch(1, 1)
         column.addLayout(head)

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 
 if TYPE_CHECKING:
     from deskapp.session.template_draft import At, BlockRow
@@ -88,4 +88,4 @@ def _title(row: BlockRow) -> str:
     detail = row.detail.replace("**", "")
     if len(detail) > _MOST_LETTERS:
         detail = f"{detail[:_MOST_LETTERS].rstrip()}…"
-    return f"{indent}{row.title}: {detail}" if detail else f"{indent}{row.title}"
+    return indent + (labeled(row.title, detail) if detail else row.title)

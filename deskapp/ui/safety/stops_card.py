@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.safety_desk import acknowledge, stop_states, take_back
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
@@ -48,7 +48,7 @@ class StopPanel(QWidget):
         is_open = not state.acknowledged
         glyph, word = level_of("stop") if is_open else (Glyph.CHECK, _("Stop, acknowledged"))
         self._mark.show_glyph(glyph, word)
-        self._text.setText(f"{word}: {state.text}")
+        self._text.setText(labeled(word, state.text))
         self._todo.setText(state.todo)
         self._answer.setText(_("Answered: {answer}").format(answer=state.answer))
         self._source.setText(state.source)
