@@ -12,12 +12,6 @@ from deskapp.report.archival.structure import Role
 if TYPE_CHECKING:
     from deskapp.report.archival.structure import Element
 
-_ATTRIBUTES = {
-    Role.NUMBERED_LIST: Dictionary(O=Name.List, ListNumbering=Name.Decimal),
-    Role.COLUMN_HEAD: Dictionary(O=Name.Table, Scope=Name.Column),
-    Role.ROW_HEAD: Dictionary(O=Name.Table, Scope=Name.Row),
-}
-
 
 def add_tags(pdf: Pdf, document: Element) -> None:
     """Give `pdf` the structure tree below `document` and say that the file is tagged."""
@@ -78,7 +72,7 @@ class _Writer:
         ]
 
     def _add_attributes(self, element: Element, written: Object) -> None:
-        attributes = _ATTRIBUTES.get(element.role)
+        attributes = _attributes(element.role)
         if attributes is not None:
             written.A = attributes
         elif element.role is Role.FIGURE and element.box is not None:
@@ -89,3 +83,16 @@ class _Writer:
 
 def _rounded(points: float) -> float:
     return round(points, 2)
+
+
+def _attributes(role: Role) -> Dictionary | None:
+    """Return new attributes each time: they belong to one file, and two may be written at once."""
+    match role:
+        case Role.NUMBERED_LIST:
+            return Dictionary(O=Name.List, ListNumbering=Name.Decimal)
+        case Role.COLUMN_HEAD:
+            return Dictionary(O=Name.Table, Scope=Name.Column)
+        case Role.ROW_HEAD:
+            return Dictionary(O=Name.Table, Scope=Name.Row)
+        case _:
+            return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from io import BytesIO
 from itertools import pairwise
@@ -178,3 +179,11 @@ def test_that_the_outline_closes_gaps_between_levels():
     given = (0, 2, 3, 2, 1, 3, 9, 0)
     levels = [Role.H1, Role.H2, Role.H3, Role.H2, Role.H2, Role.H3, Role.H4, Role.H1]
     assert [outline.role(level) for level in given] == levels
+
+
+def test_that_reports_can_be_made_at_the_same_time(compliance):
+    """The preview draws in one thread while a report is saved in another."""
+    document = build(compliance, report_input(with_leaks(12)))
+    with ThreadPoolExecutor(4) as threads:
+        made = list(threads.map(lambda _number: drawn(document), range(8)))
+    assert set(made) == {drawn(document)}
