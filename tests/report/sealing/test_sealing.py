@@ -21,6 +21,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from deskapp.report.archival.attachment import Attachment
 from deskapp.report.archival.finish import finish
+from deskapp.report.archival.structure import Element, Role
 from deskapp.report.sealing.examine import examine
 from deskapp.report.sealing.keys import SigningKey, make_key, open_key
 from deskapp.report.sealing.problems import SealProblem
@@ -37,7 +38,8 @@ def page(text: str) -> bytes:
     canvas = Canvas(buffer, invariant=1)
     canvas.drawString(72, 720, text)
     canvas.save()
-    return finish(buffer.getvalue(), [Attachment("job.json", b"{}\n", "a job", "application/json")])
+    carried = Attachment("job.json", b"{}\n", "a job", "application/json")
+    return finish(buffer.getvalue(), Element(Role.DOCUMENT), [carried])
 
 
 @pytest.fixture(scope="module")
