@@ -29,10 +29,13 @@ _REASONS = {
 
 _LEFT_OVER = re.compile(r"\.[0-9a-f]{16}\.part")
 _OLD_ENOUGH = 3600.0
+_OWNER_ONLY = 0o600
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, *, private: bool = False) -> None:
     """Put `data` at `path` in one step, keeping the file mode of a file that is already there.
+
+    With `private` nobody but its owner may read the file, at no moment.
 
     The bytes go to a new file in the same folder, are forced to the disk and then take the place
     of the old file. A link is followed. Raises JobFileProblem in plain words; the old file is then
@@ -44,7 +47,7 @@ def write_whole(path: Path, data: bytes) -> None:
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(target))
         if target.exists() and not os.access(target, os.W_OK):
             raise _protected(path)
-        _replace(target, data)
+        _replace(target, data, private=private)
     except OSError as error:
         raise write_problem(path, error) from error
 
@@ -68,22 +71,27 @@ def write_problem(path: Path, error: OSError) -> JobFileProblem:
     )
 
 
-def _replace(target: Path, data: bytes) -> None:
+def _replace(target: Path, data: bytes, *, private: bool) -> None:
     _sweep(target.parent)
     temporary = target.with_name(f".{secrets.token_hex(8)}.part")
     try:
-        with temporary.open("xb") as stream:
+        with open(temporary, "xb", opener=_for_the_owner if private else None) as stream:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        with contextlib.suppress(FileNotFoundError):
-            temporary.chmod(stat.S_IMODE(target.stat().st_mode))
+        if not private:
+            with contextlib.suppress(FileNotFoundError):
+                temporary.chmod(stat.S_IMODE(target.stat().st_mode))
         temporary.replace(target)
     except BaseException:
         with contextlib.suppress(OSError):
             temporary.unlink()
         raise
     _settle_folder(target.parent)
+
+
+def _for_the_owner(path: str, flags: int) -> int:
+    return os.open(path, flags, _OWNER_ONLY)
 
 
 def _sweep(folder: Path) -> None:

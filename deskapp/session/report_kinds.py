@@ -36,4 +36,10 @@ SAVE_WORDS = {
     ReportKind.TECHNICAL: N_("Save the &technical record…"),
     ReportKind.RETEST: N_("Save the &retest report…"),
 }
+ISSUE_WORDS = {
+    ReportKind.HOMEOWNER: N_("Issue the &homeowner report…"),
+    ReportKind.COMPLIANCE: N_("Issue the &compliance report…"),
+    ReportKind.TECHNICAL: N_("Issue the &technical record…"),
+    ReportKind.RETEST: N_("Issue the &retest report…"),
+}
 """The commands, each with its key of access."""

@@ -8,7 +8,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from deskapp.i18n import _
-from deskapp.session.report_kinds import KIND_PURPOSES, SAVE_WORDS, ReportKind
+from deskapp.session.report_kinds import ISSUE_WORDS, KIND_PURPOSES, SAVE_WORDS, ReportKind
 from deskapp.ui.theme import Appearance
 
 if TYPE_CHECKING:
@@ -62,6 +62,10 @@ class Actions:
             action.setStatusTip(_(KIND_PURPOSES[kind]))
             action.setToolTip(_(KIND_PURPOSES[kind]))
         report_menu.setToolTipsVisible(True)
+        self.issue_menu = report_menu.addMenu(_("&Issue"))
+        self.issues = {
+            kind: self._add(self.issue_menu, _(ISSUE_WORDS[kind]), "") for kind in ReportKind
+        }
         self.units, self._unit_group = self._choice(
             view_menu.addMenu(_("&Units")),
             {"ip": _("&Inch-pound (ft², cfm)"), "si": _("&Metric (m², L/s)")},
@@ -77,6 +81,7 @@ class Actions:
         self.page_menu = view_menu.addMenu(_("&Go to"))
         self.instruments = self._add(company_menu, _("Your &instruments…"), "")
         self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
+        self.signing_key = self._add(company_menu, _("Your si&gning key…"), "")
         self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
         self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
@@ -86,9 +91,10 @@ class Actions:
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
         ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
-        for action in (*ours, *self.reports.values()):
+        for action in (*ours, *self.reports.values(), *self.issues.values()):
             action.setEnabled(is_open)
         self.page_menu.setEnabled(is_open)
+        self.issue_menu.setEnabled(is_open)
         if not is_open:
             self.show_history("", "")
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
+    from deskapp.domain.issue import Issue
     from deskapp.domain.result import Assessment
     from deskapp.session.editor import Editor
     from deskapp.session.options import Option
@@ -265,6 +266,10 @@ class Bridge(QObject):
 
         self.settle()
         return photos.move(self._editor, photo_path, by)
+
+    def take_issue(self, issue: Issue) -> None:
+        """Record a report that was handed out."""
+        self._editor.take_issue(issue)
 
     def prefer(self, preferences: Preferences) -> None:
         """Read and show texts by other preferences."""

@@ -226,6 +226,17 @@ class Furniture(QObject):
         if self.bench is not None:
             self.bench.save_report(kind)
 
+    def issue_report(self, kind: str) -> None:
+        """Ask what is needed to issue a report."""
+        if self.bench is not None:
+            self.bench.issue_report(kind)
+
+    def edit_signing_key(self) -> None:
+        """Let the key to sign reports with be made, taken or removed."""
+        from deskapp.ui.issuing.key_dialog import KeyDialog
+
+        KeyDialog(self.desk.folder, self.desk.preferences.formatter, self._window).open()
+
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""
         from datetime import date
@@ -281,6 +292,7 @@ class Furniture(QObject):
         if self.bench is None:
             self.bench = Workbench(self.desk, editor)
             self.bench.bridge.changed.connect(self._refresh_frame)
+            self.bench.save_wanted.connect(self.save)
             self.bench.bridge.recall = self.recaller.offered
             self._window.stack.addWidget(self.bench)
         else:

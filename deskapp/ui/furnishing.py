@@ -85,6 +85,12 @@ class Furnishing(Protocol):
     def save_report(self, kind: str) -> None:
         """Ask where to save a report."""
 
+    def issue_report(self, kind: str) -> None:
+        """Ask what is needed to issue a report."""
+
+    def edit_signing_key(self) -> None:
+        """Let the key to sign reports with be made, taken or removed."""
+
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""
 

@@ -170,8 +170,11 @@ class MainWindow(QMainWindow):
         self._when(actions.sampling, lambda f: f.sample_units())
         for kind, action in actions.reports.items():
             self._when(action, _saver(kind.value))
+        for kind, action in actions.issues.items():
+            self._when(action, _issuer(kind.value))
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
+        self._when(actions.signing_key, lambda f: f.edit_signing_key())
         self._when(actions.usual, lambda f: f.edit_usual())
         self._when(actions.keep_usual, lambda f: f.keep_as_usual())
         self._when(actions.about, lambda f: f.about())
@@ -216,6 +219,13 @@ def _units(value: str) -> Callable[[Furnishing], None]:
 def _saver(kind: str) -> Callable[[Furnishing], None]:
     def act(furniture: Furnishing) -> None:
         furniture.save_report(kind)
+
+    return act
+
+
+def _issuer(kind: str) -> Callable[[Furnishing], None]:
+    def act(furniture: Furnishing) -> None:
+        furniture.issue_report(kind)
 
     return act
 

@@ -25,6 +25,7 @@ from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
+    from deskapp.session.issue_desk import Issued
     from deskapp.session.reports import MadeReport
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
@@ -33,13 +34,15 @@ _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)"
 
 
 class PaperCard(Card):
-    """Saves the reports.
+    """Saves the reports, and issues them.
 
-    Signals: `led_to` with the path of a field, `paper_changed`.
+    Signals: `led_to` with the path of a field, `paper_changed`, and `was_issued` once the job holds
+    the record of a report that was handed out.
     """
 
     led_to = Signal(str)
     paper_changed = Signal()
+    was_issued = Signal()
 
     def __init__(self, bridge: Bridge, desk: Desk) -> None:
         super().__init__()
@@ -58,6 +61,7 @@ class PaperCard(Card):
         self.rows = {kind: PaperRow(kind) for kind in ReportKind}
         for kind, row in self.rows.items():
             row.wanted.connect(partial(self.ask_where, kind.value))
+            row.issue_wanted.connect(partial(self.ask_to_issue, kind.value))
             row.template_chosen.connect(partial(self._use_template, kind.value))
             row.change_wanted.connect(partial(self.change_template, kind))
             self._column.addWidget(row)
@@ -73,6 +77,7 @@ class PaperCard(Card):
 
     def refresh(self) -> None:
         """Show what is missing in the job as it stands."""
+        from deskapp.session.issue_desk import standing_words
         from deskapp.session.reports import offered, stops_for
 
         editor = self._bridge.editor
@@ -90,6 +95,7 @@ class PaperCard(Card):
         for kind, row in self.rows.items():
             row.setVisible(kind in there)
             row.show_templates(self._desk.templates(kind), used.get(kind.value, ""))
+            row.show_standing(*standing_words(editor.job, kind, self._bridge.formatter))
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
         at = self.languages.findData(self._bridge.preferences.report_language.value)
@@ -110,21 +116,12 @@ class PaperCard(Card):
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report, unless stops keep it back."""
-        from deskapp.session.reports import file_name, offered, stops_for
+        from deskapp.session.reports import file_name
 
-        self._bridge.settle()
         one = ReportKind(kind)
+        if self._is_held_back(one):
+            return
         editor = self._bridge.editor
-        self._open.hide()
-        if stops_for(one, editor.findings):
-            text = _("The compliance report cannot be made yet. Mend the stops listed above.")
-            self.message.say(Glyph.STOP, level_of("stop")[1], text)
-            self.stops.setFocus()
-            return
-        if one not in offered(editor.assessment):
-            text = _("No test of this job repeats an earlier one, so there is nothing to compare.")
-            self.message.say(Glyph.NOTE, "", text)
-            return
         folder = editor.path.parent if editor.path is not None else Path()
         proposed = folder / file_name(editor.job, one)
         title = _("Save the report")
@@ -133,6 +130,48 @@ class PaperCard(Card):
             self.save(kind, path)
 
         ask_where_to_save(self.window(), title, proposed, _(KIND_WORDS[one]), write)
+
+    def ask_to_issue(self, kind: str) -> None:
+        """Ask what is needed to issue a report, unless stops keep it back."""
+        from deskapp.ui.issuing.issue_dialog import IssueDialog
+
+        one = ReportKind(kind)
+        if self._is_held_back(one):
+            return
+        desk, editor = self._desk, self._bridge.editor
+        place = editor.path.parent if editor.path is not None else desk.place_for_jobs()
+        order = desk.order_reports(editor)
+        dialog = IssueDialog(order, one, desk.preferences, desk.folder, place, self.window())
+        if one is ReportKind.COMPLIANCE:
+            dialog.show_gaps(self._gaps())
+        dialog.issued.connect(self._take_issue)
+        dialog.open()
+
+    def _take_issue(self, made: Issued) -> None:
+        from deskapp.ui.issuing.issue_dialog import issued_words
+
+        self._bridge.take_issue(made.issue)
+        self._made = made.path
+        self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", issued_words(made))
+        self._open.show()
+        self.was_issued.emit()
+
+    def _is_held_back(self, kind: ReportKind) -> bool:
+        from deskapp.session.reports import offered, stops_for
+
+        self._bridge.settle()
+        self._open.hide()
+        editor = self._bridge.editor
+        if stops_for(kind, editor.findings):
+            text = _("The compliance report cannot be made yet. Mend the stops listed above.")
+            self.message.say(Glyph.STOP, level_of("stop")[1], text)
+            self.stops.setFocus()
+            return True
+        if kind not in offered(editor.assessment):
+            text = _("No test of this job repeats an earlier one, so there is nothing to compare.")
+            self.message.say(Glyph.NOTE, "", text)
+            return True
+        return False
 
     def save(self, kind: str, path: Path) -> None:
         """Write a report into a file, in the background."""

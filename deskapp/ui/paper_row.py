@@ -8,8 +8,17 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.report_kinds import KIND_PURPOSES, KIND_WORDS, SAVE_WORDS, ReportKind
+from deskapp.session.issue_desk import Standing
+from deskapp.session.report_kinds import (
+    ISSUE_WORDS,
+    KIND_PURPOSES,
+    KIND_WORDS,
+    SAVE_WORDS,
+    ReportKind,
+)
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -17,14 +26,22 @@ if TYPE_CHECKING:
     from deskapp.session.own_templates import OwnTemplate
 
 
-class PaperRow(QWidget):
-    """Title and purpose of a report at the left, its template and the command at the right.
+_STANDING_GLYPHS = {
+    Standing.NONE: Glyph.BLANK,
+    Standing.CURRENT: Glyph.DONE,
+    Standing.OVERTAKEN: Glyph.CHECK,
+}
 
-    Signals: `wanted` when it is to be saved, `template_chosen` with a file name (empty for the one
-    that came along), `change_wanted` when the template is to be changed.
+
+class PaperRow(QWidget):
+    """Title, purpose and last issue of a report at the left, template and commands at the right.
+
+    Signals: `wanted` when it is to be saved, `issue_wanted`, `template_chosen` with a file name
+    (empty for the one that came along), `change_wanted` when the template is to be changed.
     """
 
     wanted = Signal()
+    issue_wanted = Signal()
     template_chosen = Signal(str)
     change_wanted = Signal()
 
@@ -36,6 +53,8 @@ class PaperRow(QWidget):
         words.setSpacing(2)
         words.addWidget(Words(title, Size.STRONG))
         words.addWidget(Words(_(KIND_PURPOSES[kind]), muted=True))
+        self.standing = Notice()
+        words.addWidget(self.standing)
         self.templates = Choices()
         self.templates.setAccessibleName(_("{report}: template").format(report=title))
         self.templates.setMinimumContentsLength(14)
@@ -46,11 +65,14 @@ class PaperRow(QWidget):
         self.save = Command(_("Save…"), main=True)
         self.save.setAccessibleName(_(SAVE_WORDS[kind]).replace("&", ""))
         self.save.clicked.connect(self.wanted)
+        self.issue = Command(_("Issue…"))
+        self.issue.setAccessibleName(_(ISSUE_WORDS[kind]).replace("&", ""))
+        self.issue.clicked.connect(self.issue_wanted)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(GRID)
         row.addLayout(words, 1)
-        for widget in (self.templates, self.change, self.save):
+        for widget in (self.templates, self.change, self.save, self.issue):
             row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
 
     def show_templates(self, own: tuple[OwnTemplate, ...], used: str) -> None:
@@ -64,6 +86,10 @@ class PaperRow(QWidget):
             self.templates.addItem(used, used)
             at = self.templates.count() - 1
         self.templates.setCurrentIndex(at)
+
+    def show_standing(self, standing: Standing, words: str) -> None:
+        """Say how the last issue stands to the job."""
+        self.standing.say(_STANDING_GLYPHS[standing], "", words)
 
     def _choose(self, at: int) -> None:
         self.template_chosen.emit(str(self.templates.itemData(at)))

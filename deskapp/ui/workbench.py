@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QWidget
 
@@ -26,7 +26,12 @@ if TYPE_CHECKING:
 
 
 class Workbench(QWidget):
-    """Everything about one job. In a wide window the result stands beside the page."""
+    """Everything about one job. In a wide window the result stands beside the page.
+
+    Signals: `save_wanted` where something was done that the job file should hold at once.
+    """
+
+    save_wanted = Signal()
 
     def __init__(self, desk: Desk, editor: Editor) -> None:
         super().__init__()
@@ -68,6 +73,8 @@ class Workbench(QWidget):
             page = next(page for page in PAGES if page.id == page_id)
             view = make_page(page, self.bridge, self._chosen, self._desk, self.go_to)
             self._pages[page_id] = view
+            if page_id == "report":
+                self.report_page.papers.was_issued.connect(self.save_wanted)
             self.pages.addWidget(view)
         return self._pages[page_id]
 
@@ -109,6 +116,11 @@ class Workbench(QWidget):
         """Turn to the page of the report and ask where to save a report."""
         self.show_page("report")
         self.report_page.ask_where(kind)
+
+    def issue_report(self, kind: str) -> None:
+        """Turn to the page of the report and ask what is needed to issue a report."""
+        self.show_page("report")
+        self.report_page.ask_to_issue(kind)
 
     def refresh_reports(self) -> None:
         """Draw the preview of the reports anew."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, TypedDict, cast
 
 from deskapp.i18n import _
 from deskapp.report.sealing.problems import SealProblem
@@ -15,26 +15,47 @@ if TYPE_CHECKING:
 
 YEARS_VALID = 10
 SHORTEST_PASSPHRASE = 8
+_MARK = 16
 _LONGEST_NAME = 64
 """The most characters a common name holds. Source: RFC 5280, Appendix A.1, ub-common-name; from
 memory, not checked against the text."""
 
 
-@dataclass(frozen=True, slots=True)
-class SigningKey:
-    """A key that was opened: whom it names, who vouches for that, and until when it may sign."""
-
-    data: bytes
-    passphrase: str
+class _Said(TypedDict):
     owner: str
     voucher: str
     valid_from: datetime
     valid_until: datetime
+    key_mark: str
+    certificate: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Certified:
+    """What a certificate says: whom it names, who vouches for that, and when its key may sign.
+
+    `key_mark` names the certificate as a check of a report tells it, `certificate` is itself (DER).
+    """
+
+    owner: str
+    voucher: str
+    valid_from: datetime
+    valid_until: datetime
+    key_mark: str
+    certificate: bytes
 
     @property
     def is_self_made(self) -> bool:
         """Whether nobody but its owner vouches for the name."""
         return not self.voucher
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SigningKey(Certified):
+    """A key that was opened; `data` is its PKCS#12 file."""
+
+    data: bytes
+    passphrase: str
 
 
 def make_key(owner: str, passphrase: str, now: datetime) -> bytes:
@@ -88,16 +109,32 @@ def open_key(data: bytes, passphrase: str) -> SigningKey:
             "The file holds no key to sign with. Export key and certificate together (PKCS#12)."
         )
         raise SealProblem("no-key", text)
-    found = certificate.certificate
-    subject, issuer = _called(found, found.subject), _called(found, found.issuer)
-    return SigningKey(
-        data=data,
-        passphrase=passphrase,
-        owner=subject,
-        voucher="" if found.subject == found.issuer else issuer,
-        valid_from=found.not_valid_before_utc,
-        valid_until=found.not_valid_after_utc,
-    )
+    return SigningKey(data=data, passphrase=passphrase, **_said(certificate.certificate))
+
+
+def read_certificate(data: bytes) -> Certified:
+    """Read a certificate alone (DER). Raises SealProblem for anything else."""
+    from cryptography import x509
+
+    try:
+        return Certified(**_said(x509.load_der_x509_certificate(data)))
+    except ValueError as error:
+        raise SealProblem("certificate", _("The certificate cannot be read.")) from error
+
+
+def _said(found: Certificate) -> _Said:
+    from cryptography.hazmat.primitives.hashes import SHA256
+    from cryptography.hazmat.primitives.serialization import Encoding
+
+    own = found.subject == found.issuer
+    return {
+        "owner": _called(found, found.subject),
+        "voucher": "" if own else _called(found, found.issuer),
+        "valid_from": found.not_valid_before_utc,
+        "valid_until": found.not_valid_after_utc,
+        "key_mark": found.fingerprint(SHA256()).hex()[:_MARK],
+        "certificate": found.public_bytes(Encoding.DER),
+    }
 
 
 def _parts(data: bytes, passphrase: str) -> PKCS12KeyAndCertificates:

@@ -35,6 +35,16 @@ def _dialog(parent: QWidget, title: str, filters: list[str]) -> QFileDialog:
     return dialog
 
 
+def _ask_file(
+    parent: QWidget, title: str, filters: list[str], then: Callable[[Path], None]
+) -> QFileDialog:
+    dialog = _dialog(parent, title, filters)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.fileSelected.connect(_path_to(then))
+    dialog.open()
+    return dialog
+
+
 def ask_job_to_open(parent: QWidget, then: Callable[[Path], None], folder: str = "") -> QFileDialog:
     """Ask for a job file to open; `folder` is looked into first."""
     filters = [_("Jobs (*.ductjob *.json)"), _("All files (*)")]
@@ -60,11 +70,19 @@ def ask_folder(parent: QWidget, title: str, then: Callable[[Path], None]) -> QFi
 def ask_log(parent: QWidget, then: Callable[[Path], None]) -> QFileDialog:
     """Ask for a text log of readings."""
     filters = [_("Text logs (*.csv *.txt *.log *.tsv)"), _("All files (*)")]
-    dialog = _dialog(parent, _("Choose a log of readings"), filters)
-    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-    dialog.fileSelected.connect(_path_to(then))
-    dialog.open()
-    return dialog
+    return _ask_file(parent, _("Choose a log of readings"), filters, then)
+
+
+def ask_certificate(parent: QWidget, then: Callable[[Path], None]) -> QFileDialog:
+    """Ask for a certificate file."""
+    filters = [_("Certificates with their key (*.p12 *.pfx)"), _("All files (*)")]
+    return _ask_file(parent, _("Choose your certificate"), filters, then)
+
+
+def ask_report(parent: QWidget, then: Callable[[Path], None]) -> QFileDialog:
+    """Ask for a report to check."""
+    filters = [_("Reports (*.pdf)"), _("All files (*)")]
+    return _ask_file(parent, _("Choose a report"), filters, then)
 
 
 def ask_where_to_save(

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QDialog, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.facts import fact_grid
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
@@ -95,11 +96,4 @@ def _facts(offer: Offer, formatter: Formatter) -> QGridLayout:
     facts.append(
         (_("How it goes on"), _("{hint} What is set aside is kept for 30 days.").format(hint=hint))
     )
-    grid = QGridLayout()
-    grid.setHorizontalSpacing(2 * GRID)
-    grid.setVerticalSpacing(GRID)
-    grid.setColumnStretch(1, 1)
-    for row, (name, text) in enumerate(facts):
-        grid.addWidget(Words(name, muted=True, wraps=False), row, 0, Qt.AlignmentFlag.AlignTop)
-        grid.addWidget(Words(text).can_be_copied(), row, 1)
-    return grid
+    return fact_grid(facts)

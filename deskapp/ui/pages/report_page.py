@@ -65,6 +65,10 @@ class ReportPage(FormPage):
         """Ask where to save a report."""
         self.papers.ask_where(kind)
 
+    def ask_to_issue(self, kind: str) -> None:
+        """Ask what is needed to issue a report."""
+        self.papers.ask_to_issue(kind)
+
     def refresh_preview(self) -> None:
         """Draw the preview anew."""
         self._drawn = None

@@ -1,0 +1,86 @@
+"""Handing out a report from the window: what is asked for, the file, and how it stands since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
+from deskapp.session.issuing import Issued as Issued
+from deskapp.session.issuing import Standing as Standing
+from deskapp.session.issuing import issue_report, next_issue, standing
+from deskapp.session.report_kinds import ReportKind
+from deskapp.session.reports import ReportProblem, file_name
+from deskapp.session.signing_key import SealProblem, open_kept
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from pathlib import Path
+
+    from deskapp.domain.job import Job
+    from deskapp.session.reports import ReportOrder
+    from deskapp.session.settings import Preferences
+    from deskapp.units.display import Formatter
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How a report is to be handed out; without a passphrase it is not signed."""
+
+    by: str
+    reason: str
+    target: Path
+    passphrase: str | None = None
+
+
+def hand_out(
+    order: ReportOrder,
+    kind: ReportKind,
+    wish: Wish,
+    preferences: Preferences,
+    folder: Path,
+    now: datetime,
+) -> Issued:
+    """Write the next issue of a report; the key is looked for in `folder`.
+
+    Raises ReportProblem as issuing does; its code is ``passphrase`` for a wrong one. Nothing is
+    written then. Changes nothing else and may run in any thread.
+    """
+    key = None
+    if wish.passphrase is not None:
+        try:
+            key = open_kept(folder, wish.passphrase)
+        except SealProblem as problem:
+            raise ReportProblem(problem.code, problem.text) from problem
+    day = order.source.issued_on
+    issue = next_issue(order.source.job, kind, day, preferences, wish.by, wish.reason)
+    return issue_report(order, kind, issue, wish.target, key, now)
+
+
+def free_place(folder: Path, job: Job, kind: ReportKind) -> Path:
+    """Return where the next issue goes: the usual name with the number of the issue, not taken."""
+    usual = folder / file_name(job, kind)
+    number = len(job.issues_of(kind.value)) + 1
+    free = usual.with_stem(_("{name} issue {n}").format(name=usual.stem, n=number))
+    name, again = free.stem, 2
+    while free.exists():
+        free = free.with_stem(f"{name} ({again})")
+        again += 1
+    return free
+
+
+def standing_words(job: Job, kind: ReportKind, formatter: Formatter) -> tuple[Standing, str]:
+    """Say how the last issue of a report stands to the job as it is now."""
+    found = standing(job, kind)
+    if found is Standing.NONE:
+        return found, _("Never issued.")
+    last = job.issues_of(kind.value)[-1]
+    told = (
+        _("Issue {n} of {day} tells of the job as it is.")
+        if found is Standing.CURRENT
+        else _(
+            "Changed since issue {n} of {day}: what was handed out no longer tells of this job. "
+            "Issue it again when you are done."
+        )
+    )
+    return found, told.format(n=last.revision, day=formatter.day(last.issued_on))

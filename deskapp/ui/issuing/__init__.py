@@ -1,0 +1,1 @@
+"""Handing out reports: issuing, the key to sign with, checking what was handed out."""

@@ -1,0 +1,175 @@
+"""Issuing a report and keeping a signing key, in the window; the job is invented."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QDialog, QFileDialog
+from pytestqt.qtbot import QtBot
+
+from deskapp.report.sealing.examine import examine
+from deskapp.session import signing_key
+from deskapp.session.report_kinds import ReportKind
+from deskapp.ui.desk import Desk
+from deskapp.ui.issuing.issue_dialog import IssueDialog
+from deskapp.ui.issuing.key_dialog import KeyDialog
+from deskapp.ui.main_window import MainWindow
+from deskapp.ui.paper_card import PaperCard
+from deskapp.ui.workbench import Workbench
+
+LONG = 20_000
+WORDS = "a short sentence"
+
+
+@pytest.fixture
+def card(bench: Workbench) -> PaperCard:
+    bench.show_page("report")
+    return bench.report_page.papers
+
+
+@pytest.fixture
+def key(desk: Desk) -> signing_key.Certified:
+    return signing_key.make(desk.folder, "Pat Example", WORDS, WORDS, datetime.now(UTC))
+
+
+def shown(window: MainWindow, kind: type[QDialog]):
+    return next(d for d in window.findChildren(kind) if d.isVisible())
+
+
+def asked(window: MainWindow, bench: Workbench, kind: str = "homeowner") -> IssueDialog:
+    bench.issue_report(kind)
+    return shown(window, IssueDialog)
+
+
+def issue(dialog: IssueDialog, card: PaperCard, target: Path, qtbot: QtBot) -> None:
+    dialog.place_at(target)
+    dialog.by.setText("Pat Example")
+    with qtbot.waitSignal(card.was_issued, timeout=LONG):
+        dialog.issue_button.click()
+
+
+def test_that_issuing_writes_the_file_records_it_and_saves_the_job(
+    window: MainWindow, bench: Workbench, card: PaperCard, desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    editor = bench.bridge.editor
+    desk.save(editor, tmp_path / "job")
+    assert card.rows[ReportKind.HOMEOWNER].standing.text == "Never issued."
+    target = tmp_path / "one.pdf"
+    issue(asked(window, bench), card, target, qtbot)
+    assert target.read_bytes().startswith(b"%PDF")
+    assert [one.by for one in editor.job.issued] == ["Pat Example"]
+    assert not editor.is_dirty
+    assert desk.open_to_read(tmp_path / "job.ductjob").job.issued == editor.job.issued
+    assert "is issued as issue 1" in card.message.text
+    assert "tells of the job as it is" in card.rows[ReportKind.HOMEOWNER].standing.text
+
+
+def test_that_a_job_without_a_file_asks_for_one_after_issuing(
+    window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
+) -> None:
+    issue(asked(window, bench), card, tmp_path / "one.pdf", qtbot)
+    assert shown(window, QFileDialog).selectedFiles()[0].endswith(".ductjob")
+
+
+def test_that_a_change_is_told_and_a_second_issue_asks_why(
+    window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
+) -> None:
+    issue(asked(window, bench), card, tmp_path / "one.pdf", qtbot)
+    shown(window, QFileDialog).close()
+    bench.bridge.enter("comments", "seen again")
+    assert "no longer tells of this job" in card.rows[ReportKind.HOMEOWNER].standing.text
+    dialog = asked(window, bench)
+    qtbot.waitUntil(lambda: "seen again" in dialog.changes.text(), timeout=LONG)
+    dialog.by.setText("Pat Example")
+    dialog.issue_button.click()
+    assert "Reason" in dialog.message.text and dialog.isVisible()
+    dialog.reason.setText("A word was added")
+    issue(dialog, card, tmp_path / "two.pdf", qtbot)
+    last = bench.bridge.editor.job.issued[-1]
+    assert (last.revision, last.reason) == (2, "A word was added")
+
+
+def test_that_a_report_is_signed_and_a_wrong_passphrase_writes_nothing(
+    window: MainWindow,
+    bench: Workbench,
+    card: PaperCard,
+    key: signing_key.Certified,
+    qtbot: QtBot,
+    tmp_path: Path,
+) -> None:
+    target = tmp_path / "one.pdf"
+    dialog = asked(window, bench)
+    assert dialog.sign.isChecked() and "Pat Example" in dialog.sign.text()
+    dialog.by.setText("Pat Example")
+    dialog.place_at(target)
+    dialog.issue_button.click()
+    assert "Passphrase" in dialog.message.text
+    dialog.passphrase.setText("not that one")
+    dialog.issue_button.click()
+    qtbot.waitUntil(lambda: "does not open the key" in dialog.message.text, timeout=LONG)
+    assert not target.exists() and not bench.bridge.editor.job.issued
+    dialog.passphrase.setText(WORDS)
+    issue(dialog, card, target, qtbot)
+    (seal,) = examine(target.read_bytes()).seals
+    assert seal.holds and seal.key_mark == key.key_mark
+
+
+def test_that_a_folder_that_cannot_be_written_keeps_the_dialog_open(
+    window: MainWindow, bench: Workbench, qtbot: QtBot, tmp_path: Path
+) -> None:
+    dialog = asked(window, bench)
+    dialog.by.setText("Pat Example")
+    dialog.place_at(tmp_path / "no folder" / "one.pdf")
+    dialog.issue_button.click()
+    qtbot.waitUntil(lambda: "could not be written" in dialog.message.text, timeout=LONG)
+    assert dialog.isVisible() and not bench.bridge.editor.job.issued
+
+
+def test_that_a_stop_keeps_the_compliance_report_from_being_issued(
+    window: MainWindow, bench: Workbench, card: PaperCard
+) -> None:
+    bench.bridge.enter("systems.0.area_served", "plenty")
+    bench.issue_report("compliance")
+    assert not [d for d in window.findChildren(IssueDialog) if d.isVisible()]
+    assert "cannot be made yet" in card.message.text
+
+
+def test_that_a_key_is_made_and_removed_in_its_dialog(
+    window: MainWindow, desk: Desk, qtbot: QtBot
+) -> None:
+    window.commands.signing_key.trigger()
+    dialog = shown(window, KeyDialog)
+    dialog.owner.setText("Pat Example")
+    dialog.passphrase.setText(WORDS)
+    dialog.again.setText("something else")
+    dialog.make_button.click()
+    qtbot.waitUntil(lambda: "not the same" in dialog.message.text, timeout=LONG)
+    assert dialog.owner.text() == "Pat Example"
+    dialog.again.setText(WORDS)
+    with qtbot.waitSignal(dialog.key_changed, timeout=LONG):
+        dialog.make_button.click()
+    assert signing_key.kept(desk.folder) is not None
+    dialog.remove()
+    assert signing_key.kept(desk.folder) is None
+    assert "no longer used" in dialog.message.text
+
+
+def test_that_taking_a_certificate_needs_a_file_and_its_passphrase(
+    window: MainWindow, desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    signing_key.make(elsewhere, "Pat Example", WORDS, WORDS, datetime.now(UTC))
+    window.commands.signing_key.trigger()
+    dialog = shown(window, KeyDialog)
+    dialog.take_button.click()
+    assert "Choose the certificate file first" in dialog.message.text
+    dialog.choose(elsewhere / signing_key.KEY_FILE)
+    dialog.file_passphrase.setText("wrong")
+    dialog.take_button.click()
+    qtbot.waitUntil(lambda: "does not open the key" in dialog.message.text, timeout=LONG)
+    dialog.file_passphrase.setText(WORDS)
+    with qtbot.waitSignal(dialog.key_changed, timeout=LONG):
+        dialog.take_button.click()
+    assert signing_key.kept(desk.folder) is not None
