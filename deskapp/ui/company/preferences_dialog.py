@@ -18,10 +18,10 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.session.preference_form import Entry, PreferenceField
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID

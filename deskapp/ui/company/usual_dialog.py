@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.session.usual import USUAL_SECTIONS
 from deskapp.ui.bridge import Bridge
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.field_sheet import FieldSheet
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.limit_card import LimitCard
 from deskapp.ui.marks import Notice

@@ -11,9 +11,9 @@ from deskapp.i18n import _
 from deskapp.session.instruments.check_history import outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
 from deskapp.ui.columns import Columns
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.instruments.sheet_bridge import CheckEntriesDesk, SheetBridge
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLa
 
 from deskapp.i18n import _
 from deskapp.session.earlier_setup import copy_setup, setups_in, setups_of_files
+from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.files import ask_job_to_open
-from deskapp.ui.instruments.entry_dialog import EntryDialog
 from deskapp.ui.row_titles import row_title
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID

@@ -9,8 +9,8 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.instruments.instrument_form import InstrumentForm
 from deskapp.ui.instruments.instrument_list import InstrumentList
 from deskapp.ui.instruments.sheet_bridge import SheetBridge

@@ -24,7 +24,7 @@ from deskapp.session.instruments.ring_fit import (
     pairs_from_text,
 )
 from deskapp.session.typed import default_unit
-from deskapp.ui.instruments.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 from deskapp.domain.register import InstrumentKind
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
-from deskapp.ui.instruments.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.words import Command, Words
 
 if TYPE_CHECKING:

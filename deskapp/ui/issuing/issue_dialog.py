@@ -12,13 +12,13 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.i18n import _, ngettext
 from deskapp.session import issue_desk, issuing, signing_key
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_where_to_save
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.facts import fact_grid
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, entry_line
 from deskapp.ui.levels import level_of
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.tasks import Dispatcher

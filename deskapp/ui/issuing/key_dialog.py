@@ -13,13 +13,13 @@ from deskapp.i18n import _
 from deskapp.session import signing_key
 from deskapp.session.signing_key import SealProblem
 from deskapp.ui.dialogs.boxes import ask_about
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_certificate
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.facts import fact_grid
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form
 from deskapp.ui.levels import level_of
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.marks import Notice
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID

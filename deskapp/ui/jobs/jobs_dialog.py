@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QStackedWidget, Q
 from deskapp.i18n import _
 from deskapp.session.job_index import JobLine, matching
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.jobs.job_table import JobTable
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 

@@ -9,10 +9,10 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.limits.candidate_list import CandidateList
 from deskapp.ui.limits.candidate_sheet import CandidateSheet, in_scroll
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 

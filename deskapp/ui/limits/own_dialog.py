@@ -20,10 +20,10 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.session.limits_desk import OwnLimitProblem
 from deskapp.ui.dialogs.files import ask_where_to_save
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.limits.own_form import OwnForm
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words

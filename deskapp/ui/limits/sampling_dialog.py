@@ -22,8 +22,8 @@ from deskapp.session.branding import BrandingFile
 from deskapp.session.sampling_desk import EXTENSION, SamplingProblem, open_plan, save_plan
 from deskapp.session.sampling_log_file import save_log
 from deskapp.ui.dialogs.files import ask_where_to_save
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.limits.sampling_start import SamplingStart
 from deskapp.ui.limits.sampling_work import SamplingWork
 from deskapp.ui.marks import Notice

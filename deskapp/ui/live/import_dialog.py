@@ -22,9 +22,9 @@ from deskapp.session.live.columns import ColumnUse, SampleField
 from deskapp.session.live.import_log import preview, reshaped, to_readings, to_samples
 from deskapp.session.live.live_words import reading_texts
 from deskapp.session.live.steadiness import averages
+from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Command, Size, Words

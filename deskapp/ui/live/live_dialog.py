@@ -16,9 +16,9 @@ from deskapp.session.live.live_words import capture_words, reading_texts, too_lo
 from deskapp.session.live.plan_of_test import training_run
 from deskapp.session.live.sources import SourceState, from_tcp
 from deskapp.session.live.watch import LiveWatch, Plan
+from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.entry_dialog import EntryDialog
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.live.gauge_face import GaugeFace
 from deskapp.ui.live.source_form import SourceForm, Way

@@ -18,9 +18,9 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
-from deskapp.ui.limits.room import give_room
 from deskapp.ui.marks import Notice
 from deskapp.ui.papers.block_list import BlockList
 from deskapp.ui.papers.word_form import WordForm
