@@ -345,10 +345,14 @@ class Signature:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """The start of another part of a report, on a new page: its title and what it holds."""
+    """The start of another part of a report, on a new page: its title and what it holds.
+
+    From here on `header` stands at the top of the pages; empty leaves what stood there.
+    """
 
     title: str
     text: Text = ()
+    header: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,10 +28,21 @@ class DeliveryColumns(Wording):
     tight: str
 
 
-class DeliverySpec(BlockSpec):
-    """The share of heating and cooling that reaches the rooms, and what leakage costs in a year."""
+class AssumedColumns(Wording):
+    """Column headings of the figures an estimate rests on."""
 
-    names: ClassVar[tuple[str, ...]] = ("system", "serves", "low", "high", "figures")
+    what: str
+    value: str
+    source: str
+
+
+class DeliverySpec(BlockSpec):
+    """The share of heating and cooling that reaches the rooms, and what leakage costs in a year.
+
+    With `assumed` every figure the estimate rests on is printed with its source.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("system", "serves", "low", "high")
 
     kind: Literal["delivery"]
     intro: str
@@ -42,6 +53,7 @@ class DeliverySpec(BlockSpec):
     cost: str
     saved: str
     rests_on: str
+    assumed: AssumedColumns | None = None
 
 
 class WorstRegistersSpec(BlockSpec):

@@ -10,11 +10,15 @@ from deskapp.report.template_base import BlockSpec, Wording
 
 
 class PartSpec(BlockSpec):
-    """Another part of the report, such as an annex: a new page under a title of its own."""
+    """Another part of the report, such as an annex: a new page under a title of its own.
+
+    `header` takes the place of the running header of the template from here on.
+    """
 
     kind: Literal["part"]
     title: str
     text: str = ""
+    header: str = ""
 
 
 class RevisionColumns(Wording):

@@ -9,11 +9,12 @@ from io import BytesIO
 
 from pypdf import PdfReader
 
-from deskapp.report.blocks import Document
+from deskapp.report.blocks import Document, Part
 from deskapp.report.pdf.draw import draw
 
 NOT_PRINTED = {
     "digest",
+    "header",
     "logo_description",
     "description",
     "missing",
@@ -45,12 +46,13 @@ def squashed(text: str) -> str:
 def body_of(pdf: bytes, document: Document) -> str:
     """The squashed text of all pages, without running header and foot."""
     running = document.running
+    heads = [block.header for block in document.blocks if isinstance(block, Part)]
     total = len(pages_of(pdf))
     parts: list[str] = []
     for number, page in enumerate(pages_of(pdf), 1):
         words = running.page_words.replace("{page}", str(number)).replace("{pages}", str(total))
         text = squashed(page)
-        for tail in (running.header_right, running.header_left, words, running.footer_left):
+        for tail in (running.header_right, running.header_left, *heads, words, running.footer_left):
             text = text.removesuffix(squashed(tail))
         parts.append(text)
     return "".join(parts)

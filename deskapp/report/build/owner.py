@@ -30,7 +30,12 @@ if TYPE_CHECKING:
     from deskapp.domain.result_parts import Assumption
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context, SystemView
-    from deskapp.report.template_owner import CloseSpec, DeliverySpec, WorstRegistersSpec
+    from deskapp.report.template_owner import (
+        AssumedColumns,
+        CloseSpec,
+        DeliverySpec,
+        WorstRegistersSpec,
+    )
 
 _SMALL_MONEY = 10.0
 
@@ -50,7 +55,7 @@ def close(context: Context, spec: CloseSpec) -> list[Block]:
 
 
 def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
-    """Build shares delivered and yearly cost of each system, and all that they rest on."""
+    """Build shares delivered and yearly cost of each system, and what they rest on."""
     views = [
         (view, owner)
         for view in context.systems
@@ -76,7 +81,8 @@ def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
             opening = fill_text(spec.of_system, names) if len(context.systems) > 1 else ()
             spans = (span for text in told for span in (Span(" "), *text))
             blocks.append(Paragraph((*opening, *list(spans)[0 if opening else 1 :])))
-    return [*blocks, *_rests_on(context, spec, views)]
+    blocks.append(Paragraph(fill_text(spec.rests_on, context.names), TextRole.QUIET))
+    return [*blocks, _assumptions(context, spec.assumed, views)] if spec.assumed else blocks
 
 
 def _tells(now: DeliveryResult | None) -> bool:
@@ -144,50 +150,37 @@ def _price(context: Context, owner: OwnerResult, amount: float) -> str:
     return f"{number}\N{NO-BREAK SPACE}{currency}".strip()
 
 
-def _rests_on(
-    context: Context, spec: DeliverySpec, views: list[tuple[SystemView, OwnerResult]]
-) -> list[Block]:
-    """Build all assumptions by their source; those all systems share are printed once."""
-    told = {view.name: _by_source(context, owner) for view, owner in views}
-    shared = [
-        line for line in next(iter(told.values())) if all(line in lines for lines in told.values())
+def _assumptions(
+    context: Context, heads: AssumedColumns, views: list[tuple[SystemView, OwnerResult]]
+) -> Table:
+    """Build all assumptions, a row each; those all systems share are printed once."""
+    told = {
+        view.name: [_assumption(context, one) for one in owner.assumptions] for view, owner in views
+    }
+    shared = [row for row in told[views[0][0].name] if all(row in rows for rows in told.values())]
+    own = [
+        (labeled(name, row[0]), *row[1:])
+        for name, rows in told.items()
+        for row in rows
+        if row not in shared
     ]
-    groups = [("", shared)] if shared else []
-    groups += [(name, [one for one in lines if one not in shared]) for name, lines in told.items()]
-    parts: list[str] = []
-    for name, lines in groups:
-        if not lines:
-            continue
-        opening = f"{name}: " if name and len(views) > 1 else ""
-        parts.append(opening + _grouped(lines))
-    figures = "\n".join(parts)
-    text = fill_text(spec.rests_on, {**context.names, "figures": figures})
-    return [Paragraph(text, TextRole.FINE)]
+    columns = (
+        Column(heads.what, weight=2.6),
+        Column(heads.value, weight=1.4),
+        Column(heads.source, weight=3.4),
+    )
+    return Table(columns, (*shared, *own))
 
 
-def _by_source(context: Context, owner: OwnerResult) -> list[tuple[str, str]]:
-    return [(printable(one.source), _assumed(context, one)) for one in owner.assumptions]
-
-
-def _grouped(lines: list[tuple[str, str]]) -> str:
-    """Return figures with the same source together, the source before them."""
-    groups: dict[str, list[str]] = {}
-    for source, figure in lines:
-        groups.setdefault(source, []).append(figure)
-    return " ".join(labeled(source, ", ".join(figures)) + "." for source, figures in groups.items())
-
-
-def _assumed(context: Context, one: Assumption) -> str:
+def _assumption(context: Context, one: Assumption) -> tuple[str, str, str]:
     formatter = context.formatter
-    label = one.label[:1].lower() + one.label[1:]
     shown = one.text
     if not shown and one.value is not None:
-        unit = None
         if one.kind is Kind.RESISTANCE and formatter.system is UnitSystem.IP:
             shown = "R-" + formatter.plain(one.kind, one.value).partition(" ")[0]
         else:
-            shown = formatter.show(one.kind, one.value, unit)
-    return printable(f"{label} {shown}".strip())
+            shown = formatter.show(one.kind, one.value)
+    return printable(one.label), printable(shown) or NO_VALUE, printable(one.source)
 
 
 def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:

@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 
 def part(context: Context, spec: PartSpec) -> list[Block]:
     """Build the start of another part."""
-    return [Part(fill(spec.title, context.names), fill_text(spec.text, context.names))]
+    names = context.names
+    return [Part(fill(spec.title, names), fill_text(spec.text, names), fill(spec.header, names))]
 
 
 def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:

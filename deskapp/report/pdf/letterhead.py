@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import PageBreak
+from reportlab.platypus import Flowable, PageBreak
 
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
@@ -12,11 +12,10 @@ from deskapp.report.pdf.grid import Cell, grid, padding
 from deskapp.report.pdf.look import QUIET, RULE
 from deskapp.report.pdf.pictures import logo
 from deskapp.report.pdf.statements import spaced
+from deskapp.report.pdf.tagged import canvas_of
 from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
-    from reportlab.platypus import Flowable
-
     from deskapp.report import blocks
     from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
@@ -61,6 +60,7 @@ def part(look: Look, block: blocks.Part, under: Element, title: Role) -> list[Fl
 
     pieces: list[Flowable] = [
         PageBreak(),
+        _PartHeader(block.header),
         Drawn(look.width, 12.0, rule),
         paragraph(
             look,
@@ -77,6 +77,21 @@ def part(look: Look, block: blocks.Part, under: Element, title: Role) -> list[Fl
         text = under.add(Role.PARAGRAPH)
         pieces.append(paragraph(look, block.text, sizes.body, text, color=QUIET, after=4.0))
     return pieces
+
+
+class _PartHeader(Flowable):
+    """Changes what stands at the top of the pages, from the one it stands on."""
+
+    width = height = 0.0
+
+    def __init__(self, header: str) -> None:
+        super().__init__()
+        self._header = header
+
+    def draw(self) -> None:
+        """Tell the canvas, which paints the top of a page last."""
+        canvas = canvas_of(self)
+        canvas.part_header = self._header or canvas.part_header
 
 
 def _sender(look: Look, block: blocks.Letterhead, under: Element) -> Flowable | None:

@@ -88,7 +88,7 @@ def print_sheets(document: Document, look: Look, story: list[Flowable], target: 
             _paint_foot(Pen(canvas), look, document.running, page, of)
         if page > 1:
             with canvas.stretch(None, HEADER):
-                _paint_head(Pen(canvas), look, document.running)
+                _paint_head(Pen(canvas), look, document.running, canvas.part_header)
 
     template.build(story, canvasmaker=partial(PagedCanvas, paint_page=paint))
     return pages
@@ -128,11 +128,11 @@ def _paint_foot(pen: Pen, look: Look, running: Running, page: int, of: int) -> N
     pen.text_right(right, _FOOT_TEXT, words, face, size, QUIET)
 
 
-def _paint_head(pen: Pen, look: Look, running: Running) -> None:
+def _paint_head(pen: Pen, look: Look, running: Running, of_part: str) -> None:
     face, size = look.faces.text, look.sizes.small
     left, right = look.side, look.page_width - look.side
     top = look.page_height
-    head = fitted(_one_line(running.header_left), face, size, look.width / 2 - 8.0)
+    head = fitted(_one_line(of_part or running.header_left), face, size, look.width / 2 - 8.0)
     rest = look.width - face.width(head, size) - 16.0
     tail = fitted(_one_line(running.header_right), face, size, rest)
     pen.text(left, top - _HEAD_TEXT, head, face, size, QUIET)

@@ -25,12 +25,14 @@ _END = "EMC"
 class TaggedCanvas(Canvas):
     """A canvas on which everything is either content of an element or decoration.
 
-    Stretches do not lie in one another: what is drawn inside one belongs to it.
+    Stretches do not lie in one another: what is drawn inside one belongs to it. `part_header` is
+    the running header of the part a page belongs to; empty where the document has none of its own.
     """
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
         self._page, self._marks, self._depth = 0, 0, 0
+        self.part_header = ""
 
     def next_page(self) -> None:
         """Count stretches anew, on the page after this one."""

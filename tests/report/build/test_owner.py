@@ -75,18 +75,31 @@ def test_that_the_shares_delivered_stand_before_now_and_without_leaks(homeowner)
     ]
 
 
-def test_that_the_cost_is_a_range_and_every_assumption_is_in_the_small_print(homeowner):
+@pytest.mark.parametrize("kind", ["homeowner", "technical"])
+def test_that_the_cost_is_a_range(kind, request):
     source = report_input(sample("maple"))
     owner = source.assessment.systems[0].owner
-    document = build(homeowner, source)
+    document = build(request.getfixturevalue(kind), source)
     low, high = (10 * round(x / 10) for x in (owner.cost_low, owner.cost_high))
     assert f"about ${low} to ${high} a year" in " ".join(words(document).split())
-    [fine] = [one for one in of_type(document, b.Paragraph) if one.role is b.TextRole.FINE]
-    small = plain(fine.text)
-    assert len(owner.assumptions) > 15
-    for one in owner.assumptions:
-        assert one.label[:1].lower() + one.label[1:] in small
-        assert one.source in small
+
+
+def test_that_the_technical_record_lists_every_assumption_and_the_owner_is_sent_there(
+    homeowner, technical
+):
+    source = report_input(sample("maple"))
+    assumed = source.assessment.systems[0].owner.assumptions
+    assert len(assumed) > 15
+    [table] = [
+        one
+        for one in of_type(build(technical, source), b.Table)
+        if one.columns[-1].title == "Where it comes from"
+    ]
+    assert [(row[0], row[2]) for row in table.rows] == [(one.label, one.source) for one in assumed]
+    assert all(row[1] for row in table.rows)
+    short = words(build(homeowner, source))
+    assert "The technical record lists each one" in short
+    assert "return plenum pressure" not in short.lower()
 
 
 def test_that_no_cost_is_told_without_a_bill(homeowner):

@@ -8,7 +8,7 @@ from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
-from report_jobs import ROOT, long_names, report_input, retrofit, rough_in, with_leaks
+from report_jobs import ROOT, long_names, report_input, retrofit, rough_in, sample, with_leaks
 from report_text import body_of, drawn, pages_of, squashed
 
 from deskapp.domain.job import Job
@@ -176,3 +176,13 @@ def test_that_very_long_texts_are_printed_to_their_end(technical):
     printed = body_of(drawn(document), document)
     assert printed.count("note" * 10) >= 240
     assert printed.count("Alongcomment.") == 400
+
+
+def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance):
+    document = build(compliance, report_input(sample("maple")))
+    first, *others = pages_of(drawn(document))
+    [start] = [n for n, page in enumerate(others) if "Annex to the certificate" in page]
+    header = "Annex to the duct leakage test certificate"
+    assert header not in first
+    assert [header in page for page in others] == [n >= start for n in range(len(others))]
+    assert len(others) > start + 1
