@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from deskapp.report.picture_blocks import Bar as Bar
+from deskapp.report.picture_blocks import Bars as Bars
 from deskapp.report.picture_blocks import Picture as Picture
 from deskapp.report.picture_blocks import Pictures as Pictures
 from deskapp.report.picture_blocks import Sketch as Sketch
@@ -353,24 +355,6 @@ class Part:
     title: str
     text: Text = ()
     header: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One bar of a chart: its length is `share`, from 0 to 1, and `value` says it in figures."""
-
-    label: str
-    share: float
-    value: str
-
-
-@dataclass(frozen=True, slots=True)
-class Bars:
-    """Horizontal bars on one scale, such as shares; `description` tells them in words."""
-
-    title: str
-    bars: tuple[Bar, ...]
-    description: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Blocks that are pictures: photographs and the sketch of the house."""
+"""Blocks that are pictures: photographs, the sketch of the house, and bars."""
 
 from __future__ import annotations
 
@@ -46,4 +46,22 @@ class Sketch:
     share: float = 1.0
     key: str = ""
     missing: str = ""
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One bar of a chart: its length is `share`, from 0 to 1, and `value` says it in figures."""
+
+    label: str
+    share: float
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Horizontal bars on one scale, such as shares; `description` tells them in words."""
+
+    title: str
+    bars: tuple[Bar, ...]
     description: str = ""
