@@ -11,6 +11,7 @@ from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.leaving import leaving_findings
 from deskapp.domain.stops import stop_findings
+from deskapp.i18n import labeled
 from deskapp.session.typed import problem_in
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ def unread_finding(
         level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
         code=problem.code,
         path=path,
-        what=f"{label_of(path)}: {problem.what}",
+        what=labeled(label_of(path), problem.what),
         allowed=problem.allowed,
         mend=problem.mend,
     )

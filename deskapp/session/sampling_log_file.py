@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.session.sampling_desk import SamplingProblem, log
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def log_text(plan: SamplingPlan, formatter: Formatter) -> str:
 def _lines(plan: SamplingPlan, formatter: Formatter) -> Iterator[str]:
     found = log(plan)
     for fact in found.facts:
-        yield f"{fact.label}: {fact.text}"
+        yield labeled(fact.label, fact.text)
     for row in found.draws:
         yield ""
         yield from _draw_lines(row, formatter)

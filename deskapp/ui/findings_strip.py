@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Mark
@@ -76,7 +76,7 @@ class FindingsStrip(QWidget):
         self._fold_or_not(self._is_open)
         fresh = [finding for finding in findings if finding.text not in before]
         if fresh:
-            self.new_found.emit(f"{level_of(fresh[0].level)[1]}: {fresh[0].text}")
+            self.new_found.emit(labeled(level_of(fresh[0].level)[1], fresh[0].text))
 
     def _head(self) -> QHBoxLayout:
         self.fold_button = QToolButton()
@@ -103,7 +103,9 @@ class FindingsStrip(QWidget):
     def _in_words(findings: tuple[Finding, ...]) -> str:
         levels = [str(finding.level) for finding in findings]
         parts = [
-            f"{level_of(level)[1]}: {levels.count(level)}" for level in _LEVELS if level in levels
+            labeled(level_of(level)[1], str(levels.count(level)))
+            for level in _LEVELS
+            if level in levels
         ]
         return "    ".join(parts) if parts else _("Nothing to mend so far")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.ui.glyphs import Glyph
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def level_of(level: str) -> tuple[Glyph, str]:
 def tell_findings(notice: Notice, findings: Sequence[Finding]) -> None:
     """Show `findings`, of which there is at least one, below each other behind one glyph."""
     glyph, word = level_of(findings[0].level)
-    others = [f"{level_of(finding.level)[1]}: {finding.text}" for finding in findings[1:]]
+    others = [labeled(level_of(finding.level)[1], finding.text) for finding in findings[1:]]
     notice.say(glyph, word, "\n".join((findings[0].text, *others)))
 
 

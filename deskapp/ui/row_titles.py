@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain.fields import label_of
-from deskapp.i18n import N_
+from deskapp.i18n import N_, labeled
 
 if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
@@ -72,7 +72,7 @@ def _test_title(bridge: Bridge, row_path: str) -> str:
     label = bridge.entry_text(f"{row_path}.label") or label_of(row_path)
     if not bridge.value_at(f"{row_path}.system"):
         return label
-    return f"{bridge.shown_text(f'{row_path}.system')}: {label}"
+    return labeled(bridge.shown_text(f"{row_path}.system"), label)
 
 
 def _leak_title(bridge: Bridge, row_path: str) -> str:

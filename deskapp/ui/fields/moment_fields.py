@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidgetAction,
 )
 
-from deskapp.i18n import _
+from deskapp.i18n import _, pgettext
 from deskapp.ui.fields.typed_fields import LineField
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.theme import scaled
@@ -89,7 +89,7 @@ class ClockField(MomentField):
     @property
     def now_words(self) -> str:
         """What the button says."""
-        return _("Now")
+        return pgettext("button beside a time of day", "Now")
 
     @property
     def now_text(self) -> str:
