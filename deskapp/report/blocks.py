@@ -187,11 +187,15 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A label and its value; `missing` where nothing was recorded."""
+    """A label and its value; `missing` where nothing was recorded.
+
+    `path` is the field of the job it shows, so that its page can be found; it prints nothing.
+    """
 
     label: str
     value: str
     missing: bool = False
+    path: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +219,7 @@ class Column:
 class Table:
     """A table whose headings repeat on each page; the last row may be a strong `total`.
 
-    The last `kept` rows stay on one page.
+    The last `kept` rows stay on one page. `path` is what of the job it lists, as in `Fact`.
     """
 
     columns: tuple[Column, ...]
@@ -223,6 +227,7 @@ class Table:
     caption: str = ""
     total: bool = False
     kept: int = 1
+    path: str = ""
 
 
 @dataclass(frozen=True, slots=True)

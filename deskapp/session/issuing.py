@@ -17,7 +17,7 @@ from deskapp.domain.issue import Issue
 from deskapp.i18n import _
 from deskapp.session.changes import changes_between
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
-from deskapp.session.reports import ReportOrder, ReportProblem, printed_report
+from deskapp.session.reports import ReportOrder, ReportProblem, drawn_report
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -144,7 +144,8 @@ def issue_report(
     earlier = (one.model_copy(update={"frozen": ""}) for one in job.issued)
     job = job.model_copy(update={"issued": (*earlier, bare)})
     source = replace(order.source, job=job, issue=bare, issued_on=issue.issued_on)
-    printed, data = printed_report(replace(order, source=source), kind)
+    drawn = drawn_report(replace(order, source=source), kind)
+    data = drawn.data
     if key is not None and now is not None:
         data = _signed(data, key, now, kind, issue)
     try:
@@ -152,7 +153,7 @@ def issue_report(
     except JobFileProblem as problem:
         raise ReportProblem("write", problem.text) from problem
     known = issue.model_copy(update={"file_mark": hashlib.sha256(data).hexdigest()})
-    return Issued(known, target, printed.pages, printed.findings)
+    return Issued(known, target, drawn.pages, drawn.findings)
 
 
 def _signed(data: bytes, key: SigningKey, now: datetime, kind: ReportKind, issue: Issue) -> bytes:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from io import BytesIO
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _, language, speaking
 from deskapp.session.carried import carried_with_report
+from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
 from deskapp.session.report_kinds import ReportKind as ReportKind
 
@@ -71,6 +72,38 @@ class ReportOrder:
         from deskapp.assess.evaluate import evaluate
 
         return replace(self.source, assessment=evaluate(self.source.job))
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnReport:
+    """A report that is ready to be saved or printed: the bytes of its file, and its pages.
+
+    `fields` has the page, from 1, on which a field of the job is printed.
+    """
+
+    kind: ReportKind
+    data: bytes
+    pages: int
+    findings: tuple[Finding, ...] = ()
+    fields: Mapping[str, int] = field(default_factory=dict[str, int])
+
+    def page_of(self, path: str) -> int | None:
+        """Return the page of a field, or of what is nearest to it in the job; None if nothing is.
+
+        Readings, for example, are printed as a table, whose page is that of each of them.
+        """
+        parts = path.split(".")
+        while len(parts) > 1:
+            near = ".".join(parts)
+            pages = [
+                page
+                for known, page in self.fields.items()
+                if known == near or known.startswith(f"{near}.")
+            ]
+            if pages:
+                return min(pages)
+            parts.pop()
+        return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,31 +218,39 @@ def gaps_for(kind: ReportKind, order: ReportOrder) -> tuple[Finding, ...]:
     )
 
 
+def drawn_report(order: ReportOrder, kind: ReportKind) -> DrawnReport:
+    """Draw a report, as bytes that are saved, shown and printed alike.
+
+    Raises ReportProblem where stops are left or a template cannot be used. The same order gives
+    the same bytes.
+    """
+    printed, data = _printed(order, kind, _usable(order, kind))
+    return DrawnReport(kind, data, printed.pages, printed.findings, printed.fields)
+
+
 def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeReport:
     """Write one report as a PDF at `target`; a half-written file never stands there.
 
-    Raises ReportProblem where stops are left, a template cannot be used, or the file cannot be
-    written. The same order gives the same bytes.
+    Raises ReportProblem, as `drawn_report` does, and where the file cannot be written.
     """
+    return write_report(drawn_report(order, kind), target)
+
+
+def write_report(drawn: DrawnReport, target: Path) -> MadeReport:
+    """Write a report that is drawn. Raises ReportProblem where that does not work."""
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
 
-    printed, data = printed_report(order, kind)
     try:
-        write_whole(target, data)
+        write_whole(target, drawn.data)
     except JobFileProblem as problem:
         raise ReportProblem("write", problem.text) from problem
-    return MadeReport(kind, target, printed.pages, printed.findings)
+    return MadeReport(drawn.kind, target, drawn.pages, drawn.findings)
 
 
 def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
     """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
-    return printed_report(order, kind)[1]
-
-
-def printed_report(order: ReportOrder, kind: ReportKind) -> tuple[Printed, bytes]:
-    """Return what came of drawing a report, and its bytes. Raises ReportProblem likewise."""
-    return _printed(order, kind, _usable(order, kind))
+    return drawn_report(order, kind).data
 
 
 def draft_bytes(order: ReportOrder, draft: TemplateDraft) -> bytes:
@@ -225,15 +266,34 @@ def draft_bytes(order: ReportOrder, draft: TemplateDraft) -> bytes:
 
 
 def make_reports(
-    order: ReportOrder, kinds: Iterable[ReportKind], folder: Path
+    order: ReportOrder,
+    kinds: Iterable[ReportKind],
+    folder: Path,
+    work: LongWork | None = None,
 ) -> tuple[MadeReport, ...]:
-    """Write reports under their usual names into `folder`, made if need be; see `make_report`."""
+    """Write reports under their usual names into `folder`, made if need be.
+
+    All are drawn before the first is written, so that `work` given up in time leaves no file.
+    Raises ReportProblem; see `make_report`.
+    """
+    work = work or LongWork()
+    wanted, job = tuple(kinds), order.source.job
+    drawn: list[DrawnReport] = []
+    for number, kind in enumerate(wanted, 1):
+        work.step(number, len(wanted), _(KIND_WORDS[kind]))
+        drawn.append(drawn_report(order, kind))
+    work.settle()
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _write_problem(folder, error) from error
-    job = order.source.job
-    return tuple(make_report(order, kind, folder / file_name(job, kind)) for kind in kinds)
+    return tuple(write_report(one, folder / file_name(job, one.kind)) for one in drawn)
+
+
+def kinds_possible(order: ReportOrder) -> tuple[ReportKind, ...]:
+    """Return the reports there are for a job and that no stop keeps back."""
+    there = offered(order.source.assessment)
+    return tuple(kind for kind in there if not stops_for(kind, order.findings))
 
 
 def file_name(job: Job, kind: ReportKind) -> str:

@@ -54,6 +54,18 @@ class Actions:
         self.own_limits = self._add(limit_menu, _("Limits of your &own…"), "")
         limit_menu.addSeparator()
         self.sampling = self._add(limit_menu, _("&Units to sample…"), "")
+        self._add_reports(report_menu)
+        self._add_views(view_menu)
+        self.instruments = self._add(company_menu, _("Your &instruments…"), "")
+        self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
+        self.signing_key = self._add(company_menu, _("Your si&gning key…"), "")
+        self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
+        self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
+        self.about = self._add(help_menu, _("&About Ductfolio"), "")
+        self.about.setMenuRole(QAction.MenuRole.AboutRole)
+        self.allow_job(False)
+
+    def _add_reports(self, report_menu: QMenu) -> None:
         self.reports = {
             kind: self._add(report_menu, _(SAVE_WORDS[kind]), _REPORT_KEYS[kind])
             for kind in ReportKind
@@ -66,6 +78,12 @@ class Actions:
         self.issues = {
             kind: self._add(self.issue_menu, _(ISSUE_WORDS[kind]), "") for kind in ReportKind
         }
+        self.save_all = self._add(report_menu, _("Save &all into a folder…"), "Ctrl+Shift+A")
+        report_menu.addSeparator()
+        self.print = self._add(report_menu, _("&Print…"), _Keys.Print)
+        self.mail = self._add(report_menu, _("Papers by &mail…"), "")
+
+    def _add_views(self, view_menu: QMenu) -> None:
         self.units, self._unit_group = self._choice(
             view_menu.addMenu(_("&Units")),
             {"ip": _("&Inch-pound (ft², cfm)"), "si": _("&Metric (m², L/s)")},
@@ -78,20 +96,19 @@ class Actions:
                 Appearance.DARK: _("&Dark"),
             },
         )
+        view_menu.addSeparator()
+        self.preview = self._add(view_menu, _("&Preview beside the page"), "Ctrl+Shift+P")
+        self.preview.setCheckable(True)
+        self.find_in_preview = self._add(
+            view_menu, _("&Find this field in the preview"), "Ctrl+Shift+F"
+        )
         self.page_menu = view_menu.addMenu(_("&Go to"))
-        self.instruments = self._add(company_menu, _("Your &instruments…"), "")
-        self.branding = self._add(company_menu, _("&Name, logo and color of the reports…"), "")
-        self.signing_key = self._add(company_menu, _("Your si&gning key…"), "")
-        self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
-        self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
-        self.about = self._add(help_menu, _("&About Ductfolio"), "")
-        self.about.setMenuRole(QAction.MenuRole.AboutRole)
-        self.allow_job(False)
 
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
         ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
-        for action in (*ours, *self.reports.values(), *self.issues.values()):
+        papers = (self.save_all, self.print, self.mail, self.find_in_preview)
+        for action in (*ours, *papers, *self.reports.values(), *self.issues.values()):
             action.setEnabled(is_open)
         self.page_menu.setEnabled(is_open)
         self.issue_menu.setEnabled(is_open)

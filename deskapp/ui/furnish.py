@@ -237,6 +237,34 @@ class Furniture(QObject):
 
         KeyDialog(self.desk.folder, self.desk.preferences.formatter, self._window).open()
 
+    def save_all_reports(self) -> None:
+        """Ask for a folder and save all reports into it."""
+        if self.bench is not None:
+            self.bench.show_page("report")
+            self.bench.report_page.papers.ask_folder_for_all()
+
+    def print_report(self) -> None:
+        """Ask how to print the report that the preview shows."""
+        if self.bench is not None:
+            self.bench.show_page("report")
+            self.bench.report_page.ask_how_to_print()
+
+    def mail_reports(self) -> None:
+        """Let reports be handed over by mail."""
+        if self.bench is not None:
+            self.bench.show_page("report")
+            self.bench.report_page.papers.mail()
+
+    def show_preview(self, on: bool) -> None:
+        """Show the preview of the reports beside every page, or no longer."""
+        if self.bench is not None:
+            self.bench.show_preview(on)
+
+    def find_in_preview(self) -> None:
+        """Show the page of the report on which the field with the cursor is printed."""
+        if self.bench is not None:
+            self.bench.find_in_preview()
+
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""
         from datetime import date
@@ -295,6 +323,7 @@ class Furniture(QObject):
             self.bench.save_wanted.connect(self.save)
             self.bench.bridge.recall = self.recaller.offered
             self._window.stack.addWidget(self.bench)
+            self.bench.show_preview(self._window.commands.preview.isChecked())
         else:
             self.bench.open(editor)
         self._window.stack.setCurrentWidget(self.bench)

@@ -91,6 +91,21 @@ class Furnishing(Protocol):
     def edit_signing_key(self) -> None:
         """Let the key to sign reports with be made, taken or removed."""
 
+    def save_all_reports(self) -> None:
+        """Ask for a folder and save all reports into it."""
+
+    def print_report(self) -> None:
+        """Ask how to print the report that the preview shows."""
+
+    def mail_reports(self) -> None:
+        """Let reports be handed over by mail."""
+
+    def show_preview(self, on: bool) -> None:
+        """Show the preview of the reports beside every page, or no longer."""
+
+    def find_in_preview(self) -> None:
+        """Show the page of the report on which the field with the cursor is printed."""
+
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""
 

@@ -172,6 +172,12 @@ class MainWindow(QMainWindow):
             self._when(action, _saver(kind.value))
         for kind, action in actions.issues.items():
             self._when(action, _issuer(kind.value))
+        self._when(actions.save_all, lambda f: f.save_all_reports())
+        self._when(actions.print, lambda f: f.print_report())
+        self._when(actions.mail, lambda f: f.mail_reports())
+        actions.preview.setChecked(self._memory.value("preview") in (True, "true"))
+        actions.preview.toggled.connect(self._show_preview)
+        self._when(actions.find_in_preview, lambda f: f.find_in_preview())
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
         self._when(actions.signing_key, lambda f: f.edit_signing_key())
@@ -194,6 +200,10 @@ class MainWindow(QMainWindow):
         self._theme.choose(appearance)
         self.commands.appearance[appearance.value].setChecked(True)
         self._memory.setValue("appearance", appearance.value)
+
+    def _show_preview(self, on: bool) -> None:
+        self._memory.setValue("preview", on)
+        self.when_ready(lambda furniture: furniture.show_preview(on))
 
     def _open_recent(self, name: str) -> None:
         from pathlib import Path

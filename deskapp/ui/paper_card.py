@@ -8,25 +8,31 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QSizePolicy, QVBoxLayout
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
-from deskapp.ui.dialogs.files import ask_where_to_save
+from deskapp.ui.dialogs.files import ask_folder, ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.paper_row import PaperRow
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.papers.may_write import if_none_is_lost
+from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtPrintSupport import QPrinter
+
     from deskapp.domain.finding import Finding
     from deskapp.session.issue_desk import Issued
-    from deskapp.session.reports import MadeReport
+    from deskapp.session.long_work import LongWork
+    from deskapp.session.reports import MadeReport, ReportOrder
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
 
@@ -34,13 +40,14 @@ _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)"
 
 
 class PaperCard(Card):
-    """Saves the reports, and issues them.
+    """Saves, prints and issues the reports, and hands them over.
 
-    Signals: `led_to` with the path of a field, `paper_changed`, and `was_issued` once the job holds
-    the record of a report that was handed out.
+    Signals: `led_to` with the path of a field, `print_wanted` for the report shown in the preview,
+    `paper_changed`, and `was_issued` once the job holds the record of a report that was handed out.
     """
 
     led_to = Signal(str)
+    print_wanted = Signal()
     paper_changed = Signal()
     was_issued = Signal()
 
@@ -49,9 +56,10 @@ class PaperCard(Card):
         self._bridge = bridge
         self._desk = desk
         self._made: Path | None = None
-        self.dispatcher = Dispatcher(self)
-        self.dispatcher.done.connect(self._say_done)
-        self.dispatcher.broken.connect(self._say_why)
+        self.undertaking = Undertaking(self)
+        self.undertaking.done.connect(self._say_done)
+        self.undertaking.broken.connect(self._say_why)
+        self.undertaking.given_up.connect(self._say_given_up)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._column.setSpacing(12)
@@ -66,6 +74,9 @@ class PaperCard(Card):
             row.change_wanted.connect(partial(self.change_template, kind))
             self._column.addWidget(row)
         self._column.addLayout(self._paper_row())
+        self._column.addLayout(self._together_row())
+        self.progress = ProgressLine(self.undertaking, _("Papers made"))
+        self._column.addWidget(self.progress)
         self.message = Notice(Size.BODY)
         self._open = Command(_("Open it"), Glyph.PAPER)
         self._open.clicked.connect(self._open_made)
@@ -121,9 +132,7 @@ class PaperCard(Card):
         one = ReportKind(kind)
         if self._is_held_back(one):
             return
-        editor = self._bridge.editor
-        folder = editor.path.parent if editor.path is not None else Path()
-        proposed = folder / file_name(editor.job, one)
+        proposed = self._folder / file_name(self._bridge.editor.job, one)
         title = _("Save the report")
 
         def write(path: Path) -> None:
@@ -139,9 +148,8 @@ class PaperCard(Card):
         if self._is_held_back(one):
             return
         desk, editor = self._desk, self._bridge.editor
-        place = editor.path.parent if editor.path is not None else desk.place_for_jobs()
         order = desk.order_reports(editor)
-        dialog = IssueDialog(order, one, desk.preferences, desk.folder, place, self.window())
+        dialog = IssueDialog(order, one, desk.preferences, desk.folder, self._folder, self.window())
         if one is ReportKind.COMPLIANCE:
             dialog.show_gaps(self._gaps())
         dialog.issued.connect(self._take_issue)
@@ -152,6 +160,7 @@ class PaperCard(Card):
 
         self._bridge.take_issue(made.issue)
         self._made = made.path
+        self._open.setText(_("Open it"))
         self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", issued_words(made))
         self._open.show()
         self.was_issued.emit()
@@ -175,12 +184,75 @@ class PaperCard(Card):
 
     def save(self, kind: str, path: Path) -> None:
         """Write a report into a file, in the background."""
-        from deskapp.session.reports import make_report
+        order = self._desk.order_reports(self._bridge.editor)
+        words = _("Saving {file}…").format(file=path.name)
+        self._begin(partial(_save_one, order, ReportKind(kind), path), words)
+
+    def ask_folder_for_all(self) -> None:
+        """Ask for a folder and save all papers into it that no stop keeps back."""
+        self._bridge.settle()
+        title = _("Save all papers into a folder")
+        dialog = ask_folder(self.window(), title, self.save_all)
+        if self._folder.is_dir():
+            dialog.setDirectory(str(self._folder))
+
+    def save_all(self, folder: Path) -> None:
+        """Write all papers into `folder`, in the background."""
+        from deskapp.session.reports import kinds_possible, make_reports
 
         order = self._desk.order_reports(self._bridge.editor)
+        kinds = kinds_possible(order)
+
+        def do(work: LongWork) -> tuple[MadeReport, ...]:
+            return make_reports(order, kinds, folder, work)
+
+        def begin() -> None:
+            self._begin(do, _("Saving the papers…"))
+
+        if_none_is_lost(self.window(), order, kinds, folder, begin)
+
+    def ask_how_to_print(self, kind: ReportKind) -> None:
+        """Ask for a printer and print a report, unless stops keep it back."""
+        from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
+
+        from deskapp.session.reports import file_name
+        from deskapp.ui.printing import printer_for
+
+        if self._is_held_back(kind):
+            return
+        name = Path(file_name(self._bridge.editor.job, kind)).stem
+        printer = printer_for(self._bridge.preferences.paper, name)
+        dialog = QPrintDialog(printer, self.window())
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setOption(QAbstractPrintDialog.PrintDialogOption.PrintPageRange)
+        dialog.setWindowTitle(_("Print: {report}").format(report=_(KIND_WORDS[kind])))
+        dialog.accepted.connect(partial(self.print_on, printer, kind))
+        QDialog.open(dialog)
+
+    def print_on(self, printer: QPrinter, kind: ReportKind) -> None:
+        """Print a report, in the background."""
+        order = self._desk.order_reports(self._bridge.editor)
+        self._begin(partial(_print_one, order, kind, printer), _("Printing…"))
+
+    def mail(self) -> None:
+        """Let papers be handed over by mail."""
+        from deskapp.ui.papers.mail_dialog import MailDialog
+
+        self._bridge.settle()
+        order = self._desk.order_reports(self._bridge.editor)
+        MailDialog(order, self._folder, self.window()).open()
+
+    @property
+    def _folder(self) -> Path:
+        """Where papers usually go: beside the job, else where jobs are kept."""
+        path = self._bridge.editor.path
+        return self._desk.place_for_jobs() if path is None else path.parent
+
+    def _begin(self, do: Callable[[LongWork], object], words: str) -> None:
+        if not self.undertaking.start(do):
+            words = _("The last papers are not done yet. Wait a moment, or cancel that.")
         self._open.hide()
-        self.message.say(Glyph.PAPER, "", _("Saving {file}…").format(file=path.name))
-        self.dispatcher.start(lambda: make_report(order, ReportKind(kind), path))
+        self.message.say(Glyph.PAPER, "", words)
 
     def change_template(self, kind: ReportKind) -> None:
         """Open the template of a report to be changed."""
@@ -250,14 +322,44 @@ class PaperCard(Card):
         self._bridge.prefer(preferences)
         self.paper_changed.emit()
 
-    def _say_done(self, made: MadeReport) -> None:
-        self._made = made.path
-        words = ngettext("{file} is saved, {n} page.", "{file} is saved, {n} pages.", made.pages)
-        text = words.format(file=made.path.name, n=made.pages)
-        if made.findings:
-            text = " ".join((text, *(finding.text for finding in made.findings)))
-        self.message.say(Glyph.CHECK if made.findings else Glyph.DONE, "", text)
+    def _together_row(self) -> QHBoxLayout:
+        """Return the commands for all papers, and for the one previewed."""
+        self.all = Command(_("Save all…"))
+        self.all.setAccessibleName(_("Save all papers into a folder"))
+        self.all.clicked.connect(self.ask_folder_for_all)
+        self.print = Command(_("Print…"))
+        self.print.setAccessibleName(_("Print the report shown in the preview"))
+        self.print.clicked.connect(self.print_wanted)
+        self.by_mail = Command(_("By mail…"))
+        self.by_mail.setAccessibleName(_("Hand the papers over by mail"))
+        self.by_mail.clicked.connect(self.mail)
+        row = QHBoxLayout()
+        row.setSpacing(GRID)
+        row.addStretch(1)
+        for command in (self.print, self.by_mail, self.all):
+            row.addWidget(command)
+        return row
+
+    def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | int) -> None:
+        if isinstance(outcome, int):
+            words = ngettext(
+                "One page went to the printer.", "{n} pages went to the printer.", outcome
+            )
+            self.message.say(Glyph.DONE, "", words.format(n=outcome))
+            return
+        made = outcome if isinstance(outcome, tuple) else (outcome,)
+        self._made = made[0].path.parent if isinstance(outcome, tuple) else outcome.path
+        pages = sum(one.pages for one in made)
+        words = ngettext("{file} is saved, {n} page.", "{file} is saved, {n} pages.", pages)
+        text = words.format(file=", ".join(one.path.name for one in made), n=pages)
+        findings = dict.fromkeys(finding.text for one in made for finding in one.findings)
+        self.message.say(Glyph.CHECK if findings else Glyph.DONE, "", " ".join((text, *findings)))
+        of_folder, of_file = _("Open the folder"), _("Open it")
+        self._open.setText(of_folder if isinstance(outcome, tuple) else of_file)
         self._open.show()
+
+    def _say_given_up(self) -> None:
+        self.message.say(Glyph.NOTE, "", _("Canceled. Nothing was saved or printed."))
 
     def _say_why(self, error: Exception) -> None:
         self.message.say(Glyph.STOP, level_of("stop")[1], str(error))
@@ -265,3 +367,20 @@ class PaperCard(Card):
     def _open_made(self) -> None:
         if self._made is not None:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._made)))
+
+
+def _save_one(order: ReportOrder, kind: ReportKind, path: Path, work: LongWork) -> MadeReport:
+    from deskapp.session.reports import drawn_report, write_report
+
+    work.step(1, 2, _("drawing the pages"))
+    drawn = drawn_report(order, kind)
+    work.step(2, 2, _("writing {file}").format(file=path.name))
+    work.settle()
+    return write_report(drawn, path)
+
+
+def _print_one(order: ReportOrder, kind: ReportKind, printer: QPrinter, work: LongWork) -> int:
+    from deskapp.session.reports import drawn_report
+    from deskapp.ui.printing import print_pages
+
+    return print_pages(drawn_report(order, kind).data, printer, work)

@@ -4,49 +4,30 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap, QShowEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
+from deskapp.domain.fields import label_of
 from deskapp.i18n import _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.ui.pdf_pages import page_images
 from deskapp.ui.row_tabs import RowTabs
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Card, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from deskapp.session.reports import ReportOrder
+    from deskapp.session.reports import DrawnReport, ReportOrder
     from deskapp.session.template_draft import TemplateDraft
+    from deskapp.ui.bridge import Bridge
+    from deskapp.ui.desk import Desk
 
-_WIDTH = 1240
+WIDTH = 1240
+"""Dots across a page; enough for a sharp one on a fine screen."""
 _WIDEST = 700
-
-
-def page_images(data: bytes, width: int = _WIDTH) -> list[QImage]:
-    """Return the pages of a PDF as pictures `width` pixels wide, on white."""
-    from PySide6.QtPdf import QPdfDocument
-
-    buffer = QBuffer()
-    buffer.setData(QByteArray(data))
-    buffer.open(QIODevice.OpenModeFlag.ReadOnly)
-    document = QPdfDocument()
-    document.load(buffer)
-    images: list[QImage] = []
-    for number in range(document.pageCount()):
-        size = document.pagePointSize(number)
-        height = round(width * size.height() / size.width())
-        drawn = document.render(number, QSize(width, height))
-        page = QImage(drawn.size(), QImage.Format.Format_RGB32)
-        page.fill(Qt.GlobalColor.white)
-        painter = QPainter(page)
-        painter.drawImage(0, 0, drawn)
-        painter.end()
-        images.append(page)
-    document.close()
-    return images
+_CALM = 700
+"""Milliseconds without a change after which the report is drawn anew."""
 
 
 def pages_in_words(count: int) -> str:
@@ -126,17 +107,28 @@ class PageSheets(QWidget):
 
 
 class PreviewCard(Card):
-    """Shows one of the reports; `order` takes down what it is made from."""
+    """Shows one of the reports of the open job, drawn anew when typing has calmed.
 
-    def __init__(self, order: Callable[[], ReportOrder]) -> None:
+    Signals: `placed` with the distance of a page that was asked for from the top of the card.
+    """
+
+    placed = Signal(int)
+
+    def __init__(self, bridge: Bridge, desk: Desk) -> None:
         super().__init__()
-        self._order = order
+        self._bridge, self._desk = bridge, desk
         self._kinds = tuple(ReportKind)[:-1]
         self._at = 0
         self._pages = PageSheets()
+        self._wanted_field = ""
+        self._drawn_from: tuple[object, ...] | None = None
+        self.drawn: DrawnReport | None = None
         self.dispatcher = Dispatcher(self)
         self.dispatcher.done.connect(self._show)
         self.dispatcher.broken.connect(self._say_why)
+        self._calm = QTimer(self)
+        self._calm.setSingleShot(True)
+        self._calm.timeout.connect(self.draw)
         self._tabs = RowTabs()
         self._tabs.picked.connect(self.pick)
         self._remark = Words(muted=True)
@@ -148,6 +140,11 @@ class PreviewCard(Card):
         column.addWidget(self._remark)
         column.addWidget(self._pages)
         self._show_tabs()
+
+    @property
+    def kind(self) -> ReportKind:
+        """The report shown."""
+        return self._kinds[self._at]
 
     @property
     def page_count(self) -> int:
@@ -170,19 +167,44 @@ class PreviewCard(Card):
         self._show_tabs()
         self.draw()
 
+    def refresh(self, *, now: bool = False) -> None:
+        """Draw the report soon, or `now`, if it is in sight and the job has changed."""
+        if self.isVisible() and self._wanted() != self._drawn_from:
+            self._calm.start(0 if now else _CALM)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Draw the report when it comes up."""
+        super().showEvent(event)
+        self.refresh(now=True)
+
+    def forget(self) -> None:
+        """Draw anew whatever was drawn: something beside the job has changed."""
+        self._drawn_from = None
+        self.refresh(now=True)
+
     def draw(self) -> None:
-        """Draw the report anew, in the background."""
+        """Draw the report anew, in the background; the pages stand until the new ones are there."""
         from deskapp.session.reports import offered
 
-        order = self._order()
+        self._calm.stop()
+        self._drawn_from = self._wanted()
+        order = self._desk.order_reports(self._bridge.editor)
         there = offered(order.source.assessment)
         if there != self._kinds:
             self._kinds, self._at = there, min(self._at, len(there) - 1)
             self._show_tabs()
-        kind = self._kinds[self._at]
+        kind = self.kind
         self._remark.setText(_("Drawing…"))
-        self._remark.show()
         self.dispatcher.start(lambda: draw_pages(order, kind))
+
+    def show_field(self, path: str) -> None:
+        """Bring the page with a field of the job into sight, at once or when it is drawn."""
+        self._wanted_field = path
+        if not self.dispatcher.is_busy and self._wanted() == self._drawn_from:
+            self._find_field()
+
+    def _wanted(self) -> tuple[object, ...]:
+        return self._bridge.editor.job, self._bridge.preferences
 
     @property
     def _titles(self) -> list[str]:
@@ -191,24 +213,64 @@ class PreviewCard(Card):
     def _show_tabs(self) -> None:
         self._tabs.show_rows([(title, None, "") for title in self._titles], self._at)
 
-    def _show(self, images: list[QImage]) -> None:
+    def _show(self, outcome: tuple[DrawnReport, list[QImage]]) -> None:
+        self.drawn, images = outcome
         self._pages.show_pages(images, self._titles[self._at])
         self._remark.setText(pages_in_words(len(images)))
+        if self._wanted_field:
+            QTimer.singleShot(0, self, self._find_field)
+
+    def _find_field(self) -> None:
+        path, self._wanted_field = self._wanted_field, ""
+        page = None if self.drawn is None else self.drawn.page_of(path)
+        label = label_of(path)
+        if page is None or page > self.page_count:
+            words = _("{field} is not printed in this report.")
+            self._remark.setText(words.format(field=label))
+            return
+        sheet = self.sheets[page - 1]
+        self._remark.setText(_("{field} is on page {n}.").format(field=label, n=page))
+        self.placed.emit(sheet.mapTo(self, sheet.rect().topLeft()).y())
 
     def _say_why(self, error: Exception) -> None:
+        self.drawn = None
         self._pages.show_pages([], "")
         self._remark.setText(str(error))
 
 
-def draw_pages(order: ReportOrder, kind: ReportKind) -> list[QImage]:
-    """Make a report and return its pages as pictures. Raises ReportProblem."""
-    from deskapp.session.reports import report_bytes
+class PreviewPane(QScrollArea):
+    """The preview beside a page, with a scroll bar of its own."""
 
-    return page_images(report_bytes(order, kind))
+    def __init__(self, bridge: Bridge, desk: Desk) -> None:
+        super().__init__()
+        self.card = PreviewCard(bridge, desk)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName(_("Preview"))
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(GRID, 2 * GRID, GRID, 2 * GRID)
+        column.addWidget(self.card)
+        column.addStretch(1)
+        self.setWidget(inside)
+        self.viewport().setAutoFillBackground(False)
+        self.card.placed.connect(self._scroll_to)
+
+    def _scroll_to(self, distance: int) -> None:
+        self.verticalScrollBar().setValue(self.card.y() + distance - GRID)
+
+
+def draw_pages(order: ReportOrder, kind: ReportKind) -> tuple[DrawnReport, list[QImage]]:
+    """Draw a report; return it with its pages as pictures. Raises ReportProblem."""
+    from deskapp.session.reports import drawn_report
+
+    drawn = drawn_report(order, kind)
+    return drawn, page_images(drawn.data, WIDTH)
 
 
 def draft_pages(order: ReportOrder, draft: TemplateDraft) -> list[QImage]:
     """Return the pages a draft of a template makes, as pictures. Raises ReportProblem."""
     from deskapp.session.reports import draft_bytes
 
-    return page_images(draft_bytes(order, draft))
+    return page_images(draft_bytes(order, draft), WIDTH)

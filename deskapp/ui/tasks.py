@@ -16,11 +16,13 @@ if TYPE_CHECKING:
 class _Run(QRunnable):
     """Computes one thing and hands it over."""
 
-    def __init__(self, work: Callable[[], object], number: int, dispatcher: Dispatcher) -> None:
+    def __init__(
+        self, work: Callable[[], object], number: int, over: Callable[[int, object, object], None]
+    ) -> None:
         super().__init__()
         self._work = work
         self._number = number
-        self._dispatcher = dispatcher
+        self._over = over
 
     def run(self) -> None:
         """Compute; hand over the outcome, or the exception."""
@@ -32,7 +34,18 @@ class _Run(QRunnable):
             problem = error
         # The window that asked may have been closed meanwhile; then nobody waits for the outcome.
         with suppress(RuntimeError):
-            self._dispatcher.over.emit(self._number, outcome, problem)
+            self._over(self._number, outcome, problem)
+
+
+def run_beside(
+    work: Callable[[], object], number: int, over: Callable[[int, object, object], None]
+) -> None:
+    """Compute `work` in another thread, in the language spoken here.
+
+    `over` is called there with `number`, the outcome and the exception; a signal takes it back.
+    """
+    spoken = partial(copy_context().run, work)
+    QThreadPool.globalInstance().start(_Run(spoken, number, over))
 
 
 class Dispatcher(QObject):
@@ -63,21 +76,21 @@ class Dispatcher(QObject):
 
         The work speaks the language spoken here.
         """
-        self._begin(partial(copy_context().run, work))
-
-    def _begin(self, work: Callable[[], object]) -> None:
         if self._is_busy:
             self._waiting = work
             return
         self._number += 1
         self._set_busy(True)
-        QThreadPool.globalInstance().start(_Run(work, self._number, self))
+        run_beside(work, self._number, self._hand_over)
+
+    def _hand_over(self, number: int, outcome: object, error: object) -> None:
+        self.over.emit(number, outcome, error)
 
     def _on_over(self, _number: int, outcome: Any, error: Exception | None) -> None:
         self._set_busy(False)
         if self._waiting is not None:
             work, self._waiting = self._waiting, None
-            self._begin(work)
+            self.start(work)
         elif error is not None:
             self.broken.emit(error)
         else:

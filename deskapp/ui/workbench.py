@@ -8,21 +8,28 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QWidget
 
+from deskapp.i18n import _
 from deskapp.session.pages import PAGES
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.findings_strip import FindingsStrip
 from deskapp.ui.form import Chosen
 from deskapp.ui.notice_bar import NoticeBar
 from deskapp.ui.page_maker import make_page
-from deskapp.ui.places import home_of
+from deskapp.ui.pages.report_page import ReportPage
+from deskapp.ui.places import home_of, path_of
+from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.steps import Steps
 
 if TYPE_CHECKING:
     from deskapp.session.editor import Editor
+    from deskapp.session.report_kinds import ReportKind
     from deskapp.ui.desk import Desk
     from deskapp.ui.pages.page import PageView
-    from deskapp.ui.pages.report_page import ReportPage
+
+_PAGE_AND_RESULT = 146
+_PAGE, _PANE, _WIDEST_PANE = 84, 60, 110
+"""Widths in letters: of a page with the result beside it, of a page alone, of the preview."""
 
 
 class Workbench(QWidget):
@@ -45,6 +52,8 @@ class Workbench(QWidget):
         self.result = ResultPane(self.bridge)
         self.strip = FindingsStrip(self.bridge)
         self.notice = NoticeBar()
+        self._pane: PreviewPane | None = None
+        self._wants_pane = False
         self._lay_out()
         self.steps.picked.connect(self.show_page)
         self.strip.led_to.connect(self.go_to)
@@ -73,8 +82,11 @@ class Workbench(QWidget):
             page = next(page for page in PAGES if page.id == page_id)
             view = make_page(page, self.bridge, self._chosen, self._desk, self.go_to)
             self._pages[page_id] = view
-            if page_id == "report":
-                self.report_page.papers.was_issued.connect(self.save_wanted)
+            if isinstance(view, ReportPage):
+                view.papers.was_issued.connect(self.save_wanted)
+                view.preview.setVisible(self.pane is None)
+                view.preview.placed.connect(view.show_preview_at)
+                view.shown_kind = self._shown_kind
             self.pages.addWidget(view)
         return self._pages[page_id]
 
@@ -111,6 +123,40 @@ class Workbench(QWidget):
         self.steps.refresh()
         self.result.refresh()
         self.strip.refresh()
+        if self._pane is not None:
+            self._pane.card.refresh()
+
+    @property
+    def pane(self) -> PreviewPane | None:
+        """The preview beside the page; None where it is not wished or has no room."""
+        return None if self._pane is None or self._pane.isHidden() else self._pane
+
+    def show_preview(self, on: bool) -> None:
+        """Show the preview beside every page, as long as the window is wide enough."""
+        self._wants_pane = on
+        if on and self._pane is None:
+            self._pane = PreviewPane(self.bridge, self._desk)
+            self._pane.hide()
+            self._grid.addWidget(self._pane, 1, 6, 2, 1)
+        self._place_result()
+        if on and self.pane is None and self.isVisible():
+            words = _("The preview comes up beside the page once the window is wider.")
+            self.strip.remark(words)
+
+    def _shown_kind(self) -> ReportKind:
+        pane = self.pane
+        return (self.report_page.preview if pane is None else pane.card).kind
+
+    def find_in_preview(self) -> None:
+        """Bring the page that shows the field with the cursor into sight."""
+        path = path_of(_focus_in(self.window()))
+        if self.pane is not None and path:
+            self.pane.card.show_field(path)
+        elif path:
+            self.show_page("report")
+            self.report_page.preview.show_field(path)
+        else:
+            self.strip.remark(_("Put the cursor into a field to find it in the preview."))
 
     def save_report(self, kind: str) -> None:
         """Turn to the page of the report and ask where to save a report."""
@@ -125,13 +171,13 @@ class Workbench(QWidget):
     def refresh_reports(self) -> None:
         """Draw the preview of the reports anew."""
         if "report" in self._pages:
-            self.report_page.refresh_preview()
+            self.report_page.preview.forget()
+        if self._pane is not None:
+            self._pane.card.forget()
 
     @property
     def report_page(self) -> ReportPage:
         """The page of the report."""
-        from deskapp.ui.pages.report_page import ReportPage
-
         view = self.page_view("report")
         assert isinstance(view, ReportPage)
         return view
@@ -150,7 +196,7 @@ class Workbench(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(0)
-        self._grid.addWidget(self.notice, 0, 0, 1, 5)
+        self._grid.addWidget(self.notice, 0, 0, 1, 7)
         self._grid.addWidget(self.steps, 1, 0, 2, 1)
         self._grid.addWidget(_rule(vertical=True), 1, 1, 2, 1)
         self._grid.addWidget(self.pages, 1, 2)
@@ -158,14 +204,19 @@ class Workbench(QWidget):
         self._across = _rule(vertical=False)
         self._beside = _rule(vertical=True)
         self._grid.addWidget(self._beside, 1, 3)
-        self._grid.addWidget(_rule(vertical=False), 3, 0, 1, 5)
-        self._grid.addWidget(self.strip, 4, 0, 1, 5)
+        self._beside_pane = _rule(vertical=True)
+        self._beside_pane.hide()
+        self._grid.addWidget(self._beside_pane, 1, 5, 2, 1)
+        self._grid.addWidget(_rule(vertical=False), 3, 0, 1, 7)
+        self._grid.addWidget(self.strip, 4, 0, 1, 7)
         self._grid.setColumnStretch(2, 1)
         self._grid.setRowStretch(1, 1)
 
     def _place_result(self) -> None:
         em = self.fontMetrics().averageCharWidth()
-        flat = self.width() < self.steps.width() + em * 146
+        room = self.width() - self.steps.width()
+        room -= self._place_pane(room, em)
+        flat = room < em * _PAGE_AND_RESULT
         if flat == self.result.is_flat:
             return
         self._grid.removeWidget(self.result)
@@ -175,6 +226,20 @@ class Workbench(QWidget):
             self._grid.addWidget(self.result, 2, 2, 1, 3)
         else:
             self._grid.addWidget(self.result, 1, 4)
+
+    def _place_pane(self, room: int, em: int) -> int:
+        """Show the preview if it is wished and there is room; return the width it takes."""
+        if self._pane is None:
+            return 0
+        fits = self._wants_pane and room >= em * (_PAGE + _PANE)
+        width = min(max(em * _PANE, room * 2 // 5), em * _WIDEST_PANE) if fits else 0
+        if fits:
+            self._pane.setFixedWidth(width)
+        self._pane.setVisible(fits)
+        self._beside_pane.setVisible(fits)
+        if "report" in self._pages:
+            self.report_page.preview.setVisible(not fits)
+        return width
 
 
 def _focus_in(window: QWidget) -> QWidget | None:

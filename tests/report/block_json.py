@@ -15,6 +15,8 @@ def as_data(value: object) -> object:
             return f"**{value.text}**" if value.strong else value.text
         kept = {f.name: as_data(getattr(value, f.name)) for f in fields(value)}
         kept.pop("digest", None)  # made by the picture library, whose versions differ
+        if type(value).__name__ in ("Fact", "Table"):
+            kept.pop("path")  # prints nothing
         return {"block": type(value).__name__, **kept}
     if isinstance(value, tuple):
         return [as_data(part) for part in value]

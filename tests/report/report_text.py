@@ -13,6 +13,7 @@ from deskapp.report.blocks import Document, Part
 from deskapp.report.pdf.draw import draw
 
 NOT_PRINTED = {
+    "path",
     "digest",
     "header",
     "logo_description",

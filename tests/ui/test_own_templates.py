@@ -13,7 +13,8 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.pages.report_page import ReportPage
 from deskapp.ui.papers.template_dialog import TemplateDialog
-from deskapp.ui.preview import page_images
+from deskapp.ui.pdf_pages import page_images
+from deskapp.ui.preview import WIDTH
 from deskapp.ui.workbench import Workbench
 
 LONG = 40_000
@@ -53,7 +54,7 @@ def test_that_alt_and_an_arrow_move_a_part_and_the_pages_follow(
     qtbot.waitUntil(lambda: dialog.sheets.sheets[0].image != first, timeout=LONG)
     wait_for_pages(dialog, qtbot)
     data = draft_bytes(desk.order_reports(bench.bridge.editor), dialog.draft)
-    assert dialog.sheets.sheets[0].image == page_images(data)[0]
+    assert dialog.sheets.sheets[0].image == page_images(data, WIDTH)[0]
 
 
 def test_that_the_space_bar_leaves_a_part_out_but_not_one_that_has_to_stay(

@@ -16,9 +16,9 @@ from pytestqt.qtbot import QtBot
 from deskapp.session.photo_intake import Offer
 from deskapp.ui.form import RowGroup
 from deskapp.ui.pages.form_page import FormPage
-from deskapp.ui.photos.intake import PATIENCE
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.photos.tile import thumbnail
+from deskapp.ui.progress import PATIENCE
 from deskapp.ui.workbench import Workbench
 
 

@@ -13,7 +13,8 @@ from deskapp.session.reports import ReportKind, gaps_for, report_bytes
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.pages.report_page import ReportPage
-from deskapp.ui.preview import page_images
+from deskapp.ui.pdf_pages import page_images
+from deskapp.ui.preview import WIDTH
 from deskapp.ui.workbench import Workbench
 
 LONG = 20_000
@@ -36,7 +37,7 @@ def test_that_the_preview_shows_every_page_of_the_report_as_it_will_be_saved(
 ) -> None:
     wait_for_preview(page, qtbot)
     order = desk.order_reports(bench.bridge.editor)
-    images = page_images(report_bytes(order, ReportKind.HOMEOWNER))
+    images = page_images(report_bytes(order, ReportKind.HOMEOWNER), WIDTH)
     assert page.preview.page_count == len(images)
     shown = page.preview.sheets[0].image
     assert shown.size() == images[0].size()

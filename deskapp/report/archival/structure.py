@@ -62,7 +62,7 @@ class Element:
     """One part of a report; `alternative` says in words what a figure shows.
 
     `parts` are the elements inside it, `places` the stretches of content drawn for it. A part that
-    breaks over pages has one place on each.
+    breaks over pages has one place on each. `about` is the field of the job that it shows, if any.
     """
 
     role: Role
@@ -70,6 +70,7 @@ class Element:
     parts: list[Element] = field(default_factory=list["Element"])
     places: list[Place] = field(default_factory=list[Place])
     box: Box | None = None
+    about: str = ""
 
     def add(self, role: Role, alternative: str = "") -> Element:
         """Return a new element, read after those already inside this one."""
@@ -85,6 +86,21 @@ class Element:
         """Return head and cell of a new row of this table: what it is, and its value."""
         row = self.add(Role.ROW)
         return row.add(Role.ROW_HEAD), row.add(Role.CELL)
+
+    def pages_of_fields(self) -> dict[str, int]:
+        """Return the first page, from 1, of each field of the job that is shown inside it."""
+        found: dict[str, int] = {}
+        page = self._first_page() if self.about else None
+        if page is not None:
+            found[self.about] = page + 1
+        for part in self.parts:
+            found = part.pages_of_fields() | found
+        return found
+
+    def _first_page(self) -> int | None:
+        pages = [place.page for place in self.places]
+        pages += [page for part in self.parts if (page := part._first_page()) is not None]
+        return min(pages, default=None)
 
     def is_empty(self) -> bool:
         """Say whether nothing was drawn for it; an empty cell of a table still counts."""

@@ -37,9 +37,9 @@ def fact(context: Context, path: str, needed: Collection[str]) -> Fact | None:
     label = _(field_at(path).label)
     value = entry(context, path)
     if value:
-        return Fact(label, value)
+        return Fact(label, value, path=path)
     if path in needed:
-        return Fact(label, context.template.words.not_recorded, missing=True)
+        return Fact(label, context.template.words.not_recorded, missing=True, path=path)
     return None
 
 

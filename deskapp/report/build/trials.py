@@ -95,7 +95,8 @@ def _readings_table(context: Context, spec: ReadingsSpec, test: TestView) -> Tab
         of_curve = test.result is not None and test.result.curve is not None
         label = heads.from_curve if of_curve else heads.mean
         rows.append((label, *([""] * (len(titles) - 1)), shown))
-    return Table(columns, tuple(rows), total=has_mean)
+    path = f"tests.{test.index}.readings"
+    return Table(columns, tuple(rows), total=has_mean, path=path)
 
 
 def _reading_row(

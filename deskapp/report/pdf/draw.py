@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING, BinaryIO, cast
 
@@ -31,10 +31,14 @@ rl_config.useA85 = 0
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """What came of drawing: the number of pages, and findings about what could not be printed."""
+    """What came of drawing: the number of pages, and findings about what could not be printed.
+
+    `fields` has the page, from 1, on which a field of the job is printed, by its path.
+    """
 
     pages: int
     findings: tuple[Finding, ...] = ()
+    fields: Mapping[str, int] = field(default_factory=dict[str, int])
 
 
 def draw(
@@ -66,7 +70,8 @@ def draw(
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)
     )
-    return Printed(pages, (*_unprintable(document, faces), *pictures))
+    findings = (*_unprintable(document, faces), *pictures)
+    return Printed(pages, findings, composed.structure.pages_of_fields())
 
 
 def missing_characters(document: Document, fonts: Path | None = None) -> tuple[str, ...]:
@@ -113,5 +118,5 @@ def _texts(value: object) -> Iterator[str]:
         for part in cast("tuple[object, ...]", value):
             yield from _texts(part)
     elif is_dataclass(value):
-        for field in fields(value):
-            yield from _texts(getattr(value, field.name))
+        for one in fields(value):
+            yield from _texts(getattr(value, one.name))

@@ -109,6 +109,7 @@ def _fact(
         (look.faces.italic, sign_color(Sign.WARNING)) if fact.missing else (look.faces.text, INK)
     )
     head, cell = under.add_pair()
+    head.about = fact.path
     return [
         paragraph(look, fact.label, label_size or size, head, color=QUIET, leading=1.25),
         paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.25),
@@ -120,6 +121,7 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     total = sum(column.weight for column in block.columns)
     widths = [look.width * column.weight / total for column in block.columns]
     told = under.add(Role.TABLE)
+    told.about = block.path
     heads = told.add(Role.ROW)
     head: list[Cell] = [
         paragraph(

@@ -7,22 +7,17 @@ from functools import partial
 from threading import Event
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, QTimer, Signal
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
+from PySide6.QtCore import QObject
 
 from deskapp.i18n import _
+from deskapp.ui.progress import ProgressLine, Working
 from deskapp.ui.tasks import Dispatcher
-from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from deskapp.session.photo_intake import Offer, Taken
     from deskapp.session.settings import Preferences
-
-PATIENCE = 500
-"""Milliseconds after which it is told how far the work is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +29,8 @@ class _Order:
     then: Callable[[Taken], None]
 
 
-class Intake(QObject):
-    """Takes pictures in, one order after the other.
-
-    Signals: `told` with number, count and name of the picture at hand, `busy_changed`.
-    """
-
-    told = Signal(int, int, str)
-    busy_changed = Signal(bool)
+class Intake(Working):
+    """Takes pictures in, one order after the other; each picture is a step."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -103,50 +92,7 @@ def _work(order: _Order, is_ended: Event, tell: Callable[[int, int, str], None])
     return take_in_all(order.offers, order.preferences, go_on)
 
 
-class IntakeLine(QWidget):
-    """A line that says which picture is being taken in, once that takes more than a moment."""
-
-    def __init__(self, intake: Intake) -> None:
-        super().__init__()
-        self._intake = intake
-        self.words = Words(size=Size.SMALL, wraps=False)
-        self.bar = QProgressBar()
-        self.bar.setTextVisible(False)
-        self.bar.setFixedWidth(18 * GRID)
-        self.bar.setAccessibleName(_("Photos taken in"))
-        self.cancel = Command(_("Cancel"))
-        self.cancel.clicked.connect(self._end)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GRID)
-        row.addWidget(self.bar)
-        row.addWidget(self.words, 1)
-        row.addWidget(self.cancel)
-        self._patience = QTimer(self)
-        self._patience.setSingleShot(True)
-        self._patience.setInterval(PATIENCE)
-        self._patience.timeout.connect(self.show)
-        intake.told.connect(self._tell)
-        intake.busy_changed.connect(self._on_busy)
-        self.hide()
-
-    def _on_busy(self, is_busy: bool) -> None:
-        self.cancel.setEnabled(True)
-        if is_busy:
-            self._patience.start()
-        else:
-            self._patience.stop()
-            self.hide()
-
-    def _tell(self, number: int, count: int, name: str) -> None:
-        self.bar.setRange(0, count)
-        self.bar.setValue(number - 1)
-        text = _("Taking in {n} of {count}: {name}").format(n=number, count=count, name=name)
-        self.words.setText(
-            self.words.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, 60 * GRID)
-        )
-        self.words.setToolTip(text)
-
-    def _end(self) -> None:
-        self.cancel.setEnabled(False)
-        self._intake.end()
+def intake_line(intake: Intake) -> ProgressLine:
+    """Return a line that says which picture is being taken in."""
+    words = _("Taking in {n} of {count}: {name}")
+    return ProgressLine(intake, _("Photos taken in"), words)

@@ -11,7 +11,7 @@ from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.intake import Intake, IntakeLine
+from deskapp.ui.photos.intake import Intake, intake_line
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command
 
@@ -42,7 +42,7 @@ class PlanBar(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(row)
-        column.addWidget(IntakeLine(self.intake))
+        column.addWidget(intake_line(self.intake))
         column.addWidget(self.message)
 
     def refresh(self) -> None:

@@ -14,7 +14,7 @@ from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.intake import Intake, IntakeLine
+from deskapp.ui.photos.intake import Intake, intake_line
 from deskapp.ui.photos.offered import holds_pictures, offers_in
 from deskapp.ui.photos.tile import PhotoTile
 from deskapp.ui.row_tabs import WrappingRow
@@ -50,7 +50,7 @@ class PhotoStrip(RowExtra):
         self._line = WrappingRow(self._box, 2 * GRID)
         column.addWidget(self._box)
         column.addLayout(self._foot())
-        self.progress = IntakeLine(self.intake)
+        self.progress = intake_line(self.intake)
         column.addWidget(self.progress)
         self.message = Notice()
         column.addWidget(self.message)

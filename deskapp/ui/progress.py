@@ -1,0 +1,160 @@
+"""Work of more than a moment: named steps told in place, and a way to give it up."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
+
+from deskapp.i18n import _
+from deskapp.session.long_work import GivenUp, LongWork
+from deskapp.ui.tasks import run_beside
+from deskapp.ui.theme import GRID
+from deskapp.ui.words import Command, Size, Words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+PATIENCE = 500
+"""Milliseconds after which it is told how far the work is."""
+
+
+class Working(QObject):
+    """What a line can tell about: work with steps, which may be ended.
+
+    Signals: `told` with number, count and name of the step, `busy_changed`.
+    """
+
+    told = Signal(int, int, str)
+    busy_changed = Signal(bool)
+
+    def end(self) -> object:
+        """Give the work up."""
+        raise NotImplementedError
+
+
+class Undertaking(Working):
+    """One piece of work at a time in another thread.
+
+    Signals: at the end one of `done` with the outcome, `broken` with the exception, `given_up`.
+    """
+
+    done = Signal(object)
+    broken = Signal(object)
+    given_up = Signal()
+    _over = Signal(int, object, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._number = 0
+        self._work: LongWork | None = None
+        self._over.connect(self._on_over)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether somebody waits for the work."""
+        return self._work is not None
+
+    def start(self, do: Callable[[LongWork], object]) -> bool:
+        """Do something in another thread; return False where other work is not done yet."""
+        if self._work is not None:
+            return False
+        self._number += 1
+        self._work = work = LongWork(self._tell)
+        self.busy_changed.emit(True)
+        run_beside(partial(do, work), self._number, self._hand_over)
+        return True
+
+    def end(self) -> bool:
+        """Give the work up at once; return False where it is too late or there is none.
+
+        It may still run to its next step, but nothing of it is kept and nobody hears of it.
+        """
+        if self._work is None or not self._work.give_up():
+            return False
+        self._finish()
+        self.given_up.emit()
+        return True
+
+    # Called in the other thread: signals carry the words over to this one.
+
+    def _tell(self, number: int, count: int, name: str) -> None:
+        self.told.emit(number, count, name)
+
+    def _hand_over(self, number: int, outcome: object, error: object) -> None:
+        self._over.emit(number, outcome, error)
+
+    def _on_over(self, number: int, outcome: object, error: Exception | None) -> None:
+        if self._work is None or number != self._number:
+            return
+        self._finish()
+        if isinstance(error, GivenUp):
+            self.given_up.emit()
+        elif error is not None:
+            self.broken.emit(error)
+        else:
+            self.done.emit(outcome)
+
+    def _finish(self) -> None:
+        self._work = None
+        self.busy_changed.emit(False)
+
+
+class ProgressLine(QWidget):
+    """A line that tells how far the work is, once it takes more than a moment."""
+
+    def __init__(self, working: Working, name: str, wording: str = "") -> None:
+        """Tell about `working`.
+
+        Args:
+            working: the work.
+            name: what is done, for a screen reader.
+            wording: what is said of a step, with places ``n``, ``count`` and ``name``.
+        """
+        super().__init__()
+        self._working = working
+        self._wording = wording or _("Step {n} of {count}: {name}")
+        self.words = Words(size=Size.SMALL, wraps=False)
+        self.bar = QProgressBar()
+        self.bar.setTextVisible(False)
+        self.bar.setFixedWidth(18 * GRID)
+        self.bar.setAccessibleName(name)
+        self.cancel = Command(_("Cancel"))
+        self.cancel.clicked.connect(self._end)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GRID)
+        row.addWidget(self.bar)
+        row.addWidget(self.words, 1)
+        row.addWidget(self.cancel)
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(PATIENCE)
+        self._patience.timeout.connect(self.show)
+        working.told.connect(self._tell)
+        working.busy_changed.connect(self._on_busy)
+        self.hide()
+
+    def _on_busy(self, is_busy: bool) -> None:
+        self.cancel.setEnabled(True)
+        if is_busy:
+            self.bar.setRange(0, 0)
+            self._patience.start()
+        else:
+            self._patience.stop()
+            self.hide()
+
+    def _tell(self, number: int, count: int, name: str) -> None:
+        self.bar.setRange(0, count)
+        self.bar.setValue(number - 1)
+        text = self._wording.format(n=number, count=count, name=name)
+        self.words.setText(
+            self.words.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, 60 * GRID)
+        )
+        self.words.setToolTip(text)
+
+    def _end(self) -> None:
+        self.cancel.setEnabled(False)
+        self._working.end()

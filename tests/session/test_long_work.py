@@ -1,0 +1,68 @@
+"""Work that may be given up, up to the point where files are written."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.session.branding import BrandingFile, load
+from deskapp.session.editor import Editor
+from deskapp.session.long_work import GivenUp, LongWork
+from deskapp.session.reports import kinds_possible, make_reports, order_reports
+from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.settings import Preferences
+from deskapp.session.use_cases import open_sample
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    return load_shelf(resources_folder(), templates_folder())
+
+
+@pytest.fixture
+def editor(shelf: Shelf) -> Editor:
+    return open_sample("", shelf, Preferences())
+
+
+@pytest.fixture
+def look(tmp_path: Path) -> BrandingFile:
+    return load(tmp_path / "none.toml")
+
+
+def test_that_steps_are_told_and_the_end_is_asked_for_between_them() -> None:
+    told: list[tuple[int, int, str]] = []
+    work = LongWork(lambda *step: told.append(step))
+    work.step(1, 2, "one")
+    assert work.give_up()
+    with pytest.raises(GivenUp):
+        work.step(2, 2, "two")
+    with pytest.raises(GivenUp):
+        work.settle()
+    assert told == [(1, 2, "one")]
+
+
+def test_that_work_whose_files_are_being_written_is_brought_to_its_end() -> None:
+    work = LongWork()
+    work.settle()
+    assert not work.give_up()
+    work.step(1, 1, "on")
+
+
+@pytest.mark.parametrize("given_up_at", [1, 2, 3])
+def test_that_papers_given_up_at_any_step_leave_no_file(
+    editor: Editor, look: BrandingFile, tmp_path: Path, given_up_at: int
+) -> None:
+    def tell(number: int, count: int, _name: str) -> None:
+        assert count >= 3
+        if number == given_up_at:
+            assert work.give_up()
+
+    work = LongWork(tell)
+    order = order_reports(editor, look, date(2026, 3, 12))
+    folder, kinds = tmp_path / "papers", kinds_possible(order)
+    with pytest.raises(GivenUp):
+        make_reports(order, kinds, folder, work)
+    assert not folder.exists()

@@ -1,0 +1,267 @@
+"""Papers beside the page, on the printer, all in one folder, and by mail."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pypdf
+import pytest
+from PySide6.QtCore import QSize
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QMessageBox
+from pytestqt.qtbot import QtBot
+
+from deskapp.session.long_work import GivenUp, LongWork
+from deskapp.session.mail_draft import MailDraft
+from deskapp.session.reports import ReportKind, offered, report_bytes
+from deskapp.session.settings import Paper
+from deskapp.ui.desk import Desk
+from deskapp.ui.main_window import MainWindow
+from deskapp.ui.papers.mail_dialog import MailDialog
+from deskapp.ui.preview import PreviewPane
+from deskapp.ui.printing import PrintProblem, print_pages, printer_for
+from deskapp.ui.workbench import Workbench
+
+LONG = 30_000
+WIDE, NARROW = QSize(1600, 900), QSize(900, 700)
+
+
+def pane_of(window: MainWindow, bench: Workbench, qtbot: QtBot) -> PreviewPane:
+    """Return the preview beside the page, drawn."""
+    window.resize(WIDE)
+    window.commands.preview.setChecked(True)
+    qtbot.waitUntil(lambda: bench.pane is not None, timeout=LONG)
+    assert bench.pane is not None
+    wait_for(bench.pane, qtbot)
+    return bench.pane
+
+
+def wait_for(pane: PreviewPane, qtbot: QtBot) -> None:
+    qtbot.waitUntil(lambda: pane.card.page_count > 0, timeout=LONG)
+    qtbot.waitUntil(lambda: not pane.card.dispatcher.is_busy, timeout=LONG)
+
+
+def to_file(path: Path, paper: Paper = Paper.LETTER) -> QPrinter:
+    printer = printer_for(paper, "Paper")
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(path))
+    return printer
+
+
+# Preview beside the page
+
+
+def test_that_the_preview_stands_beside_every_page_and_is_the_file_that_is_saved(
+    window: MainWindow, bench: Workbench, qtbot: QtBot, tmp_path: Path
+) -> None:
+    pane = pane_of(window, bench, qtbot)
+    for page in ("house", "readings", "report"):
+        bench.show_page(page)
+        assert pane.isVisible()
+    assert not bench.report_page.preview.isVisible()
+    bench.report_page.papers.save(pane.card.kind.value, tmp_path / "saved.pdf")
+    qtbot.waitUntil(lambda: "is saved" in bench.report_page.papers.message.text, timeout=LONG)
+    assert pane.card.drawn is not None
+    assert pane.card.drawn.data == (tmp_path / "saved.pdf").read_bytes()
+
+
+def test_that_the_preview_goes_where_the_window_is_narrow_and_that_is_said(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    pane_of(window, bench, qtbot)
+    window.resize(NARROW)
+    qtbot.waitUntil(lambda: bench.pane is None)
+    bench.show_page("report")
+    assert bench.report_page.preview.isVisible()
+    window.commands.preview.setChecked(False)
+    window.commands.preview.setChecked(True)
+    assert bench.pane is None
+    window.resize(WIDE)
+    qtbot.waitUntil(lambda: bench.pane is not None)
+
+
+def test_that_the_scroll_position_is_kept_when_the_report_is_drawn_anew(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    pane = pane_of(window, bench, qtbot)
+    bar = pane.verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.maximum() > 300, timeout=LONG)
+    bar.setValue(250)
+    before = pane.card.drawn
+    bench.bridge.enter("tester.company", "Another Company of Testers")
+    qtbot.waitUntil(lambda: pane.card.drawn is not before, timeout=LONG)
+    assert bar.value() == 250
+
+
+def test_that_only_the_newest_of_several_changes_is_shown(
+    window: MainWindow, bench: Workbench, desk: Desk, qtbot: QtBot
+) -> None:
+    pane = pane_of(window, bench, qtbot)
+    for number in range(4):
+        bench.bridge.enter("title", f"Lot {number}")
+        pane.card.draw()
+    qtbot.waitUntil(lambda: not pane.card.dispatcher.is_busy, timeout=LONG)
+    assert pane.card.drawn is not None
+    order = desk.order_reports(bench.bridge.editor)
+    assert pane.card.drawn.data == report_bytes(order, pane.card.kind)
+
+
+def test_that_the_page_of_the_field_with_the_cursor_is_found(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    pane = pane_of(window, bench, qtbot)
+    at = list(ReportKind).index(ReportKind.TECHNICAL)
+    pane.card.pick(at)
+    qtbot.waitUntil(lambda: not pane.card.dispatcher.is_busy, timeout=LONG)
+    bench.go_to("tests.1.readings.0.fan_signal")
+    window.commands.find_in_preview.trigger()
+    assert pane.card.drawn is not None
+    page = pane.card.drawn.page_of("tests.1.readings.0.fan_signal")
+    assert page is not None
+    qtbot.waitUntil(lambda: f"is on page {page}" in pane.card.remark)
+    text = pypdf.PdfReader(_stream(pane.card.drawn.data)).pages[page - 1].extract_text()
+    assert "29.5" in text  # a signal of that test
+    assert pane.verticalScrollBar().value() > 0
+
+
+def test_that_a_field_no_report_prints_is_told_so(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    pane = pane_of(window, bench, qtbot)
+    pane.card.show_field("house.volume")
+    assert pane.card.remark.endswith("is not printed in this report.")
+
+
+def _stream(data: bytes) -> object:
+    from io import BytesIO
+
+    return BytesIO(data)
+
+
+# Printing
+
+
+@pytest.mark.parametrize(("paper", "points"), [(Paper.LETTER, (612, 792)), (Paper.A4, (595, 842))])
+def test_that_pages_are_printed_on_the_paper_preferred(
+    bench: Workbench, desk: Desk, tmp_path: Path, paper: Paper, points: tuple[int, int]
+) -> None:
+    # Sizes: ANSI Letter 8.5 × 11 in.; ISO 216 A4 210 × 297 mm, in points of 1/72 in.
+    bench.bridge.prefer(desk.preferences.model_copy(update={"paper": paper}))
+    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
+    count = len(pypdf.PdfReader(_stream(data)).pages)
+    assert print_pages(data, to_file(tmp_path / "out.pdf", paper), LongWork()) == count
+    pages = pypdf.PdfReader(tmp_path / "out.pdf").pages
+    assert len(pages) == count
+    assert (round(pages[0].mediabox.width), round(pages[0].mediabox.height)) == points
+    # The picture is as fine as paper shows: at least 300 dots per inch over the whole page.
+    drawn = [one.get_object() for one in pages[0]["/Resources"]["/XObject"].values()]
+    assert max(one["/Width"] for one in drawn if "/Width" in one) >= points[0] / 72 * 300
+
+
+def test_that_a_range_of_pages_is_printed_and_an_empty_one_is_told(
+    bench: Workbench, desk: Desk, tmp_path: Path
+) -> None:
+    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+    printer = to_file(tmp_path / "two.pdf")
+    printer.setPrintRange(QPrinter.PrintRange.PageRange)
+    printer.setFromTo(2, 3)
+    assert print_pages(data, printer, LongWork()) == 2
+    assert len(pypdf.PdfReader(tmp_path / "two.pdf").pages) == 2
+    printer = to_file(tmp_path / "none.pdf")
+    printer.setPrintRange(QPrinter.PrintRange.PageRange)
+    printer.setFromTo(90, 99)
+    with pytest.raises(PrintProblem, match="Pages 90 to 99 were asked for"):
+        print_pages(data, printer, LongWork())
+
+
+def test_that_printing_given_up_ends_between_two_pages(
+    bench: Workbench, desk: Desk, tmp_path: Path
+) -> None:
+    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+
+    def tell(number: int, _count: int, _name: str) -> None:
+        if number == 2:
+            work.give_up()
+
+    told: list[int] = []
+    work = LongWork(lambda *step: (told.append(step[0]), tell(*step))[0])
+    with pytest.raises(GivenUp):
+        print_pages(data, to_file(tmp_path / "part.pdf"), work)
+    assert told == [1, 2]
+
+
+def test_that_the_command_prints_the_report_of_the_preview(
+    window: MainWindow, bench: Workbench, qtbot: QtBot, tmp_path: Path
+) -> None:
+    window.commands.print.trigger()
+    dialog = next(d for d in window.findChildren(QPrintDialog) if d.isVisible())
+    assert "Homeowner report" in dialog.windowTitle()
+    dialog.reject()
+    papers = bench.report_page.papers
+    papers.print_on(to_file(tmp_path / "printed.pdf"), ReportKind.HOMEOWNER)
+    qtbot.waitUntil(lambda: "went to the printer" in papers.message.text, timeout=LONG)
+    assert (tmp_path / "printed.pdf").stat().st_size > 1000
+
+
+# All into one folder
+
+
+def test_that_all_papers_go_into_a_folder_and_replacing_them_is_asked(
+    window: MainWindow, bench: Workbench, desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    bench.show_page("report")
+    papers = bench.report_page.papers
+    papers.save_all(tmp_path / "papers")
+    qtbot.waitUntil(lambda: not papers.undertaking.is_busy, timeout=LONG)
+    order = desk.order_reports(bench.bridge.editor)
+    for kind in offered(order.source.assessment):
+        data = (tmp_path / "papers" / f"J-0001 {kind.value}.pdf").read_bytes()
+        assert data == report_bytes(order, kind)
+    papers.save_all(tmp_path / "papers")
+    assert not papers.undertaking.is_busy
+    box = next(box for box in window.findChildren(QMessageBox) if box.isVisible())
+    assert "J-0001 compliance.pdf" in box.informativeText()
+    next(button for button in box.buttons() if button.text() == "Replace").click()
+    assert papers.undertaking.is_busy
+    assert papers.undertaking.end()
+    assert papers.message.text == "Canceled. Nothing was saved or printed."
+
+
+# By mail
+
+
+def test_that_a_draft_with_the_papers_is_opened_and_nothing_sent(
+    window: MainWindow, bench: Workbench, qtbot: QtBot, tmp_path: Path
+) -> None:
+    bench.bridge.enter("client.email", "jordan@example.org")
+    window.commands.mail.trigger()
+    dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
+    assert dialog.address.text() == "jordan@example.org"
+    opened: list[MailDraft] = []
+    dialog.open_draft = lambda draft: bool(opened.append(draft)) or True
+    dialog.folder = tmp_path / "for mail"
+    dialog.text.setPlainText("Look at this.")
+    dialog.start()
+    qtbot.waitUntil(lambda: bool(opened) and not dialog.undertaking.is_busy, timeout=LONG)
+    (draft,) = opened
+    assert draft.text == "Look at this."
+    assert [path.name for path in draft.files] == ["J-0001 homeowner.pdf", "J-0001 compliance.pdf"]
+    assert all(path.read_bytes().startswith(b"%PDF") for path in draft.files)
+    assert "See whether the papers are attached" in dialog.message.text
+
+
+@pytest.mark.usefixtures("bench")
+def test_that_without_a_mail_program_for_files_the_text_and_the_folder_come_up(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    window.commands.mail.trigger()
+    dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
+    links: list[str] = []
+    dialog.open_draft = lambda _draft: False
+    dialog.open_link = lambda link: bool(links.append(link)) or True
+    dialog.folder = tmp_path / "for mail"
+    dialog.start()
+    qtbot.waitUntil(lambda: len(links) == 2, timeout=LONG)
+    assert links[0].startswith("mailto:")
+    assert links[1].endswith("for%20mail") or links[1].endswith("for mail")
+    assert "attach J-0001 homeowner.pdf" in dialog.message.text
