@@ -28,6 +28,11 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.look import Look
 
 
+_OPENING = (blocks.Heading, blocks.PageBreak, blocks.Part)
+_SHORT_TEXT = 320
+"""Text of no more characters than this below a heading is taken for an introduction."""
+
+
 @dataclass(frozen=True, slots=True)
 class Composed:
     """The pieces of a document in printing order, and what they are in reading order."""
@@ -41,9 +46,10 @@ def compose(look: Look, document: blocks.Document) -> Composed:
     structure, outline = Element(Role.DOCUMENT), Outline()
     story: list[Flowable] = []
     heads: list[Flowable] = []
-    for block in _without_empty_ends(document.blocks):
+    printed = _without_empty_ends(document.blocks)
+    for block, following in zip(printed, (*printed[1:], None), strict=True):
         pieces = _pieces(look, block, structure, outline)
-        if isinstance(block, blocks.Heading):
+        if isinstance(block, blocks.Heading) or (heads and _introduces(block, following)):
             heads += pieces
         elif isinstance(block, blocks.PageBreak):
             story += [*heads, *pieces]
@@ -54,6 +60,15 @@ def compose(look: Look, document: blocks.Document) -> Composed:
                 heads = []
             story += pieces
     return Composed([*story, *heads] or [Spacer(1.0, 1.0)], structure)
+
+
+def _introduces(block: blocks.Block, following: blocks.Block | None) -> bool:
+    """Say whether a block is short text that stays with what follows it under the same heading."""
+    if following is None or isinstance(following, _OPENING):
+        return False
+    return isinstance(block, blocks.Paragraph) and (
+        sum(len(span.text) for span in block.text) <= _SHORT_TEXT
+    )
 
 
 def _without_empty_ends(items: tuple[blocks.Block, ...]) -> tuple[blocks.Block, ...]:

@@ -135,7 +135,7 @@ def _paint_limit(pen: Pen, frame: _Frame) -> None:
     if frame.scale.limit is None:
         return
     x = frame.x(frame.scale.limit.at)
-    pen.line(((x, frame.bar - 8.0), (x, frame.bar + _BAR + 5.0)), 1.8, INK)
+    pen.line(((x, frame.bar - 6.0), (x, frame.bar + _BAR + 5.0)), 1.8, INK)
 
 
 def _paint_measured(pen: Pen, frame: _Frame) -> None:

@@ -186,3 +186,30 @@ def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance):
     assert header not in first
     assert [header in page for page in others] == [n >= start for n in range(len(others))]
     assert len(others) > start + 1
+
+
+@pytest.mark.parametrize("lines", range(18, 40, 2))
+def test_that_an_introduction_stays_with_what_it_introduces(homeowner, lines):
+    told = [b.Paragraph((b.Span(f"Sentence {n}."),)) for n in range(3)]
+    for blocks in ((told[0], table(80, "row")), told):
+        pages = pages_with(homeowner, filler(lines), b.Heading("Section"), *blocks)
+        [page] = [page for page in pages if "Section" in page]
+        assert "Sentence 0." in page
+        assert ("row 0" if len(blocks) == 2 else "Sentence 2.") in page
+
+
+def test_that_the_last_lines_of_a_budget_stay_together(homeowner):
+    columns = (b.Column("One"), b.Column("Two"))
+    rows = tuple((f"row {number}", "x") for number in range(30))
+    for lines in range(4, 16):
+        budget = b.Table(columns, rows, total=True, kept=3)
+        pages = pages_with(homeowner, filler(lines), b.Lines(("more",) * 8), budget)
+        [page] = [page for page in pages if "row 29" in page]
+        assert "row 28" in page
+        assert "row 27" in page
+
+
+def test_that_a_job_without_leaks_says_so_on_one_page(homeowner):
+    pages = pages_of(drawn(build(homeowner, report_input(with_leaks(0)))))
+    [page] = [page for page in pages if "The leaks we found" in page]
+    assert "No leak was written down one by one" in page
