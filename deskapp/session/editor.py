@@ -74,6 +74,7 @@ class Editor:
         self._listeners: list[Callable[[], None]] = []
         self._assessed: tuple[Job, str, Assessment] | None = None
         self._found: tuple[Assessment, Preferences, tuple[Finding, ...]] | None = None
+        self._shared: Callable[[Job, Path | None], tuple[Finding, ...]] | None = None
 
     # What stands in the job
 
@@ -111,7 +112,8 @@ class Editor:
         if kept is None or kept[0] is not assessment or kept[1] is not preferences:
             unread = unread_findings(job, preferences)
             pictures = missing_pictures(job, self._photos, self._notices)
-            others = (*assessment.findings, *safety_findings(job, self.shelf), *pictures)
+            safety = safety_findings(job, self.shelf)
+            others = (*assessment.findings, *safety, *pictures, *self._shared_photos())
             kept = self._found = (assessment, preferences, together(unread, others))
         return kept[2]
 
@@ -268,6 +270,16 @@ class Editor:
         self._preferences = preferences
         self._tell()
 
+    def compare_photos(self, shared: Callable[[Job, Path | None], tuple[Finding, ...]]) -> None:
+        """Hold the photos against those of other jobs from now on.
+
+        `shared` tells of the photos of a job and its file that other jobs have.
+        """
+        before, self._shared = self._shared_photos(), shared
+        if self._shared_photos() != before:
+            self._found = None
+            self._tell()
+
     # History
 
     @property
@@ -315,6 +327,9 @@ class Editor:
                 self._listeners.remove(callback)
 
         return stop
+
+    def _shared_photos(self) -> tuple[Finding, ...]:
+        return () if self._shared is None else self._shared(self.job, self.path)
 
     def _tell(self) -> None:
         for callback in tuple(self._listeners):

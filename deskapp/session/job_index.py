@@ -24,13 +24,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from deskapp.domain.job import Job
+    from deskapp.domain.leak import Photo
     from deskapp.session.settings import Preferences
 
 CACHE_NAME = "jobs.json"
-VERSION = 2
+VERSION = 3
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
+_PLAN = "sketch.plan"
 DEEPEST = 4
 """Folders below the folder for jobs that are looked into, such as year, builder, street and lot."""
 
@@ -40,7 +42,8 @@ class JobLine(Frozen):
 
     `changed` is the time of change in ns and `size` that in bytes; `problem` says why the file
     cannot be read, and then nothing else is known. `retests` names systems that wait for one,
-    `calibration_due` is the earliest day on which an instrument of the job is due.
+    `calibration_due` is the earliest day on which an instrument of the job is due;
+    `photos` are the digests that its photos are known by.
     """
 
     path: str
@@ -55,6 +58,7 @@ class JobLine(Frozen):
     status: JobStatus = JobStatus.DRAFT
     retests: tuple[str, ...] = ()
     calibration_due: date | None = None
+    photos: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -162,6 +166,21 @@ def due_words(line: JobLine, today: date) -> str:
     return "; ".join(parts)
 
 
+def address_of(job: Job) -> str:
+    """Return street and city of a job in one line."""
+    return " ".join(part for part in (job.site.address, job.site.city) if part)
+
+
+def photos_in(job: Job) -> Iterator[tuple[str, Photo]]:
+    """Return path and record of every photo; houses built alike share a plan, which is none."""
+    return ((place, photo) for place, photo in job.pictures() if place != _PLAN)
+
+
+def known_by(photo: Photo) -> set[str]:
+    """Return the digests a photo is known by: of its stored copy, and of the file it was."""
+    return {photo.digest, photo.original} - {""}
+
+
 def _job_files(folder: Path) -> Iterator[str]:
     found = 0
     for place, below, names in os.walk(folder):
@@ -207,10 +226,11 @@ def _described(line: JobLine, job: Job, preferences: Preferences) -> JobLine:
             "number": job.number,
             "title": job.title,
             "owner": job.client.name,
-            "address": " ".join(part for part in (job.site.address, job.site.city) if part),
+            "address": address_of(job),
             "permit": job.site.permit_number,
             "status": status_of(editor.job, editor.assessment, editor.findings),
             "retests": waiting(editor.assessment),
+            "photos": tuple(sorted({d for _place, one in photos_in(job) for d in known_by(one)})),
             "calibration_due": min((day for day in days if day is not None), default=None),
         }
     )

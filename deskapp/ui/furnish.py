@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.finding import Finding
     from deskapp.session.editor import Editor
+    from deskapp.session.photo_index import PhotoIndex
     from deskapp.session.settings import Preferences
     from deskapp.ui.desk import Desk
     from deskapp.ui.main_window import MainWindow
@@ -36,6 +37,7 @@ class Furniture(QObject):
         self.files = JobFiles(window, desk)
         self.jobs = JobLists(window, desk)
         self.jobs.picked.connect(self._open_named)
+        self.jobs.photos_known.connect(self._compare_photos)
         self.bench: Workbench | None = None
         self._window = window
         self._saved_words = ""
@@ -331,15 +333,23 @@ class Furniture(QObject):
         self._refresh_frame()
         self.bench.page.take_focus()
         self.recaller.learn(editor)
+        self._compare_photos(self.jobs.photos)
+        self.jobs.refresh()
         QTimer.singleShot(0, self.bench.page, self.bench.page.to_top)
 
     def _on_saved(self, words: str) -> None:
         self._saved_words = words
         if self.files.editor is not None:
             self.recaller.learn(self.files.editor)
+        self.jobs.refresh()
         if self.bench is not None:
             self.bench.notice.withdraw("saving")
         self._refresh_frame()
+
+    def _compare_photos(self, others: PhotoIndex | None) -> None:
+        """Hold the photos of the open job against those of all jobs."""
+        if self.files.editor is not None and others is not None:
+            self.files.editor.compare_photos(others.findings)
 
     def _open_named(self, name: str) -> None:
         self.open(Path(name))

@@ -1,10 +1,11 @@
-"""How long 1,000 jobs take to be listed: the first time, and with the cache.
+"""How long 1,000 jobs take to be listed, and the photos of one to be looked for in the others.
 
 Run it by hand: ``python tests/session/bench_jobs.py [jobs]``. The jobs are copies of the samples.
 """
 
 from __future__ import annotations
 
+import hashlib
 import sys
 import time
 from pathlib import Path
@@ -14,7 +15,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder
+from deskapp.domain.leak import Photo
 from deskapp.session.job_index import CACHE_NAME, JobIndex, matching
+from deskapp.session.photo_index import PhotoIndex
 from deskapp.session.settings import Preferences
 
 
@@ -38,7 +41,9 @@ def main() -> None:
         folder = Path(place) / "jobs"
         folder.mkdir()
         for number in range(count):
-            job = jobs[number % len(jobs)].model_copy(update={"number": f"J-{number:04}"})
+            photos = tuple(Photo(digest=_digest(n), original=_digest(-n)) for n in _numbers(number))
+            facts = {"number": f"J-{number:04}", "photos": photos}
+            job = jobs[number % len(jobs)].model_copy(update=facts)
             job_file.write(folder / f"{number:04}.ductjob", job, {})
         cache = Path(place) / CACHE_NAME
         for words in ("without a cache", "with the cache"):
@@ -49,6 +54,24 @@ def main() -> None:
         begin = time.perf_counter()
         found = len(matching(index.lines, "larkspur j-00"))
         print(f"search: {found} found in {(time.perf_counter() - begin) * 1000:.1f} ms")
+        begin = time.perf_counter()
+        photos = PhotoIndex(index.lines)
+        made = time.perf_counter()
+        found = len(photos.findings(job, folder / f"{count - 1:04}.ductjob"))
+        asked = time.perf_counter()
+        print(
+            f"photos: index made in {(made - begin) * 1000:.1f} ms, "
+            f"{found} found in other jobs in {(asked - made) * 1000:.2f} ms"
+        )
+
+
+def _numbers(job: int) -> range:
+    """Return the numbers of ten photos; two of them are in the next job too."""
+    return range(1 + job * 8, 11 + job * 8)
+
+
+def _digest(number: int) -> str:
+    return hashlib.sha256(str(number).encode()).hexdigest()
 
 
 if __name__ == "__main__":

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
 from deskapp.domain.job import Job
+from deskapp.domain.leak import Photo
 from deskapp.session.editor import Editor
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
@@ -170,3 +171,23 @@ def test_that_a_new_job_is_saved_in_the_folder_for_jobs(
     dialog = next(d for d in window.findChildren(QFileDialog) if d.isVisible())
     assert Path(dialog.directory().absolutePath()) == desk.preferences.jobs_path
     assert desk.preferences.jobs_path.is_dir()
+
+
+def test_that_a_photo_of_another_job_is_told_when_the_job_is_opened_and_saved(
+    furniture: Furniture, desk: Desk, qtbot: QtBot
+) -> None:
+    folder = desk.place_for_jobs()
+    photos = (Photo(digest="d" * 64, name="duct.jpg"),)
+    job_file.write(folder / "first.ductjob", Job(number="J-1", photos=photos), {})
+    job_file.write(folder / "second.ductjob", Job(number="J-2", photos=photos), {})
+
+    def told() -> str:
+        editor = furniture.files.editor
+        assert editor is not None
+        return " ".join(one.what for one in editor.findings if one.code == "photo-in-another-job")
+
+    furniture.files.open_now(folder / "second.ductjob")
+    qtbot.waitUntil(lambda: "J-1 (file first.ductjob)" in told(), timeout=10_000)
+    (folder / "first.ductjob").rename(folder / "renamed.ductjob")
+    furniture.files.save()
+    qtbot.waitUntil(lambda: "J-1 (file renamed.ductjob)" in told(), timeout=10_000)

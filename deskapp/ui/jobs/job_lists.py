@@ -14,6 +14,7 @@ from deskapp.ui.jobs.job_reader import JobReader
 from deskapp.ui.jobs.job_table import state_words
 
 if TYPE_CHECKING:
+    from deskapp.session.photo_index import PhotoIndex
     from deskapp.ui.desk import Desk
     from deskapp.ui.jobs.jobs_dialog import JobsDialog
     from deskapp.ui.main_window import MainWindow
@@ -24,10 +25,12 @@ _MOST_DUE = 4
 class JobLists(QObject):
     """Opens the list of jobs, and keeps the start page told.
 
-    Signals: `picked` with the path of a job to open.
+    Signals: `picked` with the path of a job to open, `photos_known` with the index of the photos of
+    all jobs. `photos` is the one known so far.
     """
 
     picked = Signal(str)
+    photos_known = Signal(object)
 
     def __init__(self, window: MainWindow, desk: Desk) -> None:
         super().__init__(window)
@@ -35,6 +38,8 @@ class JobLists(QObject):
         self._desk = desk
         self._reader = JobReader(desk, self)
         self._reader.listed.connect(self._tell_start_page)
+        self._reader.photos_known.connect(self._keep_photos)
+        self.photos: PhotoIndex | None = None
 
     def refresh(self) -> None:
         """See what jobs there are now."""
@@ -54,6 +59,10 @@ class JobLists(QObject):
         dialog.open()
         self.refresh()
         return dialog
+
+    def _keep_photos(self, photos: PhotoIndex) -> None:
+        self.photos = photos
+        self.photos_known.emit(photos)
 
     def _tell_start_page(self, lines: tuple[JobLine, ...], _is_whole: bool) -> None:
         start = self._window.start
