@@ -20,9 +20,11 @@ class Exit(IntEnum):
 
 EXIT_WORDS = {
     Exit.DONE: N_("done; for verdict: every system of every job meets its limits"),
-    Exit.NOT_MET: N_("verdict only: a limit is not met, or there is no verdict"),
+    Exit.NOT_MET: N_(
+        "verdict: a limit is not met, or there is no verdict; check: something is not in order"
+    ),
     Exit.USAGE: N_("the command was not understood, or there is no screen for the window"),
-    Exit.UNREADABLE: N_("a job file cannot be read"),
+    Exit.UNREADABLE: N_("a job file or a report cannot be read"),
     Exit.STOPPED: N_("something in a job has to be mended before the report can be made"),
     Exit.UNWRITABLE: N_("a file cannot be written"),
 }

@@ -9,7 +9,7 @@ from pathlib import Path
 from deskapp.app.cli_exit import EXIT_WORDS
 from deskapp.i18n import LANGUAGES, _
 
-COMMANDS = ("report", "verdict", "limits", "samples")
+COMMANDS = ("report", "verdict", "check", "limits", "samples")
 HELP = ("-h", "--help")
 VERSION = "--version"
 
@@ -41,13 +41,21 @@ def command_parser() -> ArgumentParser:
     )
     _add_report(commands.add_parser)
     _add_verdict(commands.add_parser)
+    _add_check(commands.add_parser)
     _add_limits(commands.add_parser)
     _add_samples(commands.add_parser)
     return parser
 
 
 def _usage() -> str:
-    lines = ("[FILE]", "report JOB ...", "verdict JOB ...", "limits [EDITION]", "samples")
+    lines = (
+        "[FILE]",
+        "report JOB ...",
+        "verdict JOB ...",
+        "check REPORT ...",
+        "limits [EDITION]",
+        "samples",
+    )
     return "\n       ".join(f"ductfolio {line}" for line in lines)
 
 
@@ -117,6 +125,23 @@ def _add_verdict(add: _AddCommand) -> None:
         "--json", action="store_true", help=_("print data for other programs, numbers unrounded")
     )
     _add_units(parser)
+
+
+def _add_check(add: _AddCommand) -> None:
+    parser = add(
+        "check",
+        help=_("check whether reports are what they say"),
+        description=_(
+            "Check reports: their signatures, the job inside, and the printed results against "
+            "that job. Nothing is asked on the internet."
+        ),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument(
+        "reports", metavar="REPORT", nargs="+", type=Path, help=_("a report (.pdf)")
+    )
+    parser.add_argument("--json", action="store_true", help=_("print data for other programs"))
 
 
 def _add_units(parser: ArgumentParser) -> None:

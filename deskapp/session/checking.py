@@ -11,7 +11,7 @@ from enum import Enum, auto
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, cast
 
-from deskapp.i18n import _, ngettext, speaking
+from deskapp.i18n import N_, _, ngettext, speaking
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.issuing import mark_of
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -41,6 +41,13 @@ class Standing(Enum):
     GOOD = auto()
     KNOW = auto()
     BAD = auto()
+
+
+STANDING_WORDS = {
+    Standing.GOOD: N_("In order"),
+    Standing.KNOW: N_("Note"),
+    Standing.BAD: N_("Not in order"),
+}
 
 
 @dataclass(frozen=True, slots=True)

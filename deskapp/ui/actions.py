@@ -61,6 +61,7 @@ class Actions:
         self.signing_key = self._add(company_menu, _("Your si&gning key…"), "")
         self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
         self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
+        help_menu.addAction(self.check_report)
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
         self.about.setMenuRole(QAction.MenuRole.AboutRole)
         self.allow_job(False)
@@ -82,6 +83,8 @@ class Actions:
         report_menu.addSeparator()
         self.print = self._add(report_menu, _("&Print…"), _Keys.Print)
         self.mail = self._add(report_menu, _("Papers by &mail…"), "")
+        report_menu.addSeparator()
+        self.check_report = self._add(report_menu, _("Chec&k a report…"), "")
 
     def _add_views(self, view_menu: QMenu) -> None:
         self.units, self._unit_group = self._choice(

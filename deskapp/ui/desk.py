@@ -108,6 +108,12 @@ class Desk:
 
         return use_cases.open_to_read(path, self.shelf, self.preferences)
 
+    def open_found(self, job: Job) -> Editor:
+        """Open a job that was found in a report; it has no file of its own."""
+        from deskapp.session.editor import Editor
+
+        return Editor(job, self.shelf, self.preferences)
+
     def place_for_jobs(self) -> Path:
         """Return the folder for jobs, made if that can be done."""
         folder = self.preferences.jobs_path

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QMenu
 
     from deskapp.domain.finding import Finding
+    from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
     from deskapp.session.photo_index import PhotoIndex
     from deskapp.session.settings import Preferences
@@ -232,6 +233,20 @@ class Furniture(QObject):
         """Ask what is needed to issue a report."""
         if self.bench is not None:
             self.bench.issue_report(kind)
+
+    def check_report(self) -> None:
+        """Let a report be checked."""
+        from deskapp.ui.issuing.check_dialog import CheckDialog
+
+        self.settle()
+        desk, editor = self.desk, self.files.editor
+        job = None if editor is None else editor.job
+        dialog = CheckDialog(desk.shelf, desk.preferences.formatter, job, self._window)
+        dialog.job_wanted.connect(self._open_found)
+        dialog.open()
+
+    def _open_found(self, job: Job, name: str) -> None:
+        self.leave(lambda: self.files.open_found_now(job, name))
 
     def edit_signing_key(self) -> None:
         """Let the key to sign reports with be made, taken or removed."""

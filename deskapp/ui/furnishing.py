@@ -88,6 +88,9 @@ class Furnishing(Protocol):
     def issue_report(self, kind: str) -> None:
         """Ask what is needed to issue a report."""
 
+    def check_report(self) -> None:
+        """Let a report be checked."""
+
     def edit_signing_key(self) -> None:
         """Let the key to sign reports with be made, taken or removed."""
 

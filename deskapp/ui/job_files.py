@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
+    from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
     from deskapp.session.recovery import Offer, RecoveryCopy
     from deskapp.session.use_cases import InUse, JobFileProblem
@@ -141,6 +142,12 @@ class JobFiles(QObject):
             self.not_saved.emit(
                 words.format(file=path.name), {_("Save as…"): lambda: self.save_as()}
             )
+
+    def open_found_now(self, job: Job, name: str) -> None:
+        """Open a copy of the job found in the report `name`; pictures are not in a report."""
+        self.show(self._desk.open_found(job))
+        words = _("This is a copy of the job inside {file}. What you change is saved elsewhere.")
+        self.not_saved.emit(words.format(file=name), {_("Save as…"): lambda: self.save_as()})
 
     def _try_to_open(
         self, open_it: Callable[[], Editor], replaced: RecoveryCopy | None = None

@@ -178,6 +178,7 @@ class MainWindow(QMainWindow):
         actions.preview.setChecked(self._memory.value("preview") in (True, "true"))
         actions.preview.toggled.connect(self._show_preview)
         self._when(actions.find_in_preview, lambda f: f.find_in_preview())
+        self._when(actions.check_report, lambda f: f.check_report())
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
         self._when(actions.signing_key, lambda f: f.edit_signing_key())

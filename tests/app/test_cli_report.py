@@ -164,3 +164,21 @@ def test_that_a_folder_that_may_not_be_written_is_told(run: Run, tmp_path: Path)
     finally:
         tmp_path.chmod(0o755)
     assert ran.code == 5
+
+
+def test_that_check_answers_for_every_report_and_ends_with_the_worst(
+    run: Run, tmp_path: Path
+) -> None:
+    made = printed_paths(run("report", "--sample", "--out", tmp_path).out)
+    good = run("check", *made)
+    assert good.code == 0
+    assert good.out.count("In order: The job inside, worked out again") == 2
+    cut = tmp_path / "cut.pdf"
+    cut.write_bytes(made[0].read_bytes()[:2000])
+    assert run("check", cut).code == 1
+    ran = run("check", tmp_path / "gone.pdf", made[0], cut, "--json")
+    assert ran.code == 3 and "gone.pdf cannot be read" in ran.err
+    gone, whole, damaged = json.loads(ran.out)
+    assert "cannot be read" in gone["problem"]
+    assert {one["standing"] for one in whole["answers"]} == {"good", "know"}
+    assert [one["standing"] for one in damaged["answers"]] == ["bad"]

@@ -30,6 +30,7 @@ ALLOWED_TEXTS = {
     "Fusion": "a style of Qt",
     "report JOB ...": "a command as it is typed",
     "verdict JOB ...": "a command as it is typed",
+    "check REPORT ...": "a command as it is typed",
     "JPEG, PNG, WebP, TIFF, BMP": "kinds of files by their names",
     "Value error, ": "the beginning of a message of the library that checks records",
     "rings of ": "the name of a check, for messages to programmers",

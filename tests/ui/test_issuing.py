@@ -6,13 +6,17 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QFileDialog
 from pytestqt.qtbot import QtBot
 
+from deskapp.report.build.papers import paper_code
 from deskapp.report.sealing.examine import examine
 from deskapp.session import signing_key
 from deskapp.session.report_kinds import ReportKind
 from deskapp.ui.desk import Desk
+from deskapp.ui.issuing.answer_list import AnswerList
+from deskapp.ui.issuing.check_dialog import CheckDialog
 from deskapp.ui.issuing.issue_dialog import IssueDialog
 from deskapp.ui.issuing.key_dialog import KeyDialog
 from deskapp.ui.main_window import MainWindow
@@ -173,3 +177,70 @@ def test_that_taking_a_certificate_needs_a_file_and_its_passphrase(
     with qtbot.waitSignal(dialog.key_changed, timeout=LONG):
         dialog.take_button.click()
     assert signing_key.kept(desk.folder) is not None
+
+
+def checked(window: MainWindow, file: Path, qtbot: QtBot) -> CheckDialog:
+    window.commands.check_report.trigger()
+    dialog = shown(window, CheckDialog)
+    dialog.check(file)
+    qtbot.waitUntil(lambda: bool(dialog.answers.notices), timeout=LONG)
+    return dialog
+
+
+def told(answers: AnswerList) -> str:
+    return "\n".join(notice.text for notice in answers.notices)
+
+
+def test_that_a_report_is_checked_and_the_job_inside_opens_as_a_copy(
+    window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
+) -> None:
+    target = tmp_path / "one.pdf"
+    issue(asked(window, bench), card, target, qtbot)
+    shown(window, QFileDialog).close()
+    bench.bridge.enter("comments", "")
+    bench.bridge.editor.mark_saved(tmp_path / "job.ductjob")
+    number = bench.bridge.editor.job.number
+    dialog = checked(window, target, qtbot)
+    assert dialog.answers.summary.text() == "Nothing is out of order."
+    assert "issue 1" in told(dialog.answers) and "Note: The report is not signed" in told(
+        dialog.answers
+    )
+    dialog.open_button.click()
+    assert bench.bridge.editor.path is None and bench.bridge.editor.job.number == number
+
+
+@pytest.mark.parametrize("junk", [b"", b"no report", b"%PDF-1.7\n%%EOF"])
+def test_that_a_file_that_is_no_report_is_told(
+    window: MainWindow, bench: Workbench, qtbot: QtBot, tmp_path: Path, junk: bytes
+) -> None:
+    file = tmp_path / "junk.pdf"
+    file.write_bytes(junk)
+    dialog = checked(window, file, qtbot)
+    assert told(dialog.answers).startswith("Not in order: ")
+    assert not dialog.open_button.isVisible()
+    dialog.check(tmp_path / "gone.pdf")
+    qtbot.waitUntil(lambda: "gone.pdf cannot be read" in dialog.message.text, timeout=LONG)
+    assert bench.isVisible()
+
+
+def test_that_a_paper_is_looked_up_once_a_scanner_is_done(
+    window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
+) -> None:
+    issue(asked(window, bench), card, tmp_path / "one.pdf", qtbot)
+    shown(window, QFileDialog).close()
+    window.commands.check_report.trigger()
+    dialog = shown(window, CheckDialog)
+    qtbot.keyClicks(dialog.code, "feed feed feed feed")
+    dialog.look_up_button.click()
+    assert "belongs to another job" in told(dialog.paper_answers)
+    dialog.code.clear()
+    for line in paper_code(bench.bridge.editor.job.issued[0]).splitlines():
+        qtbot.keyClicks(dialog.code, line)
+        qtbot.keyClick(dialog.code, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: "It is the latest" in told(dialog.paper_answers), timeout=LONG)
+
+
+def test_that_without_a_job_only_files_are_checked(window: MainWindow) -> None:
+    window.commands.check_report.trigger()
+    dialog = shown(window, CheckDialog)
+    assert not dialog.code.isEnabled() and dialog.choose_button.isEnabled()

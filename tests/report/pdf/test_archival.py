@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
 
 import pikepdf
@@ -16,11 +16,15 @@ from report_validator import PDF_A, PDF_UA
 from deskapp.archive.envelope import job_from_text, text_of
 from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder
+from deskapp.domain.issue import Issue
 from deskapp.domain.job import Job
 from deskapp.report.archival.attachment import Attachment, Relationship
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw
+from deskapp.report.sealing.examine import examine
+from deskapp.report.sealing.keys import make_key, open_key
+from deskapp.report.sealing.seal import seal
 from deskapp.session import sampling_desk
 from deskapp.session.branding import BrandingFile
 from deskapp.session.sampling_log_pdf import log_pdf
@@ -87,6 +91,16 @@ def test_that_the_log_of_a_sampling_plan_keeps_to_both_profiles(validator):
     look = BrandingFile(Branding(company="Example Duct Works"))
     for state in (plan, drawn):
         validator.accepts(log_pdf(state, look, Preferences(), date(2026, 3, 2)), PDF_A, PDF_UA)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_that_an_issued_and_signed_report_still_keeps_to_both_profiles(kind, validator, request):
+    now = datetime.now(UTC)
+    key = open_key(make_key("Tester A", "a short sentence", now), "a short sentence")
+    issue = Issue(kind=kind, revision=1, number="J-1", issued_on=date(2026, 3, 12), mark="ab" * 32)
+    pdf = seal(archived(request.getfixturevalue(kind), rough_in(), issue=issue), key, now, "Issued")
+    assert examine(pdf).holds
+    validator.accepts(pdf, PDF_A, PDF_UA)
 
 
 def damaged(pdf: bytes, damage) -> bytes:
