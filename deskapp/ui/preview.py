@@ -40,7 +40,7 @@ class PageSheet(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._pixmap = QPixmap()
+        self._pixmap, self._small = QPixmap(), QPixmap()
         self.image = QImage()
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)
@@ -50,7 +50,7 @@ class PageSheet(QWidget):
     def show_page(self, image: QImage, words: str) -> None:
         """Show a page."""
         self.image = image
-        self._pixmap = QPixmap.fromImage(image)
+        self._pixmap, self._small = QPixmap.fromImage(image), QPixmap()
         self.setAccessibleName(words)
         self.updateGeometry()
         self.update()
@@ -69,11 +69,18 @@ class PageSheet(QWidget):
         """Be as wide as is good to read."""
         return QSize(_WIDEST, self.heightForWidth(_WIDEST))
 
+    def _fitted(self) -> QPixmap:
+        """Return the page in the dots of the screen; small print stays readable that way."""
+        size = self.size() * self.devicePixelRatio()
+        if self._small.size() != size and not self._pixmap.isNull():
+            fine = Qt.TransformationMode.SmoothTransformation
+            self._small = self._pixmap.scaled(size, Qt.AspectRatioMode.IgnoreAspectRatio, fine)
+        return self._small
+
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the page with a thin rim."""
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawPixmap(self.rect(), self._pixmap)
+        painter.drawPixmap(self.rect(), self._fitted())
         painter.setPen(QPen(QColor(colors_of(self.palette()).edge), 1))
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
         painter.end()
