@@ -47,7 +47,7 @@ def compose(look: Look, document: blocks.Document) -> Composed:
     story: list[Flowable] = []
     heads: list[Flowable] = []
     printed = _without_empty_ends(document.blocks)
-    for block, following in zip(printed, (*printed[1:], None), strict=True):
+    for block, following in zip(printed, (*printed[1:], None), strict=False):
         pieces = _pieces(look, block, structure, outline)
         if isinstance(block, blocks.Heading) or (heads and _introduces(block, following)):
             heads += pieces

@@ -237,7 +237,7 @@ def notices(look: Look, block: blocks.Notices, under: Element) -> list[Flowable]
         look,
         rows,
         [mark + 10.0, look.width - mark - 10.0],
-        [*padding(*_ALL, top=4.0, bottom=5.0), rule_below((0, 0), (-1, -2))],
+        [*padding(*_ALL, top=3.0, bottom=4.0), rule_below((0, 0), (-1, -2))],
     )
     return [spaced(table, 0.0, 8.0)]
 

@@ -84,7 +84,7 @@ def test_that_every_face_is_embedded(kind, request):
 def test_that_each_page_says_which_of_how_many_it_is(kind, request):
     document = build(request.getfixturevalue(kind), report_input(rough_in()))
     pages = pages_of(drawn(document))
-    assert len(pages) > 1
+    assert len(pages) > 1 or kind == "retest"
     for number, page in enumerate(pages, 1):
         assert f"Page {number} of {len(pages)}" in page
         assert "Job J-0001" in page

@@ -112,7 +112,7 @@ def sketched() -> Job:
     return job.model_copy(update={"sketch": Sketch(items=items), "registers": registers})
 
 
-@pytest.mark.parametrize("name", ["homeowner", "compliance", "technical", "retest"])
+@pytest.mark.parametrize("name", ["homeowner", "compliance", "technical"])
 def test_that_the_sketch_is_drawn_with_the_numbers_of_the_lists_and_told_in_words(
     name, request, parts
 ):
