@@ -76,11 +76,14 @@ class Opening(QObject):
     def _load(self) -> None:
         from deskapp.app.immortal import keep_alive
         from deskapp.ui.crash import CrashGuard
+        from deskapp.ui.log_book import LogBook
         from deskapp.ui.quiet_style import QuietStyle
         from deskapp.ui.tasks import Dispatcher
 
         keep_alive()
-        CrashGuard(self.window).install()
+        self._log = LogBook()
+        self._log.install()
+        CrashGuard(self.window, self._rescue, self._report_on).install()
         self.theme.refine(QuietStyle())
         self.window.start.add_pictures()
         self.window.commands.allow_job(False)
@@ -107,6 +110,18 @@ class Opening(QObject):
         from deskapp.ui.furnish import Furniture
 
         self.window.get_ready(Furniture(self.window, desk))
+
+    def _rescue(self) -> bool:
+        furniture = self.window.furniture
+        return furniture is not None and furniture.keep_copy()
+
+    def _report_on(self, trace: str) -> str:
+        from deskapp.session.problem_report import problem_report
+
+        furniture = self.window.furniture
+        if furniture is None:
+            return problem_report(trace, self._log.lines, None)
+        return furniture.report_on(trace, self._log.lines)
 
     def _tell(self, error: Exception) -> None:
         from deskapp.ui.dialogs.boxes import tell

@@ -22,6 +22,7 @@ WORDS_IN: dict[str, frozenset[str]] = {
     "photos": frozenset({"label", "why"}),
     "guidance": frozenset({"text", "why", "source"}),
     "sampling": frozenset({"title", "note", "choosing", "recording", "statement", "source"}),
+    "help": frozenset({"title", "text"}),
     "limits": frozenset({"rows.title", "note", "exceptions", "source", "text"}),
 }
 # In the report templates every text is a word, except these.

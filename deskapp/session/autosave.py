@@ -127,6 +127,19 @@ class Autosave:
             return None
         return max(0.0, self._due - self._clock())
 
+    @property
+    def is_all_kept(self) -> bool:
+        """Whether the job as it stands is in its file or in a recovery copy."""
+        editor = self._editor
+        is_waiting = self._due is not None or self._ordered is not None
+        return editor is not None and not is_waiting and editor.job is self._seen
+
+    def hurry(self) -> None:
+        """Have what is in no copy yet written now rather than after the pause."""
+        self._look()
+        if self._due is not None:
+            self._due = self._clock()
+
     def order(self) -> CopyOrder | None:
         """Return the copy to be written now, if there is one; `done` is to be called after it."""
         editor = self._editor

@@ -61,10 +61,17 @@ class Actions:
         self.signing_key = self._add(company_menu, _("Your si&gning key…"), "")
         self.usual = self._add(company_menu, _("What new jobs &start with…"), "")
         self.keep_usual = self._add(company_menu, _("Start new jobs like &this one"), "")
+        self._add_help(help_menu)
+        self.allow_job(False)
+
+    def _add_help(self, help_menu: QMenu) -> None:
+        self.help = self._add(help_menu, _("&Help on this"), _Keys.HelpContents)
+        self.topics = self._add(help_menu, _("All &topics…"), "Shift+F1")
+        self.tour = self._add(help_menu, _("&Show me around"), "")
+        help_menu.addSeparator()
         help_menu.addAction(self.check_report)
         self.about = self._add(help_menu, _("&About Ductfolio"), "")
         self.about.setMenuRole(QAction.MenuRole.AboutRole)
-        self.allow_job(False)
 
     def _add_reports(self, report_menu: QMenu) -> None:
         self.reports = {

@@ -49,6 +49,27 @@ class Autosaver(QObject):
         self._saver.end()
         self._clock.stop()
 
+    def write_now(self) -> bool:
+        """Write what is in no copy yet, at once; say whether all changes are in one now."""
+        self._saver.hurry()
+        self._clock.stop()
+        self._write_here()
+        return self._saver.is_all_kept
+
+    def _write_here(self) -> None:
+        from deskapp.session.use_cases import JobFileProblem
+
+        order = self._saver.order()
+        if order is None:
+            return
+        outcome: RecoveryCopy | JobFileProblem | None
+        try:
+            outcome = order.run()
+        except JobFileProblem as problem:
+            outcome = problem
+        self._saver.done(order, outcome)
+        self._set_clock()
+
     def _set_clock(self) -> None:
         due = self._saver.due_in()
         if due is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
@@ -43,9 +43,20 @@ class Columns(QWidget):
         self._line_up()
 
     @property
+    def shown(self) -> list[Field]:
+        """The fields in sight."""
+        return list(self._shown)
+
+    @property
     def column_count(self) -> int:
         """How many columns there are at this width."""
         return self._count
+
+    def minimumSizeHint(self) -> QSize:
+        """May be as narrow as a single column, however many there are now."""
+        hint = super().minimumSizeHint()
+        widths = (field.minimumSizeHint().width() for field in self._shown)
+        return QSize(min(hint.width(), max(widths, default=0)), hint.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Use as many columns as fit."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
-from deskapp.i18n import _, labeled
+from deskapp.i18n import _, labeled, ngettext
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Mark
@@ -76,7 +76,7 @@ class FindingsStrip(QWidget):
         self._fold_or_not(self._is_open)
         fresh = [finding for finding in findings if finding.text not in before]
         if fresh:
-            self.new_found.emit(labeled(level_of(fresh[0].level)[1], fresh[0].text))
+            self.new_found.emit(_announcement(fresh))
 
     def _head(self) -> QHBoxLayout:
         self.fold_button = QToolButton()
@@ -117,3 +117,13 @@ class FindingsStrip(QWidget):
         words = _("Fold the findings away") if is_open else _("Show the findings")
         self.fold_button.setToolTip(words)
         self.fold_button.setAccessibleName(words)
+
+
+def _announcement(fresh: list[Finding]) -> str:
+    """Return what a screen reader says: the weightiest new finding, and how many more there are."""
+    said = labeled(level_of(fresh[0].level)[1], fresh[0].text)
+    more = len(fresh) - 1
+    if not more:
+        return said
+    words = ngettext("And {n} more finding.", "And {n} more findings.", more)
+    return f"{said} {words.format(n=more)}"

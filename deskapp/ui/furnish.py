@@ -6,19 +6,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
-from PySide6.QtGui import QAction
 
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
+from deskapp.ui.file_menus import FileMenus
 from deskapp.ui.job_files import JobFiles, job_name
 from deskapp.ui.jobs.job_lists import JobLists
 from deskapp.ui.recaller import Recaller
 from deskapp.ui.workbench import Workbench
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from PySide6.QtWidgets import QMenu
+    from collections.abc import Callable, Iterable
 
     from deskapp.domain.finding import Finding
     from deskapp.domain.job import Job
@@ -26,6 +24,7 @@ if TYPE_CHECKING:
     from deskapp.session.photo_index import PhotoIndex
     from deskapp.session.settings import Preferences
     from deskapp.ui.desk import Desk
+    from deskapp.ui.guide import Guide
     from deskapp.ui.main_window import MainWindow
 
 
@@ -42,6 +41,7 @@ class Furniture(QObject):
         self.bench: Workbench | None = None
         self._window = window
         self._saved_words = ""
+        self._guide: Guide | None = None
         self.files.opened.connect(self._open)
         self.files.saved.connect(self._on_saved)
         self.recaller = Recaller(desk, self)
@@ -51,8 +51,7 @@ class Furniture(QObject):
         actions = window.commands
         for number, page in enumerate(PAGES, 1):
             actions.add_page(_(page.title), number, self._turner(page.id))
-        actions.recent_menu.aboutToShow.connect(self._list_recent)
-        actions.sample_menu.aboutToShow.connect(self._list_samples)
+        self._file_menus = FileMenus(actions, desk, self.open, self.open_sample)
         self._show_units()
         self.jobs.refresh()
 
@@ -133,6 +132,16 @@ class Furniture(QObject):
         self.files.close_down()
         for offer in self.desk.offers:
             offer.copy.let_go()
+
+    def keep_copy(self) -> bool:
+        """Write a recovery copy at once; say whether all changes are in one now."""
+        return self.files.copy_now()
+
+    def report_on(self, trace: str, log: Iterable[str]) -> str:
+        """Return the problem report about an error."""
+        from deskapp.session.problem_report import problem_report
+
+        return problem_report(trace, log, self.files.editor)
 
     def show_jobs(self) -> None:
         """List all jobs."""
@@ -324,6 +333,33 @@ class Furniture(QObject):
         finding = self.recaller.forget()
         return _("Earlier entries are forgotten.") if finding is None else finding.text
 
+    @property
+    def guide(self) -> Guide:
+        """Help, which is loaded when first asked for."""
+        if self._guide is None:
+            from deskapp.ui.guide import Guide
+
+            self._guide = Guide(self._window, self.desk)
+        return self._guide
+
+    def help(self) -> None:
+        """Explain the field that has the cursor, or the page."""
+        self.guide.explain(self.bench)
+
+    def list_topics(self) -> None:
+        """List all topics of help."""
+        self.guide.list_topics()
+
+    def show_around(self) -> None:
+        """Open a copy of the sample and lead through it."""
+
+        def lead() -> None:
+            self.files.open_sample_now("")
+            if self.bench is not None:
+                self.guide.show_around(self.bench)
+
+        self.leave(lead)
+
     def about(self) -> None:
         """Say what the program is and what it is not."""
         from deskapp.ui.dialogs.about import AboutDialog
@@ -334,6 +370,8 @@ class Furniture(QObject):
 
     def _open(self, editor: Editor) -> None:
         self._saved_words = ""
+        if self._guide is not None:
+            self._guide.end_tour()
         if self.bench is None:
             self.bench = Workbench(self.desk, editor)
             self.bench.bridge.changed.connect(self._refresh_frame)
@@ -405,45 +443,3 @@ class Furniture(QObject):
                 self.bench.page.take_focus()
 
         return turn
-
-    def _list_recent(self) -> None:
-        menu = self._window.commands.recent_menu
-        menu.clear()
-        recent = self.desk.recent()
-        for one in recent:
-            text = one.path.name
-            if one.is_missing:
-                text = _("{file} (no longer there)").format(file=text)
-            action = self._listed(menu, text, one.path)
-            action.setEnabled(not one.is_missing)
-        if not recent:
-            menu.addAction(_("None yet")).setEnabled(False)
-            return
-        menu.addSeparator()
-        menu.addAction(_("Clear this list")).triggered.connect(self._forget_recent)
-
-    def _listed(self, menu: QMenu, text: str, path: Path) -> QAction:
-        action = menu.addAction(text.replace("&", "&&"))
-        action.setToolTip(str(path))
-
-        def open_it() -> None:
-            self.open(path)
-
-        action.triggered.connect(open_it)
-        return action
-
-    def _forget_recent(self) -> None:
-        self.desk.prefer(self.desk.preferences.without_recent())
-
-    def _list_samples(self) -> None:
-        menu = self._window.commands.sample_menu
-        menu.clear()
-        for sample in self.desk.samples():
-            action = menu.addAction(sample.title.replace("&", "&&"))
-
-            def open_it(_on: bool = False, sample_id: str = sample.id) -> None:
-                self.open_sample(sample_id)
-
-            action.triggered.connect(open_it)
-        if menu.isEmpty():
-            menu.addAction(_("None found")).setEnabled(False)

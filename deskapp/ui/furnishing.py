@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
     from pathlib import Path
 
     from deskapp.domain.finding import Finding
@@ -33,6 +33,14 @@ class Furnishing(Protocol):
 
     def close_down(self) -> None:
         """Leave nothing behind that a closed program should not leave."""
+
+    def keep_copy(self) -> bool:
+        """Write a recovery copy at once; say whether all changes are in one now."""
+        ...
+
+    def report_on(self, trace: str, log: Iterable[str]) -> str:
+        """Return the problem report about an error."""
+        ...
 
     def settle(self) -> None:
         """Take typed text over into the job."""
@@ -124,6 +132,15 @@ class Furnishing(Protocol):
     def forget_entries(self) -> str:
         """Forget the entries of earlier jobs; return words that say so."""
         ...
+
+    def help(self) -> None:
+        """Explain the field that has the cursor, or the page."""
+
+    def list_topics(self) -> None:
+        """List all topics of help."""
+
+    def show_around(self) -> None:
+        """Open the sample and lead through it."""
 
     def about(self) -> None:
         """Say what the program is and what it is not."""

@@ -46,6 +46,10 @@ class JobFiles(QObject):
         self._autosaver.failed.connect(self.not_copied)
         self._autosaver.worked.connect(self.copied)
 
+    def copy_now(self) -> bool:
+        """Write a recovery copy at once; say whether all changes are in one now."""
+        return self._autosaver.write_now()
+
     def new_now(self) -> None:
         """Open a new job in place of the one at hand."""
         self.show(self._desk.new_job())

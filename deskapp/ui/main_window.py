@@ -184,6 +184,9 @@ class MainWindow(QMainWindow):
         self._when(actions.signing_key, lambda f: f.edit_signing_key())
         self._when(actions.usual, lambda f: f.edit_usual())
         self._when(actions.keep_usual, lambda f: f.keep_as_usual())
+        self._when(actions.help, lambda f: f.help())
+        self._when(actions.topics, lambda f: f.list_topics())
+        self._when(actions.tour, lambda f: f.show_around())
         self._when(actions.about, lambda f: f.about())
         actions.quit.triggered.connect(self.close)
         for value, action in actions.units.items():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
@@ -137,6 +137,13 @@ class ReadingGrid(QWidget):
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
         self._empty.setText(_(self.none_words))
         self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the theme."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            for row in self._rows:
+                row.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
 
     def refresh(self) -> None:
         """Show what the job holds."""

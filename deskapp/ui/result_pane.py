@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 class _OutcomeLine(QWidget):
     """One limit: measured against allowed, the scale, and what is to spare.
 
-    With `brief` the limit stands in the line of the measured value, otherwise below the scale.
+    With `brief` all stands in one line, without the scale.
     """
 
     def __init__(self) -> None:
@@ -61,7 +61,8 @@ class _OutcomeLine(QWidget):
     def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, *, brief: bool) -> None:
         """Show one outcome."""
         words = outcome_words(outcome, formatter)
-        self._bar.setVisible(words is not None)
+        self._bar.setVisible(words is not None and not brief)
+        self._margin.setWordWrap(not brief)
         self._margin.setVisible(not brief or words is None)
         self._source.setVisible(not brief)
         self._source.setText(
@@ -90,9 +91,7 @@ class SystemCard(Card):
 
     def __init__(self) -> None:
         super().__init__()
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(2 * GRID, 12, 2 * GRID, 12)
-        self._column.setSpacing(6)
+        self._column = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
         head = QHBoxLayout()
         head.setSpacing(10)
         self._mark = Mark(Glyph.NONE, 28)
@@ -142,11 +141,14 @@ class SystemCard(Card):
 
     def _put_in_one_line(self, brief: bool) -> None:
         ways = QBoxLayout.Direction
-        self._titles.setDirection(ways.LeftToRight if brief else ways.TopToBottom)
+        way, gap = (ways.LeftToRight, 2) if brief else (ways.TopToBottom, 12)
+        for layout in (self._titles, self._column):
+            layout.setDirection(way)
+        for words in (self._verdict, self._name, self._reason):
+            words.setWordWrap(not brief)
         self._titles.setSpacing(GRID if brief else 0)
-        self._verdict.setWordWrap(not brief)
-        self._column.setContentsMargins(2 * GRID, 6 if brief else 12, 2 * GRID, 6 if brief else 12)
-        self._column.setSpacing(2 if brief else 6)
+        self._column.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
+        self._column.setSpacing(12 if brief else 6)
 
 
 class ResultPane(QScrollArea):
@@ -191,12 +193,12 @@ class ResultPane(QScrollArea):
         return self._is_flat
 
     def set_flat(self, flat: bool) -> None:
-        """Put the cards side by side, with less text, or below each other."""
+        """Put the cards side by side, each in one line, or below each other."""
         self._is_flat = flat
         ways = QBoxLayout.Direction
         self._line.setDirection(ways.LeftToRight if flat else ways.TopToBottom)
         self._title.setVisible(not flat)
-        gap = GRID if flat else 2 * GRID
+        gap = GRID // 2 if flat else 2 * GRID
         self._line.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
         em = self.fontMetrics().averageCharWidth()
         off, needed = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAsNeeded
@@ -206,13 +208,25 @@ class ResultPane(QScrollArea):
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.setMinimumWidth(0)
             self.setMaximumWidth(16_777_215)
-            self.setFixedHeight(self.fontMetrics().height() * 3 + 62)
         else:
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)
             self.setMaximumHeight(16_777_215)
             self.setFixedWidth(em * 42)
         self.refresh()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for a bar to scroll with where the cards do not fit side by side."""
+        super().resizeEvent(event)
+        self._fit_line()
+
+    def _fit_line(self) -> None:
+        """Be as high as one line of cards needs, with the bar below it if there is one."""
+        if not self._is_flat:
+            return
+        needed = self._inside.sizeHint()
+        bar = self.horizontalScrollBar().sizeHint().height()
+        self.setFixedHeight(needed.height() + (bar if needed.width() > self.width() else 0))
 
     def refresh(self) -> None:
         """Show what was worked out from the job."""
@@ -234,6 +248,7 @@ class ResultPane(QScrollArea):
         if hides and not self._is_flat:
             text = _("Taken together the systems would pass. Each one is judged by itself.")
             self._hides.say(Glyph.NOTE, "", text)
+        self._fit_line()
         self._announce()
 
     def _announce(self) -> None:

@@ -127,7 +127,7 @@ def palette_of(colors: Colors) -> QPalette:
     for one_role, color in by_role.items():
         palette.setColor(one_role, QColor(color))
     for one_role in (role.WindowText, role.Text, role.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, one_role, QColor(colors.edge))
+        palette.setColor(QPalette.ColorGroup.Disabled, one_role, QColor(colors.muted))
     return palette
 
 

@@ -17,6 +17,7 @@ from deskapp.ui.theme import GRID, colors_of, scaled, sized
 
 if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
+    from deskapp.ui.theme import Colors
 
 
 class Size(StrEnum):
@@ -96,6 +97,7 @@ class Command(QPushButton):
         super().__init__(text)
         self._glyph = glyph
         self._main = main
+        self._colors: Colors | None = None
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._dress()
 
@@ -125,13 +127,14 @@ class Command(QPushButton):
         super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
-        """Follow the theme."""
-        if event.type() == QEvent.Type.ApplicationPaletteChange:
-            self._dress()
+        """Follow the theme, as soon as this button has its new colors."""
         super().changeEvent(event)
+        is_palette = event.type() == QEvent.Type.PaletteChange
+        if is_palette and colors_of(self.palette()) is not self._colors:
+            self._dress()
 
     def _dress(self) -> None:
-        colors = colors_of(self.palette())
+        self._colors = colors = colors_of(self.palette())
         if self._main:
             palette = QPalette()
             palette.setColor(QPalette.ColorRole.Button, QColor(colors.accent))

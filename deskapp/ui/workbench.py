@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
@@ -109,6 +109,18 @@ class Workbench(QWidget):
             self.show_page(page_id)
             self.page.reveal(path)
 
+    def go_to_place(self, page_id: str, path: str) -> None:
+        """Turn to a page, and to a field of it where one is named."""
+        if path:
+            self.go_to(path)
+        else:
+            self.show_page(page_id)
+            self.page.to_top()
+
+    def put_on_top(self, bar: QWidget) -> None:
+        """Put something across the page, below a notice."""
+        self._top.addWidget(bar)
+
     def choose_limit(self) -> None:
         """Turn to the limits of the job and let one be chosen."""
         from deskapp.ui.pages.house_page import HousePage
@@ -196,7 +208,9 @@ class Workbench(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(0)
-        self._grid.addWidget(self.notice, 0, 0, 1, 7)
+        self._top = QVBoxLayout()
+        self._top.addWidget(self.notice)
+        self._grid.addLayout(self._top, 0, 0, 1, 7)
         self._grid.addWidget(self.steps, 1, 0, 2, 1)
         self._grid.addWidget(_rule(vertical=True), 1, 1, 2, 1)
         self._grid.addWidget(self.pages, 1, 2)

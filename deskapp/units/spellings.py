@@ -209,6 +209,18 @@ def spellings_of(kind: Kind) -> dict[str, str]:
     return table
 
 
+def examples_of(kind: Kind, most: int = 4) -> tuple[tuple[str, ...], ...]:
+    """Return for each unit of `kind` its symbol and further ways to write it, at most `most`."""
+    listed = _flow_per_area_spellings() if kind is Kind.FLOW_PER_AREA else _SPELLINGS
+    found: list[tuple[str, ...]] = []
+    for unit in units_of(kind):
+        seen = {normalized(unit.label): unit.label} if unit.label else {}
+        for spelling in _parted(listed.get(unit.id, "")):
+            seen.setdefault(normalized(spelling), spelling)
+        found.append(tuple(seen.values())[:most])
+    return tuple(spellings for spellings in found if spellings)
+
+
 @cache
 def unsettled_of(kind: Kind) -> dict[str, str]:
     """Return unit texts for which `kind` asks back: normalized text to the untranslated advice."""

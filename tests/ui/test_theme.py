@@ -11,10 +11,23 @@ import itertools
 
 import pytest
 from PySide6.QtGui import QColor, QFont, QImage, QPalette
+from pytestqt.qtbot import QtBot
 
 from deskapp.ui.contrast import contrast
 from deskapp.ui.glyphs import Glyph, color_of, pixmap_of
-from deskapp.ui.theme import DARK, LIGHT, Colors, colors_of, palette_of, scaled, sized
+from deskapp.ui.theme import (
+    DARK,
+    LIGHT,
+    Appearance,
+    Colors,
+    Theme,
+    colors_of,
+    palette_of,
+    scaled,
+    sized,
+)
+from deskapp.ui.words import Command
+from deskapp.ui.workbench import Workbench
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -87,3 +100,19 @@ def test_that_sizes_follow_the_font() -> None:
     pixels = QFont()
     pixels.setPixelSize(20)
     assert sized(pixels, 1.5).pixelSize() == 30
+
+
+def test_that_glyphs_on_buttons_follow_the_appearance_of_an_open_window(
+    bench: Workbench, theme: Theme, qtbot: QtBot
+) -> None:
+    bench.show_page("house")
+    button = next(one for one in bench.page.findChildren(Command) if not one.icon().isNull())
+
+    def lightness() -> int:
+        image = button.icon().pixmap(16, 16).toImage()
+        dots = [image.pixelColor(x, y) for x in range(16) for y in range(16)]
+        return max(dots, key=lambda dot: dot.alpha()).lightness()
+
+    assert abs(lightness() - QColor(LIGHT.accent).lightness()) < 10
+    theme.choose(Appearance.DARK)
+    qtbot.waitUntil(lambda: abs(lightness() - QColor(DARK.accent).lightness()) < 10)

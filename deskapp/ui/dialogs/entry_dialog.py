@@ -26,7 +26,12 @@ class EntryDialog(QDialog):
         self.column.setSpacing(2 * GRID)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keep Enter from pressing a button that does not have the focus."""
+        """Keep Enter from pressing a button that does not have the focus; explain on F1."""
+        if event.key() == Qt.Key.Key_F1:
+            from deskapp.ui.help.asked_about import explain_in_front_of
+
+            explain_in_front_of(self)
+            return
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         if is_enter and not isinstance(self.focusWidget(), QPushButton):
             event.accept()

@@ -106,6 +106,16 @@ class ChoiceCell(Choices):
         self.activated.connect(self._choose)
 
     @property
+    def bridge(self) -> Bridge:
+        """The door to the entries it belongs to."""
+        return self._bridge
+
+    @property
+    def spec(self) -> FieldSpec:
+        """What the program knows about this field."""
+        return self._spec
+
+    @property
     def is_being_typed(self) -> bool:
         """A choice is made at once."""
         return False

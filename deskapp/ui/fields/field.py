@@ -67,6 +67,11 @@ class Field(QWidget):
             self._help.hide()
 
     @property
+    def bridge(self) -> Bridge:
+        """The door to the entries it belongs to."""
+        return self._bridge
+
+    @property
     @abstractmethod
     def input(self) -> QWidget:
         """The widget that takes the keyboard focus."""

@@ -54,6 +54,16 @@ class EntryLine(QLineEdit):
         self.returnPressed.connect(self._on_return)
 
     @property
+    def bridge(self) -> Bridge:
+        """The door to the entries it belongs to."""
+        return self._bridge
+
+    @property
+    def spec(self) -> FieldSpec:
+        """What the program knows about this field."""
+        return self._spec
+
+    @property
     def is_being_typed(self) -> bool:
         """Whether the text changed since the field was entered."""
         return self._is_edited

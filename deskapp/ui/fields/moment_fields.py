@@ -128,7 +128,7 @@ class DayField(MomentField):
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
-        if event.type() == QEvent.Type.ApplicationPaletteChange:
+        if event.type() == QEvent.Type.PaletteChange:
             self._picker.setIcon(icon_of(Glyph.CALENDAR, self, self._picker.iconSize().width()))
         super().changeEvent(event)
 

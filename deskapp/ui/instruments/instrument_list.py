@@ -100,7 +100,7 @@ class InstrumentList(QListWidget):
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
         super().changeEvent(event)
-        if event.type() == event.Type.ApplicationPaletteChange:
+        if event.type() == event.Type.PaletteChange:
             self._draw()
 
     def sizeHint(self) -> QSize:

@@ -135,6 +135,12 @@ class PhotoTile(QWidget):
         column.addStretch(1)
         self.setFixedWidth(SIDE.width() + GRID // 4)
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the theme."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
+
     def bind(self, photo_path: str) -> None:
         """Show another picture."""
         self.path = photo_path

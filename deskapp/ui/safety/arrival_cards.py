@@ -29,12 +29,16 @@ class ArrivalCard(Card):
         self.rest = Command(_("The rest was not changed"))
         self.rest.clicked.connect(self._answer_rest)
         words = _("Tick what you change, and how it was. It is put back under “Leave as found”.")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
+        column.setSpacing(GRID)
+        column.addWidget(Words(words, Size.SMALL, muted=True))
+        row = QHBoxLayout()
         row.setSpacing(GRID)
-        row.addWidget(Words(words, Size.SMALL, muted=True), 1)
         row.addWidget(self.start)
         row.addWidget(self.rest)
+        row.addStretch(1)
+        column.addLayout(row)
 
     def refresh(self) -> None:
         """Offer what there is to do."""

@@ -1,0 +1,1 @@
+"""Help: topics made from the field table, the formulas, the limits and a little data."""

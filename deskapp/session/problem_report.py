@@ -1,0 +1,97 @@
+"""What can be sent to whoever mends the program: the error, the version, the job without names."""
+
+from __future__ import annotations
+
+import platform
+from collections import Counter
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from deskapp.domain.field_spec import Form
+from deskapp.domain.fields import FIELDS
+from deskapp.domain.measured import Day, Measured
+from deskapp.domain.paths import expand
+from deskapp.i18n import _, labeled, ngettext
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from deskapp.domain.job import Job
+    from deskapp.session.editor import Editor
+
+_OWN_WORDS = (Form.TEXT, Form.PARAGRAPH)
+
+
+def problem_report(trace: str, log: Iterable[str], editor: Editor | None) -> str:
+    """Return the report: texts somebody wrote are told by their length alone.
+
+    `trace` is the error as Python tells it, `log` what was noted before it, oldest first.
+    """
+    parts = [
+        labeled(_("Program"), _own_version()),
+        f"{platform.platform()}, {platform.python_implementation()} {platform.python_version()}",
+        "",
+        labeled(_("The error"), "").rstrip(),
+        trace.strip(),
+    ]
+    noted = list(log)
+    if noted:
+        parts += ["", labeled(_("Noted before it"), "").rstrip(), *noted]
+    if editor is not None:
+        parts += ["", labeled(_("Last step"), editor.undo_label)]
+        found = Counter(f"{finding.level}: {finding.code}" for finding in editor.findings)
+        parts += [f"{words} × {count}" for words, count in found.items()]
+        parts += [
+            "",
+            labeled(_("The job, without names and texts"), "").rstrip(),
+            *job_lines(editor.job),
+        ]
+    return _without_home("\n".join(parts))
+
+
+def job_lines(job: Job) -> Iterator[str]:
+    """Yield each filled field of a job on a line; the texts people wrote only by their length."""
+    for spec in FIELDS:
+        for path, value in expand(job, spec.path):
+            if value is None or value == "":
+                continue
+            if isinstance(value, Measured):
+                told = _quantity(value)
+            elif isinstance(value, Day):
+                told = _day(value)
+            elif spec.form in _OWN_WORDS:
+                told = _length(str(value))
+            else:
+                told = str(value)
+            yield f"{path} = {told}"
+
+
+def _quantity(value: Measured) -> str:
+    if value.si is None:
+        return _("not read: {text}").format(text=_length(value.typed))
+    return f"{value.si!r} SI, {value.unit or '-'}"
+
+
+def _day(value: Day) -> str:
+    if value.value is None:
+        return _("not read: {text}").format(text=_length(value.typed))
+    return value.value.isoformat()
+
+
+def _length(text: str) -> str:
+    words = ngettext("text of {n} character", "text of {n} characters", len(text))
+    return words.format(n=len(text))
+
+
+def _own_version() -> str:
+    try:
+        return f"Ductfolio {version('ductfolio')}"
+    except PackageNotFoundError:
+        return "Ductfolio"
+
+
+def _without_home(text: str) -> str:
+    """Return `text` without the name of the person's own folder, which tells who they are."""
+    home = str(Path.home())
+    return text.replace(home, "~") if len(home) > 1 else text

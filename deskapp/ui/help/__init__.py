@@ -1,0 +1,1 @@
+"""Help on screen: the panel of topics, and the way around the sample."""

@@ -1,0 +1,155 @@
+"""Help at the side of the window: all topics with a search, or one topic."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QDockWidget,
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from deskapp.i18n import _
+from deskapp.ui.help.topic_view import TopicView
+from deskapp.ui.theme import GRID, sized
+from deskapp.ui.words import Command
+
+if TYPE_CHECKING:
+    from deskapp.session.help.topics import HelpBook, Topic
+
+_ID = Qt.ItemDataRole.UserRole
+
+
+class HelpPanel(QDockWidget):
+    """Stands beside the page, so that one can read and type. Escape closes it."""
+
+    def __init__(self, window: QMainWindow) -> None:
+        super().__init__(_("Help"), window)
+        self._book: HelpBook | None = None
+        self._came_from: QWidget | None = None
+        self._window = window
+        self.setObjectName("help")
+        self.setAllowedAreas(Qt.DockWidgetArea.LeftDockWidgetArea | _RIGHT)
+        self.search = QLineEdit()
+        self.search.setPlaceholderText(_("Search help"))
+        self.search.setAccessibleName(_("Search help"))
+        self.search.setClearButtonEnabled(True)
+        self.search.textChanged.connect(self._list)
+        self.search.returnPressed.connect(self._show_first)
+        self.all_topics = Command(_("All topics"))
+        self.all_topics.clicked.connect(self.show_list)
+        self.list = QListWidget()
+        self.list.setAccessibleName(_("Topics of help"))
+        self.list.setFrameShape(QListWidget.Shape.NoFrame)
+        self.list.setWordWrap(True)
+        self.list.setSpacing(2)
+        self.list.itemActivated.connect(self._show_item)
+        self.list.itemClicked.connect(self._show_item)
+        self.view = TopicView()
+        self.view.wanted.connect(self._show_id)
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self.list)
+        self.stack.addWidget(self.view)
+        self._lay_out()
+        window.addDockWidget(_RIGHT, self)
+
+    def open_at(self, book: HelpBook, topic: Topic | None) -> None:
+        """Show a topic, or all of them; the cursor goes there and comes back on Escape."""
+        self._book = book
+        if not self.isAncestorOf(self._window.focusWidget()):
+            self._came_from = self._window.focusWidget()
+        self.show()
+        self.raise_()
+        if topic is None:
+            self.show_list()
+        else:
+            self.show_topic(topic)
+
+    def show_topic(self, topic: Topic) -> None:
+        """Show one topic."""
+        self.view.show_topic(topic)
+        self.stack.setCurrentWidget(self.view)
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_list(self) -> None:
+        """Show all topics, or those searched for."""
+        self._list()
+        self.search.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close on Escape, and give the cursor back."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.close()
+            return
+        super().keyPressEvent(event)
+
+    def hideEvent(self, event: object, /) -> None:
+        """Give the cursor back to where help was asked for."""
+        super().hideEvent(event)  # pyright: ignore[reportArgumentType]
+        came_from, self._came_from = self._came_from, None
+        if came_from is not None:
+            QTimer.singleShot(0, came_from, came_from.setFocus)
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        head = QHBoxLayout()
+        head.addWidget(self.search, 1)
+        head.addWidget(self.all_topics)
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(GRID, GRID, GRID, GRID)
+        column.addLayout(head)
+        column.addWidget(self.stack, 1)
+        inside.setMinimumWidth(self.fontMetrics().averageCharWidth() * 38)
+        self.setWidget(inside)
+
+    def _list(self) -> None:
+        if self._book is None:
+            return
+        self.list.clear()
+        group = ""
+        for entry in self._book.search(self.search.text()):
+            if entry.group != group:
+                group = entry.group
+                self._add_heading(group)
+            item = QListWidgetItem(entry.title)
+            item.setData(_ID, entry.id)
+            item.setData(
+                Qt.ItemDataRole.AccessibleTextRole, f"{entry.title}, {entry.group}".strip(", ")
+            )
+            self.list.addItem(item)
+        if not self.list.count():
+            self.list.addItem(_("Nothing found. Try another word."))
+        self.stack.setCurrentWidget(self.list)
+
+    def _add_heading(self, text: str) -> None:
+        heading = QListWidgetItem(text)
+        heading.setFlags(Qt.ItemFlag.NoItemFlags)
+        heading.setFont(sized(self.list.font(), 0.9, strong=True))
+        heading.setForeground(self.list.palette().placeholderText())
+        self.list.addItem(heading)
+
+    def _show_first(self) -> None:
+        topics = (self.list.item(row) for row in range(self.list.count()))
+        chosen = self.list.currentItem() or next((one for one in topics if one.data(_ID)), None)
+        self._show_item(chosen)
+
+    def _show_item(self, item: QListWidgetItem | None) -> None:
+        topic_id = item.data(_ID) if item is not None else None
+        if topic_id:
+            self._show_id(str(topic_id))
+
+    def _show_id(self, topic_id: str) -> None:
+        if self._book is not None:
+            self.show_topic(self._book.topic(topic_id))
+
+
+_RIGHT = Qt.DockWidgetArea.RightDockWidgetArea

@@ -1,0 +1,51 @@
+"""A problem report has what mends the program and nothing that tells who somebody is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.domain.field_spec import Form
+from deskapp.domain.fields import FIELDS
+from deskapp.domain.paths import expand
+from deskapp.session import use_cases
+from deskapp.session.editor import Editor
+from deskapp.session.problem_report import job_lines, problem_report
+from deskapp.session.resources import load_shelf
+from deskapp.session.settings import Preferences
+
+
+@pytest.fixture
+def sample() -> Editor:
+    shelf = load_shelf(resources_folder(), templates_folder())
+    return use_cases.open_sample("", shelf, Preferences())
+
+
+def test_that_no_text_somebody_wrote_is_in_it(sample: Editor) -> None:
+    report = problem_report("Traceback: trouble", ["noted"], sample)
+    written = [
+        value
+        for spec in FIELDS
+        if spec.form in (Form.TEXT, Form.PARAGRAPH)
+        for _path, value in expand(sample.job, spec.path)
+        if isinstance(value, str) and len(value) > 3
+    ]
+    assert len(written) > 10
+    assert [text for text in written if text in report] == []
+    for part in ("Traceback: trouble", "noted", "CPython 3.", "systems.0.area_served = 141."):
+        assert part in report
+
+
+def test_that_what_could_not_be_read_is_told_by_its_length(editor: Editor) -> None:
+    editor.enter("house.floor_area", "Jordan's house")
+    editor.enter("site.permit_date", "Jordan's day")
+    lines = list(job_lines(editor.job))
+    assert "house.floor_area = not read: text of 14 characters" in lines
+    assert "site.permit_date = not read: text of 12 characters" in lines
+
+
+def test_that_the_persons_own_folder_is_not_named() -> None:
+    trace = f'File "{Path.home()}/there.py", line 3'
+    assert str(Path.home()) not in problem_report(trace, [], None)
