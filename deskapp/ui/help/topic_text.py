@@ -25,15 +25,19 @@ def topic_text(topic: Topic, colors: Colors) -> str:
         )
         parts.append(rows)
     if topic.formulas:
-        parts.append(f"<h3>{escape(_('Formulas'))}</h3>")
+        parts.append(_heading(_("Formulas")))
         parts.append(_muted(_("As they stand in the program, with their sources."), colors))
         parts += [_formula(formula, colors) for formula in topic.formulas]
     if topic.near:
         links = "<br>".join(
             f'<a href="{escape(entry.id)}">{escape(entry.title)}</a>' for entry in topic.near
         )
-        parts.append(f"<h3>{escape(_('See also'))}</h3><p>{links}</p>")
+        parts += [_heading(_("See also")), f"<p>{links}</p>"]
     return "".join(parts)
+
+
+def _heading(text: str) -> str:
+    return f"<h3>{escape(text)}</h3>"
 
 
 def _formula(formula: Formula, colors: Colors) -> str:
