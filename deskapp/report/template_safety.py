@@ -11,7 +11,7 @@ class ApplianceColumns(Wording):
     """Column headings of the appliances."""
 
     number: str
-    kind: str
+    appliance: str
     fuel: str
     vent: str
     place: str

@@ -29,7 +29,7 @@ def copied(tmp_path: Path) -> Path:
 def test_that_the_shelf_of_the_program_is_whole():
     shelf = load_shelf(resources_folder(), templates_folder())
     assert shelf.problems == ()
-    assert shelf.templates.keys() == {"homeowner", "compliance", "technical"}
+    assert shelf.templates.keys() == {"homeowner", "compliance", "technical", "retest"}
     assert len(shelf.editions) > 20
     assert len({location.id for location in shelf.leak_locations}) == len(shelf.leak_locations) > 20
     assert len({one.id for one in shelf.materials}) == len(shelf.materials) > 5

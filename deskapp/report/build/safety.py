@@ -52,7 +52,7 @@ def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
     heads = spec.columns
     columns = (
         Column(heads.number, weight=0.4),
-        Column(heads.kind, weight=1.6),
+        Column(heads.appliance, weight=1.6),
         Column(heads.fuel, weight=1.2),
         Column(heads.vent, weight=2.2),
         Column(heads.place, weight=1.4),
