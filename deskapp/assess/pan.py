@@ -49,6 +49,22 @@ def screen(job: Job, bands: Sequence[PanBand]) -> tuple[PanReading, ...]:
     )
 
 
+def worst_first(readings: Sequence[PanReading], bands: Sequence[PanBand]) -> tuple[int, ...]:
+    """Return the positions of the registers read: by urgency of the last band, then by reading.
+
+    Of two readings the one before the work counts, so that what was mended stays in its order.
+    """
+    urgency = {band.id: band.urgency for band in bands}
+
+    def rank(position: int) -> tuple[int, float]:
+        one = readings[position]
+        size = one.before if one.before is not None else one.after
+        return -urgency.get(one.latest_band, 0), -(size or 0.0)
+
+    read = (at for at, one in enumerate(readings) if one.latest_band)
+    return tuple(sorted(read, key=rank))
+
+
 def _size(reading: Measured | None) -> float | None:
     si = si_of(reading)
     return None if si is None else abs(si)

@@ -29,7 +29,15 @@ WORDS_IN: dict[str, frozenset[str]] = {
 SILENT = frozenset(
     {
         *("id", "kind", "language", "audience", "role", "when", "unless", "levels", "metric"),
-        *("field", "fields", "fan_fields", "gauge_fields", "needed.rows", "marks.status"),
+        *(
+            "already",
+            "field",
+            "fields",
+            "fan_fields",
+            "gauge_fields",
+            "needed.rows",
+            "marks.status",
+        ),
         *("marks.unit", "marks.source", "things.unit", "things.source"),
     }
 )

@@ -14,6 +14,9 @@ from deskapp.report.picture_blocks import Bar as Bar
 from deskapp.report.picture_blocks import Bars as Bars
 from deskapp.report.picture_blocks import Picture as Picture
 from deskapp.report.picture_blocks import Pictures as Pictures
+from deskapp.report.picture_blocks import RegisterRow as RegisterRow
+from deskapp.report.picture_blocks import RegisterWalk as RegisterWalk
+from deskapp.report.picture_blocks import Sign as Sign
 from deskapp.report.picture_blocks import Sketch as Sketch
 
 if TYPE_CHECKING:
@@ -25,17 +28,6 @@ class Paper(StrEnum):
 
     LETTER = "letter"
     A4 = "a4"
-
-
-class Sign(StrEnum):
-    """What a statement means, drawn as a shape of its own and never told by color alone."""
-
-    PASS = "pass"
-    FAIL = "fail"
-    NONE = "none"
-    DANGER = "danger"
-    WARNING = "warning"
-    NOTE = "note"
 
 
 class TextRole(StrEnum):
@@ -403,6 +395,7 @@ Block = (
     | Pictures
     | LeakEntries
     | Sketch
+    | RegisterWalk
     | Notices
     | Signature
     | Part

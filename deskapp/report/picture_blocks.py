@@ -1,12 +1,24 @@
-"""Blocks that are pictures: photographs, the sketch of the house, and bars."""
+"""Blocks that are pictures: photographs, the sketch of the house, bars; and the signs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from deskapp.domain.ink import Inked
+
+
+class Sign(StrEnum):
+    """What a statement means, drawn as a shape of its own and never told by color alone."""
+
+    PASS = "pass"
+    FAIL = "fail"
+    NONE = "none"
+    DANGER = "danger"
+    WARNING = "warning"
+    NOTE = "note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,4 +76,34 @@ class Bars:
 
     title: str
     bars: tuple[Bar, ...]
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterRow:
+    """One register: bars before and after the work, from 0 to 1, their figures, and its band.
+
+    A bar that was not read is None.
+    """
+
+    label: str
+    before: float | None
+    after: float | None
+    before_text: str
+    after_text: str
+    sign: Sign
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterWalk:
+    """Registers by pan reading, the worst first; `before` and `after` name the two sorts of bars.
+
+    `more` says how many are left out, `description` in words what the picture shows.
+    """
+
+    rows: tuple[RegisterRow, ...]
+    before: str
+    after: str
+    more: str = ""
     description: str = ""

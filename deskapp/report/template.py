@@ -69,6 +69,7 @@ AnyBlock = Annotated[
     | papers.InstrumentTableSpec
     | evidence.HouseSpec
     | evidence.PansSpec
+    | evidence.RegisterWalkSpec
     | evidence.GuidanceSpec,
     Field(discriminator="kind"),
 ]

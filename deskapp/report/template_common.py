@@ -30,10 +30,14 @@ class TextSpec(BlockSpec):
 
 
 class CautionsSpec(BlockSpec):
-    """The cautions the job calls for, of the given levels; `sources` prints where they are from."""
+    """The cautions the job calls for, of the given levels; `sources` prints where they are from.
+
+    `already` are the ids of those that another part of the template says.
+    """
 
     kind: Literal["cautions"]
     levels: tuple[CautionLevel, ...] = tuple(CautionLevel)
+    already: tuple[str, ...] = ()
     sources: bool = False
 
 

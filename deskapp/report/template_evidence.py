@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from pydantic import Field
+
 from deskapp.report.template_base import BlockSpec, Wording
 from deskapp.report.template_compliance import TestSpec
 
@@ -174,6 +176,20 @@ class PansSpec(BlockSpec):
     house_after: str
     columns: PanColumns
     note: str = ""
+
+
+class RegisterWalkSpec(BlockSpec):
+    """A drawing of the registers by pan reading, at most `most`; bands are named in words."""
+
+    names: ClassVar[tuple[str, ...]] = ("registers", "count")
+
+    kind: Literal["register_walk"]
+    intro: str = ""
+    most: int = Field(default=12, ge=1)
+    before: str
+    after: str
+    more: str
+    description: str
 
 
 class GuidanceSpec(BlockSpec):

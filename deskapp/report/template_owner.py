@@ -57,16 +57,16 @@ class DeliverySpec(BlockSpec):
 
 
 class WorstRegistersSpec(BlockSpec):
-    """The registers whose pan readings call for the most, in words."""
+    """The registers whose pan readings call for the most, in words; mended ones only if worded."""
 
     names: ClassVar[tuple[str, ...]] = ("register", "tells", "before", "count")
 
     kind: Literal["worst_registers"]
     most: int = Field(default=4, ge=1)
-    intro: str
+    intro: str = ""
     stop: str
     slow: str
     go: str
     line: str
-    mended: str
+    mended: str = ""
     others: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from deskapp.assess.pan import screen
+from deskapp.assess.pan import screen, worst_first
 from deskapp.domain.fields import label_of
 from deskapp.i18n import _
 
@@ -38,6 +38,41 @@ def pan_words(editor: Editor) -> tuple[PanWords, ...]:
         for position, reading in enumerate(readings)
         if (words := _register(editor, position, reading.before_band, reading.after_band, bands))
     )
+
+
+@dataclass(frozen=True, slots=True)
+class WalkRow:
+    """A register for drawing: sizes of its readings [Pa], both as shown, its band and urgency."""
+
+    register: str
+    before: float | None
+    after: float | None
+    before_text: str
+    after_text: str
+    label: str
+    urgency: int
+
+
+def register_walk(editor: Editor) -> tuple[WalkRow, ...]:
+    """Return the registers that were read, the worst first."""
+    bands = {band.id: band for band in editor.shelf.pan_bands}
+    readings = screen(editor.job, editor.shelf.pan_bands)
+    rows: list[WalkRow] = []
+    for at in worst_first(readings, editor.shelf.pan_bands):
+        one, path = readings[at], f"registers.{at}"
+        band = bands[one.latest_band]
+        rows.append(
+            WalkRow(
+                register=editor.job.registers[at].name or label_of(path),
+                before=one.before,
+                after=one.after,
+                before_text=editor.shown_text(f"{path}.pan_before"),
+                after_text=editor.shown_text(f"{path}.pan_after"),
+                label=_(band.label),
+                urgency=band.urgency,
+            )
+        )
+    return tuple(rows)
 
 
 def _register(

@@ -38,6 +38,7 @@ BLOCK_WORDS = {
     "worst_registers": N_("Vents with leaks near by"),
     "house_air": N_("Air tightness of the house"),
     "pans": N_("Pressure pan readings"),
+    "register_walk": N_("Registers as bars"),
     "guidance": N_("What to try"),
     "sides": N_("Supply and return apart"),
     "budget": N_("Budget of uncertainty"),

@@ -8,6 +8,7 @@ from deskapp.ui.bridge import Bridge
 from deskapp.ui.repairs.before_after import BeforeAfter
 from deskapp.ui.repairs.leak_list import LeakListCard
 from deskapp.ui.repairs.ledger_card import LedgerCard, RetestCard
+from deskapp.ui.repairs.register_walk import RegisterWalk, RegisterWalkCard
 from deskapp.ui.words import Command, Words
 
 
@@ -45,3 +46,15 @@ def test_that_the_leak_list_has_the_numbers_of_the_papers(qtbot, shelf):
     card.refresh()
     heads = [line for line in texts(card).splitlines() if line.endswith("(sealed)")]
     assert sorted(int(line.split(".")[0]) for line in heads) == [1, 2, 3, 4, 5, 6]
+
+
+def test_that_the_registers_are_drawn_by_their_readings_the_worst_first(qtbot, shelf):
+    bridge = Bridge(use_cases.open_sample("maple", shelf, Preferences()))
+    card = RegisterWalkCard(bridge)
+    qtbot.addWidget(card)
+    card.refresh()
+    (picture,) = card.findChildren(RegisterWalk)
+    first, second, *rest = picture.accessibleName().replace("\xa0", " ").split("; ")
+    assert first == "Laundry, No sign of a leak, before the work 12.4 Pa, after the work 0.9 Pa"
+    assert second.startswith("Front bedroom")
+    assert len(rest) == 8

@@ -63,7 +63,7 @@ def cautions(context: Context, spec: CautionsSpec) -> list[Block]:
             source=_source(caution) if spec.sources else "",
         )
         for caution in _cautions(context)
-        if caution.level in spec.levels
+        if caution.level in spec.levels and caution.id not in spec.already
     )
     return [Notices(_word_once(items))] if items else []
 

@@ -24,6 +24,7 @@ from deskapp.report.build import (
     papers,
     photos,
     records,
+    register_walk,
     repairs,
     safety,
     scales,
@@ -206,5 +207,6 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     evidence_spec.HouseSpec: evidence.house_air,
     evidence_spec.SidesSpec: evidence.sides,
     evidence_spec.PansSpec: pans.pans,
+    evidence_spec.RegisterWalkSpec: register_walk.register_walk,
     evidence_spec.GuidanceSpec: evidence.guidance,
 }

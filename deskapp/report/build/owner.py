@@ -198,6 +198,8 @@ def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
         elif band.urgency >= LOOK:
             sign, word = Sign.WARNING, spec.slow
         is_mended = sign is Sign.PASS and before is not None
+        if is_mended and not spec.mended:
+            continue
         names["before"] = _(before.label).lower() if before is not None else ""
         names["tells"] = _(band.text)
         text = fill_text(spec.mended if is_mended else spec.line, names)
@@ -207,10 +209,9 @@ def worst_registers(context: Context, spec: WorstRegistersSpec) -> list[Block]:
         return []
     lines.sort(key=lambda line: line[:2])
     shown = [line for _urgency, _size, line in lines[: spec.most]]
-    blocks: list[Block] = [
-        Paragraph(fill_text(spec.intro, context.names)),
-        SignedLines(tuple(shown)),
-    ]
+    intro = fill_text(spec.intro, context.names)
+    blocks: list[Block] = [Paragraph(intro)] if intro else []
+    blocks.append(SignedLines(tuple(shown)))
     rest = len(lines) - len(shown)
     if rest:
         names = {**context.names, "count": str(rest)}

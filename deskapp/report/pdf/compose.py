@@ -15,6 +15,7 @@ from deskapp.report.pdf import (
     letterhead,
     pictures,
     plot,
+    register_walk,
     scale,
     sketch,
     statements,
@@ -107,6 +108,8 @@ def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -
             return pictures.leak_entries(look, block, under)
         case blocks.Sketch():
             return kept_together(sketch.sketch(look, block, under), look.height)
+        case blocks.RegisterWalk():
+            return kept_together(register_walk.register_walk(look, block, under), look.height)
         case blocks.Facts():
             return tables.facts(look, block, under)
         case blocks.Table():

@@ -26,11 +26,11 @@ if TYPE_CHECKING:
 
 _GAP = 12.0
 _LEAK_PHOTO_HEIGHT = 74.0
-_PHOTO_HEIGHT = 112.0
+_PHOTO_HEIGHT = 84.0
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
 _LETTERS_ACROSS = 26.0
-_SMALLEST_MARK = 6.5
+_SMALLEST_MARK = 8.0
 
 
 def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowable]:

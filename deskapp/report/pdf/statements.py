@@ -224,7 +224,8 @@ def notices(look: Look, block: blocks.Notices, under: Element) -> list[Flowable]
             words.append(
                 paragraph(look, item.word, sizes.body, word, face=look.faces.strong, color=color)
             )
-        words.append(paragraph(look, item.text, sizes.body, body.add(Role.PARAGRAPH), leading=1.3))
+        size = (sizes.small + sizes.body) / 2 if item.sign is Sign.NOTE else sizes.body
+        words.append(paragraph(look, item.text, size, body.add(Role.PARAGRAPH), leading=1.3))
         if item.source:
             source = body.add(Role.PARAGRAPH)
             words.append(

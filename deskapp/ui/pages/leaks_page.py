@@ -11,6 +11,7 @@ from deskapp.ui.photos.cards import JobPhotosCard, SketchCard
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.repairs.leak_list import LeakListCard
 from deskapp.ui.repairs.ledger_card import LedgerCard, RetestCard
+from deskapp.ui.repairs.register_walk import RegisterWalkCard
 from deskapp.ui.safety.care_cards import TracerCard
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ class LeaksPage(FormPage):
             self.retests = RetestCard(self._bridge)
             self.add(self.retests, to_refresh=self.retests)
         elif title == PRESSURE_PAN:
+            self.walk = RegisterWalkCard(self._bridge)
+            self.add(self.walk, to_refresh=self.walk)
             self.pans = PanCard(self._bridge)
             self.add(self.pans, to_refresh=self.pans)
         elif title == TRACER:

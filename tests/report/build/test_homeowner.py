@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 
 import pytest
-from report_jobs import IP, SI, report_input, retrofit, rough_in, with_leaks
-from report_parts import ft2, readings
+from report_jobs import IP, SI, report_input, retrofit, rough_in, sample, with_leaks
+from report_parts import ROOT, ft2, readings
 from report_text import texts_in
 
 from deskapp.domain import choices as c
@@ -15,6 +16,7 @@ from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.report.pdf.draw import draw
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
 
@@ -311,3 +313,12 @@ def test_that_the_verdict_of_the_whole_job_is_never_better_than_that_of_a_system
     assert Verdict.FAIL in {system.verdict for system in source.assessment.systems}
     [answer] = of_type(build(homeowner, source), b.Banner)
     assert answer.sign is b.Sign.FAIL
+
+
+@pytest.mark.parametrize("paper", b.Paper)
+@pytest.mark.parametrize("name", ["maple", "larkspur", "clinic", "crossover"])
+def test_that_the_report_of_a_sample_is_four_pages_at_most(homeowner, name, paper):
+    folder = ROOT / "resources" / "sample_jobs" / name / "photos"
+    photos = {path.stem: path.read_bytes() for path in folder.glob("*.jpg")}
+    document = build(homeowner, report_input(sample(name), paper=paper))
+    assert draw(document, photos, BytesIO()).pages <= 4

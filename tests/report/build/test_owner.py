@@ -114,7 +114,7 @@ def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
     job = sample("maple")
     unmended = tuple(one.model_copy(update={"pan_after": None}) for one in job.registers)
     for registers, word, sign in (
-        (job.registers, "Green", b.Sign.PASS),
+        (job.registers, "No sign of a leak", b.Sign.PASS),
         (unmended, "Red", b.Sign.FAIL),
     ):
         changed = job.model_copy(update={"registers": registers})
@@ -125,13 +125,29 @@ def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
             for line in block.lines
             if line.word in ("Red", "Yellow", "Green")
         ]
-        # The worst readings of the invented job: 12.4, 8.5, 6.2 and 3.8 Pa.
-        assert [plain(line.text).split(".")[0] for line in lines] == [
+        # The worst readings of the invented job: 12.4, 8.5, 6.2, 3.8 and 2.2 Pa of 10 registers.
+        worst = [
             "Laundry",
             "Front bedroom",
             "Living room, hall wall",
             "Living room, window wall",
+            "Middle bedroom",
         ]
+        [walk] = of_type(document, b.RegisterWalk)
+        assert [row.label for row in walk.rows] == worst
+        assert {row.sign for row in walk.rows} == {sign}
+        assert [row.before for row in walk.rows] == pytest.approx(
+            [size / 12.4 for size in (12.4, 8.5, 6.2, 3.8, 2.2)]
+        )
+        assert walk.more == "And 5 more."
+        if registers is job.registers:
+            assert {row.word for row in walk.rows} == {word}
+            assert "Laundry: before the work 12.4 Pa, after the work 0.9 Pa" in (
+                walk.description.replace("\N{NO-BREAK SPACE}", " ")
+            )
+            assert not lines
+            continue
+        assert [plain(line.text).split(".")[0] for line in lines] == worst[:3]
         assert {(line.word, line.sign) for line in lines} == {(word, sign)}
         assert not any(mark in plain(line.text) for line in lines for mark in ("cfm", "L/s", "Pa"))
 
