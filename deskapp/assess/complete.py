@@ -11,6 +11,7 @@ from deskapp.assess.budgets import with_budgets
 from deskapp.assess.duct_classes import classes
 from deskapp.assess.house_findings import about_house
 from deskapp.assess.house_tightness import with_tightness
+from deskapp.assess.memo import Memo
 from deskapp.assess.outside import above_total, totals_beside
 from deskapp.assess.trial import LARGEST_SPREAD, Trial, ring_of
 from deskapp.domain.job import Job
@@ -18,11 +19,24 @@ from deskapp.domain.result import TestResult
 from deskapp.domain.trial import LeakageTest
 
 
-def complete(job: Job, trials: Iterable[Trial]) -> list[Trial]:
-    """Return the tests of a job, in order, each with what follows from it and the others."""
+def complete(job: Job, trials: Iterable[Trial], memo: Memo) -> list[Trial]:
+    """Return the tests of a job, in order, each with what follows from it and the others.
+
+    `trials` are worked out with the same `memo`, so that one that was kept stands for all that it
+    follows from: its test, and every record of the job but the other tests.
+    """
     worked = list(trials)
     results = {trial.result.test: trial.result for trial in worked}
-    return [_completed(job, position, trial, results) for position, trial in enumerate(worked)]
+
+    def completed(position: int, trial: Trial) -> Trial:
+        beside = job.tests_of(job.tests[position].system)
+        return memo.kept(
+            "complete",
+            (trial, *beside, *(results[test.key] for test in beside)),
+            lambda: _completed(job, position, trial, results),
+        )
+
+    return [completed(position, trial) for position, trial in enumerate(worked)]
 
 
 def _completed(job: Job, position: int, trial: Trial, results: dict[str, TestResult]) -> Trial:

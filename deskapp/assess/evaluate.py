@@ -9,9 +9,10 @@ from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
 from deskapp.assess.ledger import ledgers
+from deskapp.assess.memo import Memo
 from deskapp.assess.pan import pan_findings
 from deskapp.assess.retests import retests
-from deskapp.assess.trial import work_out_test
+from deskapp.assess.trial import Trial, work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
 from deskapp.domain.finding import Finding, Level
@@ -24,8 +25,9 @@ from deskapp.domain.result import (
     TestResult,
     Verdict,
 )
+from deskapp.domain.system import DuctSystem
 from deskapp.domain.usable import set_aside, usable
-from deskapp.i18n import _, labeled
+from deskapp.i18n import _, labeled, language
 from deskapp.physics import leakage
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -34,30 +36,24 @@ _TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 _ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
 
 
-def evaluate(job: Job) -> Assessment:
+def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     """Work out every test, judge every system, and say what stands in the way.
 
     Pure: the same job gives the same assessment, and nothing is read or written. It never raises
     for what a person typed; a value that cannot be right is set aside, with a stop that names it.
+    A `memo` saves working out again what has not changed since it was last given, nothing else.
     """
+    memo = Memo() if memo is None else memo
+    memo.begin()
     found = list(check(job))
     aside = set_aside(found)
     clean = usable(job, aside)
-    trials = complete(
-        clean,
-        (
-            work_out_test(clean, position, blocked=_concerns(job, position, aside))
-            for position in range(len(clean.tests))
-        ),
-    )
+    trials = _trials(job, clean, aside, memo)
     results = {trial.result.test: trial.result for trial in trials}
     found += [
         finding for trial in trials for finding in trial.findings if finding.path not in aside
     ]
-    systems = tuple(
-        judge_system(clean, system, results, nominal=_flow_may_be_nominal(position, aside))
-        for position, system in enumerate(clean.systems)
-    )
+    systems = _judged(clean, results, aside, memo)
     systems, told = beside_verdict(clean, systems, results)
     found += told
     ledger, ledger_told = ledgers(clean, results, systems, aside)
@@ -80,6 +76,44 @@ def evaluate(job: Job) -> Assessment:
         reason=reason,
         findings=_sorted(found),
     )
+
+
+def _trials(job: Job, clean: Job, aside: frozenset[str], memo: Memo) -> list[Trial]:
+    """Work out every test of the `clean` job; each follows from itself and all that is no test."""
+    beside = _beside_tests(clean)
+
+    def worked(position: int) -> Trial:
+        blocked = _concerns(job, position, aside)
+        return memo.kept(
+            "test",
+            (position, blocked, clean.tests[position], *beside),
+            lambda: work_out_test(clean, position, blocked=blocked),
+        )
+
+    return complete(clean, map(worked, range(len(clean.tests))), memo)
+
+
+def _judged(
+    job: Job, results: dict[str, TestResult], aside: frozenset[str], memo: Memo
+) -> tuple[SystemResult, ...]:
+    """Judge every system; each follows from itself, its own tests and all that is no test."""
+    beside = _beside_tests(job)
+
+    def judged(position: int, system: DuctSystem) -> SystemResult:
+        nominal = _flow_may_be_nominal(position, aside)
+        tests = job.tests_of(system.key)
+        return memo.kept(
+            "system",
+            (nominal, system, *tests, *(results[test.key] for test in tests), *beside),
+            lambda: judge_system(job, system, results, nominal=nominal),
+        )
+
+    return tuple(judged(position, system) for position, system in enumerate(job.systems))
+
+
+def _beside_tests(job: Job) -> tuple[object, ...]:
+    """Return all that a result may follow from beside tests: the language and the other records."""
+    return (language(), *(getattr(job, name) for name in Job.model_fields if name != "tests"))
 
 
 def _concerns(job: Job, position: int, aside: Iterable[str]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
+from deskapp.assess.memo import Memo
 from deskapp.domain import leaving, paths, stops
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import label_of
@@ -72,6 +73,7 @@ class Editor:
         self._photos = dict(photos or {})
         self._history = History(job)
         self._listeners: list[Callable[[], None]] = []
+        self._memo = Memo()
         self._assessed: tuple[Job, str, Assessment] | None = None
         self._found: tuple[Assessment, Preferences, tuple[Finding, ...]] | None = None
         self._shared: Callable[[Job, Path | None], tuple[Finding, ...]] | None = None
@@ -101,7 +103,7 @@ class Editor:
         if kept is None or kept[0] is not self.job or kept[1] != spoken:
             from deskapp.assess.evaluate import evaluate
 
-            kept = self._assessed = (self.job, spoken, evaluate(self.job))
+            kept = self._assessed = (self.job, spoken, evaluate(self.job, self._memo))
         return kept[2]
 
     @property
