@@ -151,6 +151,8 @@ class Job(Frozen):
                 yield f"leaks.{leak_row}.photos.{row}", photo
         if self.sketch.plan is not None:
             yield "sketch.plan", self.sketch.plan
+        if self.tester.signature is not None:
+            yield "tester.signature", self.tester.signature
 
     @property
     def photo_digests(self) -> frozenset[str]:

@@ -328,10 +328,11 @@ class Notices:
 
 @dataclass(frozen=True, slots=True)
 class SignatureLine:
-    """A line to write on, or an answer already printed above it."""
+    """A line to write on, or what already stands above it: an answer, or a picture."""
 
     label: str
     value: str = ""
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True)

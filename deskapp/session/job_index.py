@@ -32,7 +32,7 @@ VERSION = 3
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
-_PLAN = "sketch.plan"
+_NO_PHOTOS = ("sketch.plan", "tester.signature")
 DEEPEST = 4
 """Folders below the folder for jobs that are looked into, such as year, builder, street and lot."""
 
@@ -172,8 +172,11 @@ def address_of(job: Job) -> str:
 
 
 def photos_in(job: Job) -> Iterator[tuple[str, Photo]]:
-    """Return path and record of every photo; houses built alike share a plan, which is none."""
-    return ((place, photo) for place, photo in job.pictures() if place != _PLAN)
+    """Return path and record of every photo.
+
+    Houses built alike share a plan, and jobs of one tester a signature; neither is a photo.
+    """
+    return ((place, photo) for place, photo in job.pictures() if place not in _NO_PHOTOS)
 
 
 def known_by(photo: Photo) -> set[str]:

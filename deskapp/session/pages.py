@@ -60,6 +60,7 @@ LEAKS = N_("Leaks")
 REREADINGS = N_("Quick readings between repairs")
 PRESSURE_PAN = N_("Pressure pan")
 TRACER = N_("Tracer smoke")
+TESTER = N_("Tester and signature")
 SAFETY_NOTES = N_("Safety notes")
 ARRIVAL = N_("What was changed on arrival")
 PUT_BACK = N_("Put back what was changed")
@@ -163,7 +164,7 @@ PAGES: tuple[Page, ...] = (
         N_("Report"),
         N_("Who tested and signs, and the papers to hand over."),
         (
-            Section(N_("Tester and signature"), "", _paths(fields_job.TESTER, "tester.")),
+            Section(TESTER, "", _paths(fields_job.TESTER, "tester.")),
             Section(N_("Comments"), "", ("comments",)),
         ),
     ),
@@ -180,6 +181,8 @@ def page_of(path: str) -> str:
         return "result"
     if pattern.split(".")[0] in ("photos", "sketch"):
         return "leaks"
+    if pattern == "tester.signature":
+        return "report"
     best, depth = "", 0
     for page in PAGES:
         for section in page.sections:

@@ -61,15 +61,21 @@ class PlainGroup(Card):
 
     def __init__(self, bridge: Bridge, section: Section) -> None:
         super().__init__()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._sheet = FieldSheet(bridge, section, _(section.title))
-        column.addWidget(self._sheet)
+        self._column.addWidget(self._sheet)
         if len(self.fields) == 1:
             self.fields[0].label.setVisible(self.fields[0].label.text() != _(section.title))
         self._sheet.bind("")
+        self._extra: RowExtra | None = None
         if not self._sheet.is_called_for:
             self.hide()
+
+    def add_extra(self, extra: RowExtra) -> None:
+        """Put something below the fields that belongs to them."""
+        self._extra = extra
+        self._column.addWidget(extra)
 
     @property
     def fields(self) -> list[Field]:
@@ -79,6 +85,8 @@ class PlainGroup(Card):
     def refresh(self) -> None:
         """Show what the job holds."""
         self._sheet.refresh()
+        if self._extra is not None:
+            self._extra.refresh()
         self.setVisible(self._sheet.is_called_for)
 
     def reveal(self, path: str) -> bool:
@@ -86,7 +94,7 @@ class PlainGroup(Card):
         is_here = any(field.path == path for field in self.fields)
         if is_here:
             self.show()
-        return self._sheet.reveal(path)
+        return self._sheet.reveal(path) or (self._extra is not None and self._extra.reveal(path))
 
 
 class RowGroup(Card):
@@ -313,7 +321,7 @@ class GridGroup(Card):
 
 
 class RowExtra(QWidget):
-    """Something a row has beside its fields, such as pictures; `tail` is its list in the row.
+    """Something a row or section has beside its fields, such as pictures; `tail` is its list.
 
     One that depends neither on the row nor on the job leaves the methods as they are.
     """

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import tomllib
 from datetime import date
+from io import BytesIO
 
+from PIL import Image
 from report_parts import ROOT, SITE
 from report_retrofit import retrofit
 from report_rough_in import rough_in
@@ -13,6 +16,7 @@ from deskapp.archive.job_file import read
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.branding import Branding
 from deskapp.domain.job import Job
+from deskapp.domain.leak import Photo
 from deskapp.domain.screening import Guidance, PanBand
 from deskapp.domain.site import Client
 from deskapp.domain.vocabulary import Caution, LeakLocation, SealingMaterial, Stop
@@ -71,6 +75,19 @@ def report_input(job: Job, **given: object) -> ReportInput:
         **given,
     }
     return ReportInput(job=job, **made)
+
+
+def signed(
+    size: tuple[int, int] = (300, 90), ink: tuple[int, int, int] = (16, 24, 40), **tester: str
+) -> tuple[Job, dict[str, bytes]]:
+    """The rough-in with a picture of a signature, all ink, and other entries of the tester."""
+    buffer = BytesIO()
+    Image.new("RGB", size, ink).save(buffer, "PNG")
+    data = buffer.getvalue()
+    photo = Photo(digest=hashlib.sha256(data).hexdigest(), name="signed.png")
+    job = rough_in()
+    changed = job.tester.model_copy(update={**tester, "signature": photo})
+    return job.model_copy(update={"tester": changed}), {photo.digest: data}
 
 
 def sample(name: str) -> Job:

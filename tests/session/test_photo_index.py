@@ -107,12 +107,14 @@ def test_that_a_photo_is_known_by_the_file_as_it_came_too(folder: Path) -> None:
     assert len(told(folder, mine)) == 1
 
 
-def test_that_photos_of_leaks_are_looked_at_and_the_plan_of_a_house_is_not(folder: Path) -> None:
+def test_that_photos_of_leaks_are_looked_at_and_neither_plan_nor_signature(folder: Path) -> None:
     photo, data = NAVY
     kept(folder, "a.ductjob", Job(number="J-1"), (photo, data))
     job = Job(number="J-2", leaks=(Leak(key="l1", photos=(photo,)),))
     sketch = job.sketch.model_copy(update={"plan": photo})
-    found = read_index(folder).findings(job.model_copy(update={"sketch": sketch}), None)
+    tester = job.tester.model_copy(update={"signature": photo})
+    shared = job.model_copy(update={"sketch": sketch, "tester": tester})
+    found = read_index(folder).findings(shared, None)
     assert [one.path for one in found] == ["leaks.0.photos.0"]
 
 

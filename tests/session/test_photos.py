@@ -14,8 +14,9 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.session import drawing, photos
+from deskapp.session import drawing, photos, signature
 from deskapp.session.editor import Editor
+from deskapp.session.pages import page_of
 from deskapp.session.photo_checklist import checklist
 from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.session.resources import Shelf, load_shelf
@@ -232,6 +233,34 @@ def test_that_a_sketch_with_a_plan_is_saved_and_its_picture_with_it(
     drawing.take_plan_away(editor)
     assert editor.job.sketch.items == (wall, leak)
     assert editor.photos == {}
+
+
+def test_that_a_picture_of_a_signature_is_kept_in_the_file_and_undone(
+    editor: Editor, picture: Path, tmp_path: Path
+):
+    signature.put(editor, take_in_all([offered_file(picture)], Preferences()))
+    taken = editor.job.tester.signature
+    assert taken is not None
+    assert dict(editor.job.pictures())[signature.PATH] == taken
+    job_file.write(tmp_path / "e.ductjob", editor.job, editor.photos)
+    again = job_file.read(tmp_path / "e.ductjob")
+    assert again.job.tester == editor.job.tester
+    assert list(again.photos) == [taken.digest]
+    signature.remove(editor)
+    assert editor.undo_label == "Undo remove the picture of the signature"
+    assert editor.photos == {}
+    editor.undo()
+    assert list(editor.photos) == [taken.digest]
+
+
+def test_that_a_missing_picture_of_a_signature_is_told_on_the_page_that_mends_it(
+    editor: Editor, picture: Path, tmp_path: Path
+):
+    signature.put(editor, take_in_all([offered_file(picture)], Preferences()))
+    job_file.write(tmp_path / "f.ductjob", editor.job, {})
+    again = job_file.read(tmp_path / "f.ductjob")
+    assert [notice.path for notice in again.notices] == [signature.PATH]
+    assert page_of(signature.PATH) == "report"
 
 
 def test_that_a_marker_shows_the_number_of_the_list_and_goes_with_its_leak(editor: Editor):

@@ -14,6 +14,7 @@ from deskapp.report.blocks import (
     Facts,
     Heading,
     Paragraph,
+    Picture,
     Sign,
     Signature,
     SignatureLine,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from deskapp.domain.instrument import CertificateFigure, Fan, Ring
+    from deskapp.domain.people import Tester
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context, SystemView
     from deskapp.report.template_common import FactsSpec
@@ -139,13 +141,25 @@ def signature(context: Context, spec: SignatureSpec) -> list[Block]:
     """Build the statement and the lines to sign on."""
     given = context.job.tester.statement.strip()
     statement = printable(given) or fill(spec.statement, context.names)
+    to_sign_on = next((line for line in spec.lines if not line.field), None)
     lines = tuple(
         SignatureLine(
-            fill(line.label, context.names), entry(context, line.field) if line.field else ""
+            fill(line.label, context.names),
+            entry(context, line.field) if line.field else "",
+            _signature_picture(context.job.tester) if line is to_sign_on else None,
         )
         for line in spec.lines
     )
     return [Signature(statement, lines)]
+
+
+def _signature_picture(tester: Tester) -> Picture | None:
+    """Return the picture of the tester's signature; it is no digital signature."""
+    if tester.signature is None:
+        return None
+    name = printable(tester.signed_by or tester.name)
+    told = _("Signature of {name}, a picture").format(name=name) if name else ""
+    return Picture(tester.signature.digest, "", told or _("Signature, a picture"), "")
 
 
 def _facts(context: Context, paths: Iterable[str], columns: int) -> Facts:

@@ -17,6 +17,7 @@ from deskapp.report.pdf import (
     plot,
     register_walk,
     scale,
+    signature,
     sketch,
     statements,
     tables,
@@ -150,7 +151,7 @@ def _statement(
         case blocks.Notices():
             return statements.notices(look, block, under)
         case blocks.Signature():
-            return kept_together(statements.signature(look, block, under), look.height)
+            return kept_together(signature.signature(look, block, under), look.height)
 
 
 def _flat(groups: Iterable[list[Flowable]]) -> list[Flowable]:

@@ -59,7 +59,7 @@ def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) ->
     if look.logo is None or not block.logo_description:
         return None
     figure = under.add_figure(block.logo_description)
-    image = _image(look, look.logo, look.width * _LOGO_SHARE, height, figure)
+    image = fitted(look, look.logo, look.width * _LOGO_SHARE, height, figure)
     if image is None:
         look.problems.append(_("The logo file holds no picture that can be printed."))
     return image
@@ -139,7 +139,7 @@ def _captioned(
     pieces: list[Flowable] = []
     data = look.photos.get(picture.digest)
     figure = under.add_figure(picture.description)
-    image = _image(look, data, width, height, figure, picture.marks) if data else None
+    image = fitted(look, data, width, height, figure, picture.marks) if data else None
     if image is not None:
         pieces.append(image)
         if picture.slate:
@@ -171,7 +171,7 @@ def _slate(look: Look, words: str, width: float, element: Element) -> Flowable:
     return grid(look, [[text]], [width], [ground((0, 0), (-1, -1), INK), *sides])
 
 
-def _image(
+def fitted(
     look: Look,
     data: bytes,
     width: float,

@@ -1,4 +1,4 @@
-"""Drawing of headings, running text, answers, cautions and the signature."""
+"""Drawing of headings, running text, answers and cautions."""
 
 from __future__ import annotations
 
@@ -283,45 +283,6 @@ def lines(look: Look, block: blocks.Lines, under: Element) -> list[Flowable]:
         ],
     )
     return [spaced(table, 0.0, 8.0)]
-
-
-def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowable]:
-    """Draw the statement and, below it, lines to sign on."""
-    pieces: list[Flowable] = []
-    if block.statement:
-        statement = under.add(Role.PARAGRAPH)
-        pieces.append(paragraph(look, block.statement, look.sizes.body, statement, after=4.0))
-    half = (look.width - 24.0) / 2
-    cells = [_signature_line(look, line, half, under) for line in block.lines]
-    if len(cells) % 2:
-        cells.append([])
-    rows: list[list[Cell]] = [
-        [cells[position], "", cells[position + 1]] for position in range(0, len(cells), 2)
-    ]
-    if rows:
-        table = grid(look, rows, [half, 24.0, half], padding(*_ALL, bottom=6.0))
-        pieces.append(spaced(table, 0.0, 8.0))
-    return pieces
-
-
-def _signature_line(
-    look: Look, line: blocks.SignatureLine, width: float, under: Element
-) -> list[Flowable]:
-    sizes = look.sizes
-    label, value = under.add(Role.PARAGRAPH), under.add(Role.PARAGRAPH)
-
-    def paint(pen: Pen) -> None:
-        pen.line(((0.0, 0.0), (width, 0.0)), 0.7, INK)
-
-    written: Flowable = (
-        paragraph(look, line.value, sizes.lead, value) if line.value else Drawn(width, 24.0)
-    )
-    return [
-        Drawn(width, 8.0),
-        written,
-        Drawn(width, 3.0, paint),
-        paragraph(look, line.label, sizes.small, label, color=QUIET),
-    ]
 
 
 def number_disc(look: Look, number: str, size: float, element: Element) -> Drawn:

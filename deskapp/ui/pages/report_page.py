@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.session.pages import TESTER
+from deskapp.ui.form import PlainGroup
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.paper_card import PaperCard
+from deskapp.ui.photos.signature_strip import SignatureStrip
 from deskapp.ui.preview import PreviewCard
 
 if TYPE_CHECKING:
@@ -28,6 +31,7 @@ class ReportPage(FormPage):
         desk: Desk,
         go_to: Callable[[str], None],
     ) -> None:
+        self.signature = SignatureStrip(bridge)
         super().__init__(page, bridge, chosen)
         self.papers = PaperCard(bridge, desk)
         self.preview = PreviewCard(bridge, desk)
@@ -38,6 +42,12 @@ class ReportPage(FormPage):
         self.column.insertWidget(below, self.papers)
         self.column.insertWidget(below + 1, self.preview)
         self._parts.append(self.papers)
+
+    def after(self, title: str) -> None:
+        """Put the picture of the signature below the fields of the tester."""
+        group = self.groups[-1]
+        if title == TESTER and isinstance(group, PlainGroup):
+            group.add_extra(self.signature)
 
     def refresh(self) -> None:
         """Show what the job holds; draw the preview if it has changed."""

@@ -31,10 +31,10 @@ def offers_in(mime: QMimeData) -> tuple[Offer, ...]:
     image = QImage(mime.imageData()) if mime.hasImage() else QImage()
     if image.isNull():
         return ()
-    return (Offer(_("Pasted picture"), lambda: _bytes_of(image)),)
+    return (Offer(_("Pasted picture"), lambda: png_of(image)),)
 
 
-def _bytes_of(image: QImage) -> bytes:
+def png_of(image: QImage) -> bytes:
     """Return a picture as a file; called in another thread, since that takes a while."""
     data = QByteArray()
     buffer = QBuffer(data)

@@ -9,7 +9,7 @@ import pikepdf
 import pytest
 from PIL import Image, ImageCms
 from pypdf import PdfReader
-from report_jobs import SI, long_names, report_input, retrofit, rough_in, with_leaks
+from report_jobs import SI, long_names, report_input, retrofit, rough_in, signed, with_leaks
 from report_text import pages_of
 from report_validator import PDF_A, PDF_UA
 
@@ -58,6 +58,7 @@ def clear_logo() -> bytes:
 CASES = {
     "rough-in": lambda: (rough_in(), {}, {}),
     "metric": lambda: (rough_in(retested=True), {}, {"formatter": SI, "paper": Paper.A4}),
+    "signed": lambda: (*signed(), {}),
     "retrofit": lambda: (*retrofit(), {"logo": clear_logo()}),
     "empty": lambda: (Job(), {}, {"branding": Branding(), "logo": cmyk_logo()}),
     "many leaks": lambda: (with_leaks(40), {}, {"paper": Paper.A4}),

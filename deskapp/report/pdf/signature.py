@@ -1,0 +1,77 @@
+"""Drawing of the statement and the lines it is signed on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportlab.platypus import Flowable
+
+from deskapp.i18n import _
+from deskapp.report.archival.structure import Role
+from deskapp.report.pdf.drawn import Drawn
+from deskapp.report.pdf.grid import Cell, grid, padding
+from deskapp.report.pdf.look import INK, QUIET
+from deskapp.report.pdf.pictures import fitted
+from deskapp.report.pdf.statements import spaced
+from deskapp.report.pdf.text import paragraph
+
+if TYPE_CHECKING:
+    from deskapp.report import blocks
+    from deskapp.report.archival.structure import Element
+    from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.pen import Pen
+
+_ALL = ((0, 0), (-1, -1))
+_GAP = 24.0
+_ROOM_TO_WRITE = 24.0
+_PICTURE_HEIGHT = 34.0
+
+
+def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowable]:
+    """Draw the statement and, below it, lines to sign on."""
+    pieces: list[Flowable] = []
+    if block.statement:
+        statement = under.add(Role.PARAGRAPH)
+        pieces.append(paragraph(look, block.statement, look.sizes.body, statement, after=4.0))
+    half = (look.width - _GAP) / 2
+    cells = [_line(look, line, half, under) for line in block.lines]
+    if len(cells) % 2:
+        cells.append([])
+    rows: list[list[Cell]] = [
+        [cells[position], "", cells[position + 1]] for position in range(0, len(cells), 2)
+    ]
+    if rows:
+        # A picture is taller than a word: lines side by side are level at their foot.
+        level = ("VALIGN", *_ALL, "BOTTOM")
+        table = grid(look, rows, [half, _GAP, half], [level, *padding(*_ALL, bottom=6.0)])
+        pieces.append(spaced(table, 0.0, 8.0))
+    return pieces
+
+
+def _line(look: Look, line: blocks.SignatureLine, width: float, under: Element) -> list[Flowable]:
+    sizes = look.sizes
+    label = under.add(Role.PARAGRAPH)
+
+    def paint(pen: Pen) -> None:
+        pen.line(((0.0, 0.0), (width, 0.0)), 0.7, INK)
+
+    return [
+        Drawn(width, 8.0),
+        _written(look, line, width, under),
+        Drawn(width, 3.0, paint),
+        paragraph(look, line.label, sizes.small, label, color=QUIET),
+    ]
+
+
+def _written(look: Look, line: blocks.SignatureLine, width: float, under: Element) -> Flowable:
+    """Return what stands above a line; room to write by hand where nothing can be shown."""
+    if line.value:
+        return paragraph(look, line.value, look.sizes.lead, under.add(Role.PARAGRAPH))
+    data = look.photos.get(line.picture.digest) if line.picture is not None else None
+    if line.picture is None or not data:
+        return Drawn(width, _ROOM_TO_WRITE)
+    figure = under.add_figure(line.picture.description)
+    image = fitted(look, data, width, _PICTURE_HEIGHT, figure)
+    if image is None:
+        look.problems.append(_("The signature file holds no picture that can be printed."))
+    return image or Drawn(width, _ROOM_TO_WRITE)
