@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.domain.fields import field_at
+from deskapp.domain.paths import expand
 from deskapp.i18n import N_, _
 from deskapp.session.pages import PAGES
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
@@ -25,6 +26,7 @@ from deskapp.ui.theme import colors_of, scaled, sized
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from deskapp.domain.job import Job
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
 
@@ -66,37 +68,25 @@ def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> S
     return full(page)
 
 
-def how_full(page: Page, bridge: Bridge) -> StepState:
+def how_full(page: Page, job: Job) -> StepState:
     """Return how much of a page is filled in."""
-    filled, needed = _filled_in(page, bridge)
+    filled, needed = _filled_in(page, job)
     if not any(filled):
         return _BLANK
     return _DONE if all(needed) else _PART
 
 
-def _filled_in(page: Page, bridge: Bridge) -> tuple[list[bool], list[bool]]:
+def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
     """Return for each field of the page, and for each needed one, whether it is filled in."""
     filled: list[bool] = []
     needed: list[bool] = []
     for section in page.sections:
         for pattern in section.fields:
-            spec = field_at(pattern)
-            values = _values(bridge, pattern)
-            answers = [value not in (None, "") for value in values]
+            answers = [value not in (None, "") for _path, value in expand(job, pattern)]
             filled.extend(answers)
-            if spec.needed:
+            if field_at(pattern).needed:
                 needed.extend(answers or [False])
     return filled, needed
-
-
-def _values(bridge: Bridge, pattern: str) -> list[object]:
-    head, star, tail = pattern.partition(".*.")
-    if not star:
-        return [bridge.value_at(pattern)]
-    values: list[object] = []
-    for at in range(bridge.row_count(head)):
-        values.extend(_values(bridge, f"{head}.{at}.{tail}"))
-    return values
 
 
 class _StepPainter(QStyledItemDelegate):
@@ -220,7 +210,7 @@ class Steps(QListWidget):
         parts = tuple(getattr(job, head) for head in heads)
         known = self._known.get(page.id)
         if known is None or any(a is not b for a, b in zip(known[0], parts, strict=True)):
-            known = (parts, how_full(page, self._bridge))
+            known = (parts, how_full(page, job))
             self._known[page.id] = known
         return known[1]
 
