@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
-from deskapp.i18n import _
+from deskapp.i18n import _, pgettext
 from deskapp.session.help.data import tour_steps
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
@@ -29,7 +29,7 @@ class TourBar(QFrame):
         self.title = Words(size=Size.HEADING, wraps=False)
         self.words = Words()
         self.back = Command(_("Back"))
-        self.next = Command(_("Next"), main=True)
+        self.next = Command(pgettext("button", "Next"), main=True)
         self.close_button = Command(_("Close"))
         self.back.clicked.connect(lambda: self.show_step(self.at - 1))
         self.next.clicked.connect(self._on_next)
@@ -53,7 +53,7 @@ class TourBar(QFrame):
         self.words.setText(_(step.text))
         self.back.setEnabled(self.at > 0)
         is_last = self.at == len(steps) - 1
-        self.next.setText(_("Done") if is_last else _("Next"))
+        self.next.setText(_("Done") if is_last else pgettext("button", "Next"))
         self.next.setFocus(Qt.FocusReason.OtherFocusReason)
         said = f"{self.count.text()}. {self.title.text()}. {self.words.text()}"
         self.next.setAccessibleDescription(said)
