@@ -23,6 +23,7 @@ from deskapp.session.reports import (
     ReportKind,
     ReportProblem,
     file_name,
+    free_name,
     make_report,
     offered,
     order_reports,
@@ -35,14 +36,14 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
-_KINDS = {
+KINDS = {
     "homeowner": (ReportKind.HOMEOWNER,),
     "compliance": (ReportKind.COMPLIANCE,),
     "technical": (ReportKind.TECHNICAL,),
     "retest": (ReportKind.RETEST,),
     "both": (ReportKind.HOMEOWNER, ReportKind.COMPLIANCE),
 }
-_EXITS = {
+EXITS = {
     "stops": Exit.STOPPED,
     "no-retest": Exit.STOPPED,
     "template": Exit.UNREADABLE,
@@ -55,14 +56,11 @@ def run(options: Namespace) -> Exit:
     if not options.jobs and options.sample is None:
         tell(_("Name a job file, or add --sample. Try: ductfolio report --help"))
         return Exit.USAGE
-    look = _look(options.branding)
+    look = look_for(options.branding)
     if look is None:
         return Exit.USAGE
     folder: Path = options.out
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        tell(_("{path} cannot be used as a folder. {why}.").format(path=folder, why=error.strerror))
+    if not make_folder(folder):
         return Exit.UNWRITABLE
     shelf, preferences = open_shelf(), preferences_for(options)
     worst = Exit.DONE
@@ -78,7 +76,7 @@ def run(options: Namespace) -> Exit:
 
 def _kinds(asked: str, editor: Editor) -> tuple[ReportKind, ...]:
     """Return the reports asked for; of all only those there are for the job."""
-    return offered(editor.assessment) if asked == "all" else _KINDS[asked]
+    return offered(editor.assessment) if asked == "all" else KINDS[asked]
 
 
 def _opened(
@@ -109,7 +107,17 @@ def _jobs_and_sample(options: Namespace, shelf: Shelf) -> tuple[list[Path], str 
     return jobs, sample
 
 
-def _look(asked: Path | None) -> BrandingFile | None:
+def make_folder(folder: Path) -> bool:
+    """Make the folder for reports, or say why that does not work."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        tell(_("{path} cannot be used as a folder. {why}.").format(path=folder, why=error.strerror))
+        return False
+    return True
+
+
+def look_for(asked: Path | None) -> BrandingFile | None:
     """Return the company's look: of the file asked for, else the one set up in the program."""
     if asked is not None and not asked.is_file():
         tell(_("There is no branding file {path}.").format(path=asked))
@@ -130,23 +138,14 @@ def _make(
     order = order_reports(editor, look, date.today(), own=own)
     worst = Exit.DONE
     for kind in kinds:
-        target = _free(folder / file_name(editor.job, kind), taken)
+        target = free_name(folder / file_name(editor.job, kind), taken)
         try:
             made = make_report(order, kind, target)
         except ReportProblem as problem:
             tell(problem.text)
-            worst = max(worst, _EXITS.get(problem.code, Exit.UNWRITABLE))
+            worst = max(worst, EXITS.get(problem.code, Exit.UNWRITABLE))
             continue
         taken.add(target)
         tell_findings(made.findings)
         print(target)
     return worst
-
-
-def _free(path: Path, taken: set[Path]) -> Path:
-    """Return `path`, numbered if another job of this run already got that name."""
-    number, free = 2, path
-    while free in taken:
-        free = path.with_stem(f"{path.stem} {number}")
-        number += 1
-    return free

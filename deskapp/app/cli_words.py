@@ -9,7 +9,7 @@ from pathlib import Path
 from deskapp.app.cli_exit import EXIT_WORDS
 from deskapp.i18n import LANGUAGES, _
 
-COMMANDS = ("report", "verdict", "check", "limits", "samples")
+COMMANDS = ("report", "batch", "verdict", "check", "limits", "samples")
 HELP = ("-h", "--help")
 VERSION = "--version"
 
@@ -40,6 +40,7 @@ def command_parser() -> ArgumentParser:
         dest="command", metavar="COMMAND", required=True, title=_("commands"), prog="ductfolio"
     )
     _add_report(commands.add_parser)
+    _add_batch(commands.add_parser)
     _add_verdict(commands.add_parser)
     _add_check(commands.add_parser)
     _add_limits(commands.add_parser)
@@ -51,6 +52,7 @@ def _usage() -> str:
     lines = (
         "[FILE]",
         "report JOB ...",
+        "batch FOLDER",
         "verdict JOB ...",
         "check REPORT ...",
         "limits [EDITION]",
@@ -85,6 +87,33 @@ def _add_report(add: _AddCommand) -> None:
         const="",
         help=_("make the reports of a sample job; of the default one without ID"),
     )
+    _add_making(parser)
+
+
+def _add_batch(add: _AddCommand) -> None:
+    parser = add(
+        "batch",
+        help=_("make the PDF reports of all jobs in a folder"),
+        description=_(
+            "Make the PDF reports of all job files (.ductjob) in a folder and below, and sum up "
+            "what went wrong. A job that cannot be read does not stop the others."
+        ),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("folder", metavar="FOLDER", type=Path, help=_("a folder with job files"))
+    parser.add_argument(
+        "--workers",
+        metavar="N",
+        type=int,
+        default=2,
+        help=_("processes that work at the same time (default: 2)"),
+    )
+    parser.add_argument("--json", action="store_true", help=_("print data for other programs"))
+    _add_making(parser)
+
+
+def _add_making(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--kind",
         choices=("homeowner", "compliance", "technical", "retest", "both", "all"),

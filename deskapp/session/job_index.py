@@ -100,7 +100,7 @@ class JobIndex:
         if self._known is None:
             self._known = self._load()
         self._waiting, self._lines = [], {}
-        for path in dict.fromkeys((*_job_files(folder), *others)):
+        for path in dict.fromkeys((*job_files(folder), *others)):
             line = _stamped(path)
             known = self._known.get(path)
             if known is not None and (known.changed, known.size) == (line.changed, line.size):
@@ -184,7 +184,8 @@ def known_by(photo: Photo) -> set[str]:
     return {photo.digest, photo.original} - {""}
 
 
-def _job_files(folder: Path) -> Iterator[str]:
+def job_files(folder: Path) -> Iterator[str]:
+    """Yield the paths of the job files in `folder` and below, in order; none if it is not there."""
     found = 0
     for place, below, names in os.walk(folder):
         depth = len(Path(place).relative_to(folder).parts)

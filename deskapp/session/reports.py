@@ -16,7 +16,7 @@ from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
 from deskapp.session.report_kinds import ReportKind as ReportKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Container, Iterable, Mapping
     from datetime import date
     from pathlib import Path
 
@@ -304,6 +304,15 @@ def file_name(job: Job, kind: ReportKind) -> str:
     words = _UNFIT_IN_NAMES.sub(" ", job.number or job.title or job.site.address)
     name = " ".join(words.split())[:_LONGEST_NAME].strip(" .")
     return f"{name} {kind.value}.pdf" if name else f"{kind.value}.pdf"
+
+
+def free_name(path: Path, taken: Container[Path]) -> Path:
+    """Return `path`, numbered if another job of this run already got that name."""
+    number, free = 2, path
+    while free in taken:
+        free = path.with_stem(f"{path.stem} {number}")
+        number += 1
+    return free
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ ALLOWED_TEXTS = {
     "Ductfolio ": "the name of the program, before its version",
     "Fusion": "a style of Qt",
     "report JOB ...": "a command as it is typed",
+    "batch FOLDER": "a command as it is typed",
     "verdict JOB ...": "a command as it is typed",
     "check REPORT ...": "a command as it is typed",
     "JPEG, PNG, WebP, TIFF, BMP": "kinds of files by their names",

@@ -1,0 +1,111 @@
+"""The command `batch`: the PDF files of every job in a folder."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from deskapp.app.cli_exit import Exit
+from deskapp.app.cli_report import EXITS, KINDS, look_for, make_folder
+from deskapp.app.cli_start import (
+    open_shelf,
+    preferences_for,
+    settings_folder,
+    tell,
+    tell_findings,
+)
+from deskapp.i18n import _, language, ngettext
+from deskapp.session import own_templates
+from deskapp.session.batch import Batch, Outcome, make_all
+from deskapp.session.job_index import job_files
+from deskapp.session.long_work import LongWork
+
+if TYPE_CHECKING:
+    from deskapp.session.branding import BrandingFile
+
+
+def run(options: Namespace) -> Exit:
+    """Make the reports of all jobs of the folder, and sum up what became of them."""
+    if options.workers < 1:
+        tell(_("--workers: {typed} was typed; 1 or more are needed.").format(typed=options.workers))
+        return Exit.USAGE
+    look = look_for(options.branding)
+    if look is None:
+        return Exit.USAGE
+    jobs = [Path(path) for path in job_files(options.folder)]
+    if not jobs:
+        tell(_("There is no job file (.ductjob) in {path}.").format(path=options.folder))
+        return Exit.UNREADABLE
+    if not make_folder(options.out):
+        return Exit.UNWRITABLE
+    outcomes: list[Outcome] = []
+    try:
+        work = LongWork(_tell_step)
+        for one in make_all(jobs, options.out, _batch(options, look), options.workers, work):
+            outcomes.append(one)
+            for made in one.made:
+                tell_findings(made.findings)
+                if not options.json:
+                    print(made.path, flush=True)
+    finally:
+        _sum_up(outcomes, len(jobs), as_json=options.json)
+    exits = (EXITS.get(trouble.code, Exit.UNREADABLE) for o in outcomes for trouble in o.troubles)
+    return max(exits, default=Exit.DONE)
+
+
+def _batch(options: Namespace, look: BrandingFile) -> Batch:
+    preferences = preferences_for(options)
+    return Batch(
+        shelf=open_shelf(),
+        preferences=preferences,
+        look=look,
+        issued_on=date.today(),
+        kinds=KINDS.get(options.kind),
+        own=own_templates.chosen(settings_folder(), preferences.own_templates),
+        spoken=language(),
+    )
+
+
+def _tell_step(number: int, count: int, name: str) -> None:
+    tell(_("{number} of {count}: {name}").format(number=number, count=count, name=name))
+
+
+def _sum_up(outcomes: list[Outcome], count: int, *, as_json: bool) -> None:
+    """Say how many jobs were done, and what went wrong with which; also of a part of them."""
+    if as_json:
+        json.dump(_as_data(outcomes, count), sys.stdout, ensure_ascii=False, indent=2)
+        print()
+        return
+    made = sum(len(one.made) for one in outcomes)
+    bad = [one for one in outcomes if one.troubles]
+    words = _("Jobs: {count}. Worked on: {done}. With something missing: {bad}.")
+    tell(words.format(count=count, done=len(outcomes), bad=len(bad)))
+    tell(ngettext("{n} report was written.", "{n} reports were written.", made).format(n=made))
+    for one in bad:
+        tell(f"{one.job}")
+        for trouble in one.troubles:
+            tell(f"  {trouble.text}")
+
+
+def _as_data(outcomes: list[Outcome], count: int) -> dict[str, Any]:
+    return {
+        "jobs": count,
+        "done": len(outcomes),
+        "incomplete": sum(bool(one.troubles) for one in outcomes),
+        "reports": sum(len(one.made) for one in outcomes),
+        "results": [
+            {
+                "file": str(one.job),
+                "reports": [
+                    {"kind": made.kind.value, "file": str(made.path), "pages": made.pages}
+                    for made in one.made
+                ],
+                "problems": [trouble._asdict() for trouble in one.troubles],
+            }
+            for one in outcomes
+        ],
+    }
