@@ -9,7 +9,7 @@ from pathlib import Path
 from deskapp.app.cli_exit import EXIT_WORDS
 from deskapp.i18n import LANGUAGES, _
 
-COMMANDS = ("report", "batch", "verdict", "check", "limits", "samples")
+COMMANDS = ("report", "batch", "verdict", "photos", "check", "limits", "samples")
 HELP = ("-h", "--help")
 VERSION = "--version"
 
@@ -42,6 +42,7 @@ def command_parser() -> ArgumentParser:
     _add_report(commands.add_parser)
     _add_batch(commands.add_parser)
     _add_verdict(commands.add_parser)
+    _add_photos(commands.add_parser)
     _add_check(commands.add_parser)
     _add_limits(commands.add_parser)
     _add_samples(commands.add_parser)
@@ -54,6 +55,7 @@ def _usage() -> str:
         "report JOB ...",
         "batch FOLDER",
         "verdict JOB ...",
+        "photos JOB",
         "check REPORT ...",
         "limits [EDITION]",
         "samples",
@@ -154,6 +156,31 @@ def _add_verdict(add: _AddCommand) -> None:
         "--json", action="store_true", help=_("print data for other programs, numbers unrounded")
     )
     _add_units(parser)
+
+
+def _add_photos(add: _AddCommand) -> None:
+    parser = add(
+        "photos",
+        help=_("export the photos of a job, with what is drawn on them"),
+        description=_(
+            "Write the photos of a job into a folder as JPEG files, with what is drawn on them, "
+            "and a list with captions, times and digests. The strip below photos follows your "
+            "preference."
+        ),
+        epilog=_exit_codes(),
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("job", metavar="JOB", type=Path, help=_job_words())
+    parser.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        required=True,
+        help=_("folder for the photos, made if need be"),
+    )
+    parser.add_argument(
+        "--replace", action="store_true", help=_("write over files of the same names")
+    )
 
 
 def _add_check(add: _AddCommand) -> None:

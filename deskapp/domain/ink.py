@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from deskapp.domain.drawing import Item
 
 DARK, WHITE = "#14181a", "#ffffff"
+LETTERS_ACROSS = 26.0
+"""Width of a photo in the sizes of the letters on it."""
 
 _LINE = 0.2
 _EDGE = 0.12

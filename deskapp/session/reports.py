@@ -297,13 +297,17 @@ def kinds_possible(order: ReportOrder) -> tuple[ReportKind, ...]:
 
 
 def file_name(job: Job, kind: ReportKind) -> str:
-    """Return the usual file name of a report: the number of the job, else its name, and the kind.
+    """Return the usual file name of a report: number or name of the job, and the kind."""
+    return f"{name_in_files(job)} {kind.value}.pdf".lstrip()
 
-    Marks that some systems do not take in file names become spaces.
+
+def name_in_files(job: Job) -> str:
+    """Return the number of a job, else its name or address, as all systems take it in file names.
+
+    Marks that some of them do not take become spaces; it is empty where nothing else is left.
     """
     words = _UNFIT_IN_NAMES.sub(" ", job.number or job.title or job.site.address)
-    name = " ".join(words.split())[:_LONGEST_NAME].strip(" .")
-    return f"{name} {kind.value}.pdf" if name else f"{kind.value}.pdf"
+    return " ".join(words.split())[:_LONGEST_NAME].strip(" .")
 
 
 def free_name(path: Path, taken: Container[Path]) -> Path:

@@ -332,3 +332,19 @@ def test_that_a_window_that_cannot_load_is_told_in_words(
     ran = run()
     assert ran.code == 2
     assert "window" in ran.err
+
+
+def test_that_photos_of_a_job_are_exported_with_their_list(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    job = samples / "larkspur"
+    ran = run("photos", job, "--out", tmp_path / "new")
+    assert ran.code == 0
+    paths = [Path(line) for line in ran.out.splitlines()]
+    assert sorted(tmp_path.joinpath("new").iterdir()) == sorted(paths)
+    assert paths[-1].name == "J-0001 photos.csv"
+    assert {path.read_bytes()[:2] for path in paths[:-1]} == {b"\xff\xd8"}
+    again = run("photos", job, "--out", tmp_path / "new")
+    assert again.code == 5
+    assert "--replace" in again.err
+    assert run("photos", job, "--out", tmp_path / "new", "--replace").code == 0

@@ -31,6 +31,7 @@ ALLOWED_TEXTS = {
     "report JOB ...": "a command as it is typed",
     "batch FOLDER": "a command as it is typed",
     "verdict JOB ...": "a command as it is typed",
+    "photos JOB": "a command as it is typed",
     "check REPORT ...": "a command as it is typed",
     "JPEG, PNG, WebP, TIFF, BMP": "kinds of files by their names",
     "Value error, ": "the beginning of a message of the library that checks records",

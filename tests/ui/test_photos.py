@@ -10,12 +10,13 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.photo_intake import Offer
 from deskapp.ui.form import RowGroup
 from deskapp.ui.pages.form_page import FormPage
+from deskapp.ui.pages.leaks_page import LeaksPage
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.photos.tile import thumbnail
 from deskapp.ui.progress import PATIENCE
@@ -212,3 +213,25 @@ def test_that_the_time_of_the_camera_is_shown_and_what_a_photo_shows_can_be_chos
     tile.shows.setCurrentIndex(tile.shows.findText("Leak as found"))
     tile.shows.activated.emit(tile.shows.currentIndex())
     assert bench.bridge.value_at("leaks.0.photos.0").shows == "leak_before"
+
+
+def test_that_photos_are_exported_and_replacing_files_is_asked(
+    bench: Workbench, strip: PhotoStrip, qtbot: QtBot, tmp_path: Path
+) -> None:
+    assert isinstance(bench.page, LeaksPage)
+    exports = bench.page.photos.exports
+    assert exports.button.isHidden()
+    attach(strip, qtbot, picture(tmp_path / "seam.jpg"))
+    assert not exports.button.isHidden()
+    folder = tmp_path / "out"
+    exports.export(folder)
+    qtbot.waitUntil(lambda: not exports.undertaking.is_busy, timeout=10_000)
+    assert len(list(folder.glob("J-0001 photo 01*.jpg"))) == 1
+    assert "1 photo and its list" in exports.message.text
+    exports.export(folder)
+    assert not exports.undertaking.is_busy
+    box = next(box for box in bench.window().findChildren(QMessageBox) if box.isVisible())
+    assert "J-0001 photos.csv" in box.informativeText()
+    next(button for button in box.buttons() if button.text() == "Replace").click()
+    qtbot.waitUntil(lambda: not exports.undertaking.is_busy, timeout=10_000)
+    assert "1 photo and its list" in exports.message.text

@@ -17,9 +17,12 @@ from deskapp.report.plain_text import printable
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from deskapp.domain.ink import Inked
+    from deskapp.domain.job import Job
     from deskapp.domain.leak import Leak, Photo
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
+    from deskapp.report.build.report_input import ReportInput
     from deskapp.report.template_common import PhotosSpec, SketchSpec
 
 
@@ -33,32 +36,39 @@ def pictures_of(
     context: Context, photos: tuple[Photo, ...], missing: str, leak: Leak | None = None
 ) -> tuple[Picture, ...]:
     """Return photographs, those of a leak with its number on their marks."""
-    number = context.job.leak_number(leak.key) if leak is not None else None
-    of_leak = "" if number is None else str(number)
     return tuple(
         Picture(
             digest=photo.digest,
-            caption=_caption(context, photo),
+            caption=caption(context.source, photo),
             description=_description(context, photo, leak),
             missing=fill(missing, context.names),
-            marks=inked(photo.marks, {}, of_leak),
-            slate=_slate(context, photo, leak) if context.source.photo_slate else "",
+            marks=marks_of(context.job, photo, leak),
+            slate=slate(context.source, photo, leak) if context.source.photo_slate else "",
         )
         for photo in photos
     )
 
 
-def _caption(context: Context, photo: Photo) -> str:
+def marks_of(job: Job, photo: Photo, leak: Leak | None) -> tuple[Inked, ...]:
+    """Return what is drawn on a photo; marks of a leak without a text show its number."""
+    number = job.leak_number(leak.key) if leak is not None else None
+    return inked(photo.marks, {}, "" if number is None else str(number))
+
+
+def caption(source: ReportInput, photo: Photo) -> str:
     """Return the caption; where there is none, what the photo is said to show."""
-    if photo.caption:
-        return printable(photo.caption)
-    subjects = context.source.photo_subjects
-    return printable(next((_(one.label) for one in subjects if one.id == photo.shows), ""))
+    return printable(photo.caption) or subject(source, photo)
+
+
+def subject(source: ReportInput, photo: Photo) -> str:
+    """Return what a photo is said to show; empty where nothing is said."""
+    known = source.photo_subjects
+    return printable(next((_(one.label) for one in known if one.id == photo.shows), ""))
 
 
 def _description(context: Context, photo: Photo, leak: Leak | None) -> str:
     """Return what a screen reader says of a photo."""
-    told = _caption(context, photo)
+    told = caption(context.source, photo)
     if told or leak is None:
         return told or _("Photo of the job without a caption")
     place = next((p for p in context.source.leak_locations if p.id == leak.location), None)
@@ -67,12 +77,12 @@ def _description(context: Context, photo: Photo, leak: Leak | None) -> str:
     return _("Photo of leak {number}: {place}").format(number=number, place=what)
 
 
-def _slate(context: Context, photo: Photo, leak: Leak | None) -> str:
+def slate(source: ReportInput, photo: Photo, leak: Leak | None) -> str:
     """Return what ties a photo to its job: number, time, system."""
-    job = context.job
+    job = source.job
     system = job.system(leak.system) if leak is not None else None
     number = _("Job {number}").format(number=job.number) if job.number else ""
-    when = context.formatter.moment(photo.taken) if photo.taken else ""
+    when = source.formatter.moment(photo.taken) if photo.taken else ""
     parts = (number or job.title, when, system.name if system is not None else "")
     return printable(" · ".join(part for part in parts if part))
 

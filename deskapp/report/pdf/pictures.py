@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import Flowable
 
+from deskapp.domain.ink import LETTERS_ACROSS
 from deskapp.i18n import _
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
@@ -29,7 +30,6 @@ _LEAK_PHOTO_HEIGHT = 74.0
 _PHOTO_HEIGHT = 84.0
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
-_LETTERS_ACROSS = 26.0
 _SMALLEST_MARK = 8.0
 
 
@@ -188,7 +188,7 @@ def fitted(
 
     def paint(pen: Pen) -> None:
         pen.picture(reader, across * scale, down * scale)
-        letter = max(_SMALLEST_MARK, across * scale / _LETTERS_ACROSS)
+        letter = max(_SMALLEST_MARK, across * scale / LETTERS_ACROSS)
         with pen.inside(0.0, 0.0, across * scale, down * scale):
             draw_ink(pen, look, marks, across * scale, down * scale, letter)
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import N_, _
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
+from deskapp.ui.photos.export_bar import ExportBar
 from deskapp.ui.photos.ink_painter import paint_ink
 from deskapp.ui.photos.strip import PhotoStrip
 from deskapp.ui.photos.tile import thumbnail
@@ -145,12 +146,15 @@ class JobPhotosCard(Card):
         self.lists = {report: Notice() for report, _title in _LISTS}
         for notice in self.lists.values():
             column.addWidget(notice)
+        self.exports = ExportBar(bridge)
+        column.addWidget(self.exports)
 
     def refresh(self) -> None:
         """Show the pictures of the job as it stands, and what is still missing."""
         from deskapp.session.photo_checklist import checklist
 
         self.strip.refresh()
+        self.exports.refresh()
         editor = self._bridge.editor
         for report, title in _LISTS:
             rows = checklist(editor.job, editor.shelf.photo_subjects, report)
