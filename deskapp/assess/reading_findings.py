@@ -69,7 +69,23 @@ def pressure(
                 "filter out, and read again."
             ),
         )
-    elif factor is not None and wanted is not None and factor > target.LARGEST_FACTOR:
+    elif wanted is not None and size > target.HIGHEST_MULTIPLE * wanted:
+        yield Finding(
+            level=Level.STOP,
+            code="pressure_too_high",
+            path=f"{path}.duct_pressure",
+            what=_("{label}: {pressure} is far from the target of {target}.").format(
+                label=label_of(f"{path}.duct_pressure"), pressure=_pa(size), target=_pa(wanted)
+            ),
+            allowed=_("Above {highest}, twice the target, no verdict is drawn.").format(
+                highest=_pa(target.HIGHEST_MULTIPLE * wanted)
+            ),
+            mend=_(
+                "Look for a lost decimal point or another unit; else turn the fan down and read "
+                "again."
+            ),
+        )
+    elif factor is not None and wanted is not None and _is_far(factor):
         yield Finding(
             level=Level.CHECK,
             code="far_from_target",
@@ -78,10 +94,14 @@ def pressure(
                 label=label_of(f"{path}.duct_pressure"), pressure=_pa(size), target=_pa(wanted)
             ),
             allowed=_(
-                "The house rule is to convert by a factor of 1.25 at most; here it is {f}."
+                "The house rule is to convert by a factor from 0.80 to 1.25; here it is {f}."
             ).format(f=_TEXT.number(factor, 2)),
             mend=_("Read again closer to the target if you can; the report will say so."),
         )
+
+
+def _is_far(factor: float) -> bool:
+    return not 1.0 / target.LARGEST_FACTOR <= factor <= target.LARGEST_FACTOR
 
 
 def incomplete(path: str, reading: Reading) -> Finding:

@@ -103,6 +103,8 @@ def _factor(induced: float | None, conditions: Conditions) -> float | None:
         return None
     if abs(induced) < target.LOWEST_PRESSURE_PA:
         return None
+    if abs(induced) > target.HIGHEST_MULTIPLE * conditions.target:
+        return None
     return target.target_factor(conditions.target, abs(induced), conditions.exponent)
 
 

@@ -55,7 +55,7 @@ def test_that_the_flow_scales_with_the_readings(flows: list[float], factor: floa
 
 
 @settings(max_examples=60, deadline=None)
-@given(held=st.floats(12.0, 60.0), lower=st.floats(1.0, 300.0), upper=st.floats(1.0, 300.0))
+@given(held=st.floats(12.0, 50.0), lower=st.floats(1.0, 300.0), upper=st.floats(1.0, 300.0))
 def test_that_more_flow_at_one_pressure_is_more_leakage(
     held: float, lower: float, upper: float
 ) -> None:
@@ -68,7 +68,7 @@ def test_that_more_flow_at_one_pressure_is_more_leakage(
 
 
 @settings(max_examples=60, deadline=None)
-@given(flow=st.floats(10.0, 300.0), low=st.floats(12.0, 60.0), high=st.floats(12.0, 60.0))
+@given(flow=st.floats(10.0, 300.0), low=st.floats(12.0, 50.0), high=st.floats(12.0, 50.0))
 def test_that_the_same_flow_at_a_higher_pressure_is_less_leakage(
     flow: float, low: float, high: float
 ) -> None:
@@ -78,6 +78,24 @@ def test_that_the_same_flow_at_a_higher_pressure_is_less_leakage(
         for held in (low, high)
     ]
     assert flows[0] > flows[1]
+
+
+@settings(max_examples=60, deadline=None)
+@given(held=st.floats(50.01, 2400.0), flow=st.floats(10.0, 300.0))
+def test_that_no_flow_is_drawn_from_more_than_twice_the_target(held: float, flow: float) -> None:
+    """The target is 25 Pa; the bound of twice the target is a house rule."""
+    job = job_of(made_test(flow_readings(f"{held:.4f}", f"{flow:.4f}")))
+    assessment = evaluate(job)
+    assert result_of(job).flow is None
+    assert "pressure_too_high" in {finding.code for finding in assessment.findings}
+
+
+def test_that_a_pressure_well_above_the_target_is_remarked_on() -> None:
+    """(25 / 36)^0.6 = 0.80; at 40 Pa the factor is 0.75."""
+    near = evaluate(job_of(made_test(flow_readings("36", "60"))))
+    far = evaluate(job_of(made_test(flow_readings("40", "60"))))
+    assert "far_from_target" not in {finding.code for finding in near.findings}
+    assert "far_from_target" in {finding.code for finding in far.findings}
 
 
 @settings(max_examples=60, deadline=None)
