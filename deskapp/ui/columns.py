@@ -95,3 +95,5 @@ class Columns(QWidget):
             height = max((field.label_height(width) for field in line), default=0)
             for field in line:
                 field.give_label(height)
+        self._grid.invalidate()
+        self.updateGeometry()
