@@ -145,6 +145,21 @@ def signal_out_of_range(path: str, signal: float, low: float | None, high: float
     )
 
 
+def unlike_its_ring(path: str, flow: float, low: float | None, high: float | None) -> Finding:
+    """Return the remark on a flow far outside the flow range that names the ring."""
+    bounds = [_TEXT.both(Kind.FLOW, bound) for bound in (low, high) if bound is not None]
+    return Finding(
+        level=Level.CHECK,
+        code="unlike_its_ring",
+        path=f"{path}.fan_signal",
+        what=_(
+            "{row}: signal and ring give {flow}, far outside the flow range of the ring."
+        ).format(row=label_of(path), flow=_TEXT.both(Kind.FLOW, flow)),
+        allowed=_("The ring entered is for {range}.").format(range=" – ".join(bounds)),
+        mend=_("Compare coefficient and exponent of the ring with its calibration certificate."),
+    )
+
+
 def ring_unknown(path: str, ring: Ring | None) -> Finding:
     """Return the remark on a fan signal that no ring turns into a flow."""
     test = ".".join(path.split(".")[:2])

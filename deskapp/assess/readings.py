@@ -15,6 +15,11 @@ from deskapp.domain.result import ReadingResult
 from deskapp.domain.trial import Reading
 from deskapp.physics import flow_device, target
 
+RING_ROOM = 1.25
+"""How far a flow may lie beyond the flow range of its ring before it earns a remark [1].
+
+Source: house rule of this program; the range on a certificate is rounded. No published source."""
+
 DISAGREEMENT = 0.03
 """Difference between typed flow and flow from the fan signal that earns a finding. House rule."""
 
@@ -141,7 +146,16 @@ def _flow_from_signal(
         findings.append(say.signal_out_of_range(path, value, low, high))
         return None
     try:
-        return flow_device.ring_flow(coefficient, exponent, value)
+        flow = flow_device.ring_flow(coefficient, exponent, value)
     except (ValueError, OverflowError):
         findings.append(say.ring_unknown(path, ring))
         return None
+    findings += _unlike_its_ring(path, flow, ring)
+    return flow
+
+
+def _unlike_its_ring(path: str, flow: float, ring: Ring) -> Iterator[Finding]:
+    """Yield a remark where the flow lies far outside the flow range that names the ring."""
+    low, high = si_of(ring.flow_low), si_of(ring.flow_high)
+    if (low is not None and flow < low / RING_ROOM) or (high and flow > high * RING_ROOM):
+        yield say.unlike_its_ring(path, flow, low, high)

@@ -11,6 +11,7 @@ from deskapp.limits import catalogue
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
+from deskapp.session.use_cases import open_sample
 
 
 @pytest.fixture(scope="module")
@@ -218,3 +219,19 @@ def test_that_a_job_made_elsewhere_is_one_step_to_undo(editor: Editor):
     editor.undo()
     assert editor.job == before
     assert editor.undo_label == ""
+
+
+@pytest.mark.parametrize(
+    ("coefficient", "is_told"), [("24", False), ("2.4", True), ("240", True), ("20", False)]
+)
+def test_that_a_ring_that_gives_flows_far_outside_its_range_is_remarked_on(
+    coefficient: str, is_told: bool
+) -> None:
+    """The invented ring of the sample is for 120 to 379 cfm; 24 · 48.8^0.5 = 168 cfm."""
+    whole = load_shelf(resources_folder(), templates_folder())
+    editor = open_sample("maple", whole, Preferences())
+    editor.enter("fans.0.rings.1.coefficient", coefficient)
+    codes = {
+        finding.code for finding in editor.findings if finding.path.startswith("tests.1.readings")
+    }
+    assert ("unlike_its_ring" in codes) is is_told
