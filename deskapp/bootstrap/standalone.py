@@ -25,7 +25,7 @@ LEFT_OUT = (
     # Libraries of the checks, and others that some library would use if they were there.
     *("numpy", "scipy", "statsmodels", "pandas", "matplotlib", "uncertainties", "CoolProp"),
     *("fluids", "pypdf", "hypothesis", "pytest", "_pytest", "IPython", "tkinter", "setuptools"),
-    *("textstat", "pyphen", "deskapp.bootstrap"),
+    *("textstat", "pyphen", "pkg_resources", "deskapp.bootstrap"),
 )
 _SECONDS_OPEN = 8.0
 
@@ -77,6 +77,8 @@ def options(notice: Path) -> list[str]:
         *("--noconfirm", "--clean", "--onedir", "--log-level=ERROR", f"--name={NAME}"),
         *(f"--distpath={GOAL}", f"--workpath={WORK}", f"--specpath={WORK}"),
         *("--collect-submodules=deskapp", f"--add-data={notice}:{notice.name}"),
+        # Codes to scan are imported by their names, which the packager cannot see.
+        "--collect-submodules=reportlab.graphics.barcode",
         *data,
         *left_out,
         *window,
