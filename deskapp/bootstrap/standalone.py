@@ -24,7 +24,7 @@ DATA = {
 LEFT_OUT = (
     # Libraries of the checks, and others that some library would use if they were there.
     *("numpy", "scipy", "statsmodels", "pandas", "matplotlib", "uncertainties", "CoolProp"),
-    *("fluids", "pypdf", "hypothesis", "pytest", "_pytest", "IPython", "tkinter", "setuptools"),
+    *("fluids", "hypothesis", "pytest", "_pytest", "IPython", "tkinter", "setuptools"),
     *("textstat", "pyphen", "pkg_resources", "deskapp.bootstrap"),
 )
 _SECONDS_OPEN = 8.0

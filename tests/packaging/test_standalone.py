@@ -6,7 +6,9 @@ Making it takes minutes, so `python3 -m deskapp.bootstrap standalone` does that,
 from __future__ import annotations
 
 import os
+import re
 import subprocess
+import tomllib
 import xml.etree.ElementTree as ET
 from configparser import ConfigParser
 from pathlib import Path
@@ -97,3 +99,11 @@ def test_that_reports_that_are_not_made_are_told(tmp_path: Path) -> None:
     program.chmod(0o755)
     with pytest.raises(SetupError, match="made 0 reports"):
         standalone.try_reports(tmp_path)
+
+
+def test_that_nothing_the_program_needs_is_left_out() -> None:
+    with (ROOT / "pyproject.toml").open("rb") as file:
+        needed = tomllib.load(file)["project"]["dependencies"]
+    names = {re.split(r"[<>=!~ ]", one)[0].lower().replace("-", "_") for one in needed}
+    assert "pypdf" in names
+    assert names.isdisjoint(one.lower() for one in standalone.LEFT_OUT)
