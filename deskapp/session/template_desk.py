@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from deskapp.domain.finding import Finding, Level
@@ -27,11 +28,10 @@ def draft_in_use(
 
     own = chosen(folder, preferences.own_templates).get(kind.value)
     if own is not None:
-        try:
+        # A file that cannot be used is told where the report is made; here one starts from ours.
+        with suppress(TemplateProblem):
             if read_template(own).id == kind.value:
                 return draft_of(own)
-        except TemplateProblem:
-            pass  # It is told where the report is made; here one starts from ours.
     path = shelf.templates[kind.value]
     read_template(path)
     return draft_of(path)
