@@ -42,7 +42,8 @@ def steps(python: Path) -> list[tuple[str, list[str]]]:
         ("ruff check", [*module, "ruff", "check", "."]),
         ("import contracts", [str(venv_program("lint-imports"))]),
         ("types", [*module, "basedpyright", "--pythonpath", str(python)]),
-        ("tests", [*module, "pytest"]),
+        ("tests", [*module, "pytest", "-n", "auto", "--dist", "loadfile", "-m", "not alone"]),
+        ("tests of time", [*module, "pytest", "-m", "alone"]),
     ]
 
 

@@ -28,7 +28,10 @@ LONGEST_LIFE = 3.5
 MOST_LOST = 2.0
 FIRST_NUMBER = 20260311  # of the random numbers: the same moments are tried at every run
 
-pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="SIGKILL and fork are of Unix")
+pytestmark = [
+    pytest.mark.alone,
+    pytest.mark.skipif(sys.platform == "win32", reason="SIGKILL and fork are of Unix"),
+]
 
 
 @pytest.fixture

@@ -56,6 +56,7 @@ def large_job() -> Editor:
     return editor
 
 
+@pytest.mark.alone
 def test_that_a_typed_reading_is_judged_at_once(large_job: Editor):
     assert all(system.outcomes for system in large_job.assessment.systems)
     times: list[float] = []

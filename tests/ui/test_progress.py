@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from threading import Event
 
+import pytest
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.long_work import LongWork
@@ -36,6 +37,7 @@ def test_that_a_line_tells_the_step_only_after_a_while(qtbot: QtBot) -> None:
     assert not line.isVisible()
 
 
+@pytest.mark.alone
 def test_that_canceling_is_at_once_whatever_the_work_is_at(qtbot: QtBot) -> None:
     undertaking = Undertaking()
     line = ProgressLine(undertaking, "Papers")
