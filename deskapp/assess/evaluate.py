@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 
 from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
@@ -10,6 +11,7 @@ from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
 from deskapp.assess.ledger import ledgers
 from deskapp.assess.memo import Memo
+from deskapp.assess.owner_money import bill_findings
 from deskapp.assess.pan import pan_findings
 from deskapp.assess.retests import retests
 from deskapp.assess.trial import Trial, work_out_test
@@ -45,7 +47,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     """
     memo = Memo() if memo is None else memo
     memo.begin()
-    found = list(check(job))
+    found = list(check(job, memo.kept))
     aside = set_aside(found)
     clean = usable(job, aside)
     trials = _trials(job, clean, aside, memo)
@@ -54,7 +56,8 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
         finding for trial in trials for finding in trial.findings if finding.path not in aside
     ]
     systems = _judged(clean, results, aside, memo)
-    systems, told = beside_verdict(clean, systems, results)
+    found += bill_findings(clean)
+    systems, told = _beside(clean, systems, results, memo)
     found += told
     ledger, ledger_told = ledgers(clean, results, systems, aside)
     repeated, repeated_told = retests(clean, results, systems)
@@ -109,6 +112,23 @@ def _judged(
         )
 
     return tuple(judged(position, system) for position, system in enumerate(job.systems))
+
+
+def _beside(
+    job: Job, judged: tuple[SystemResult, ...], results: dict[str, TestResult], memo: Memo
+) -> tuple[tuple[SystemResult, ...], list[Finding]]:
+    """Give every system what stands beside its verdict; each follows from what judging it does."""
+    beside = _beside_tests(job)
+    systems: list[SystemResult] = []
+    found: list[Finding] = []
+    for system, result in zip(job.systems, judged, strict=True):
+        tests = job.tests_of(system.key)
+        parts = (system, result, *tests, *(results[test.key] for test in tests), *beside)
+        work = partial(beside_verdict, job, system, result, results)
+        whole, told = memo.kept("beside", parts, work)
+        systems.append(whole)
+        found += told
+    return tuple(systems), found
 
 
 def _beside_tests(job: Job) -> tuple[object, ...]:

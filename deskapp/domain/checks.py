@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import Protocol
 
 from deskapp.domain import checks_dates, checks_safety, checks_systems
+from deskapp.domain.base import Frozen
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
 from deskapp.domain.fields import FIELDS, field_at, label_of
@@ -13,8 +16,8 @@ from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
 from deskapp.domain.usable import set_aside, usable
-from deskapp.domain.walk import entries
-from deskapp.i18n import _
+from deskapp.domain.walk import held
+from deskapp.i18n import _, language
 from deskapp.units.convert import from_unit, kind_of, to_unit
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -24,9 +27,28 @@ _ROUNDING = 1e-9
 _NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
-def check(job: Job) -> tuple[Finding, ...]:
-    """Return what is wrong or odd in the job's own words and numbers. Never raises."""
-    single = tuple(_unread_and_out_of_range(job))
+class Kept(Protocol):
+    """Gives again what was worked out before from the very same parts."""
+
+    def __call__(
+        self, name: str, parts: tuple[object, ...], work: Callable[[], tuple[Finding, ...]], /
+    ) -> tuple[Finding, ...]:
+        """Return what `work` gives, which follows from `parts` and nothing else."""
+        ...
+
+
+def _anew(
+    _name: str, _parts: tuple[object, ...], work: Callable[[], tuple[Finding, ...]]
+) -> tuple[Finding, ...]:
+    return work()
+
+
+def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
+    """Return what is wrong or odd in the job's own words and numbers. Never raises.
+
+    `kept` saves looking again at a record that has not changed.
+    """
+    single = _unread_and_out_of_range(job, "", kept)
     rest = usable(job, set_aside(single))
     return (
         *single,
@@ -41,18 +63,28 @@ def missing(job: Job) -> tuple[str, ...]:
     return tuple(path for spec in FIELDS if spec.needed for path in _empty_paths(job, spec))
 
 
-def _unread_and_out_of_range(job: Job) -> Iterator[Finding]:
-    for path, value in entries(job):
-        if path.startswith("compliance.limits"):
-            continue
-        spec = field_at(path)
-        if isinstance(value, Day):
-            if value.value is None:
-                yield _unread(path, value.typed, _("a date, such as 2026-03-11"))
-        elif value.si is None:
-            yield _unread(path, value.typed, _kind_words(spec))
+def _unread_and_out_of_range(record: Frozen, prefix: str, kept: Kept) -> tuple[Finding, ...]:
+    found: list[Finding] = []
+    for path, value in held(record, prefix):
+        if isinstance(value, Measured | Day):
+            found += _of_entry(path, value)
         else:
-            yield from out_of_range(path, spec, value)
+            work = partial(_unread_and_out_of_range, value, f"{path}.", kept)
+            found += kept("entries", (language(), path, value), work)
+    return tuple(found)
+
+
+def _of_entry(path: str, value: Measured | Day) -> Iterator[Finding]:
+    if path.startswith("compliance.limits"):
+        return
+    spec = field_at(path)
+    if isinstance(value, Day):
+        if value.value is None:
+            yield _unread(path, value.typed, _("a date, such as 2026-03-11"))
+    elif value.si is None:
+        yield _unread(path, value.typed, _kind_words(spec))
+    else:
+        yield from out_of_range(path, spec, value)
 
 
 def _kind_words(spec: FieldSpec) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from deskapp.domain import (
@@ -63,6 +63,7 @@ def _by_path() -> dict[str, FieldSpec]:
     return {field.path: field for field in FIELDS}
 
 
+@lru_cache(maxsize=8192)
 def pattern_of(path: str) -> str:
     """Return `path` with list positions replaced: ``systems.0.name`` gives ``systems.*.name``."""
     return ".".join("*" if part.isdigit() else part for part in path.split("."))

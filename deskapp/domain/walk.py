@@ -12,20 +12,29 @@ from deskapp.domain.measured import Day, Measured
 
 def entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | Day]]:
     """Yield path and value of every quantity and day below `record`, in field order."""
+    for path, value in held(record, prefix):
+        if isinstance(value, Measured | Day):
+            yield path, value
+        else:
+            yield from entries(value, f"{path}.")
+
+
+def held(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | Day | Frozen]]:
+    """Yield path and value of every quantity and day of `record`, and the rows of its lists whole.
+
+    A record in a field of its own is gone through; only the rows of lists are left closed.
+    """
     for name in _telling(type(record)):
         value: object = getattr(record, name)
-        if value is None:
-            continue
         path = f"{prefix}{name}"
         if isinstance(value, Measured | Day):
             yield path, value
         elif isinstance(value, Frozen):
-            yield from entries(value, f"{path}.")
+            yield from held(value, f"{path}.")
         elif isinstance(value, tuple):
-            rows = cast("tuple[object, ...]", value)
-            for position, row in enumerate(rows):
+            for position, row in enumerate(cast("tuple[object, ...]", value)):
                 if isinstance(row, Frozen):
-                    yield from entries(row, f"{path}.{position}.")
+                    yield f"{path}.{position}", row
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from deskapp.domain.field_spec import Form
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Generator, Mapping, Sequence
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
@@ -39,10 +39,13 @@ def _nothing(_pattern: str) -> Sequence[str]:
 class Bridge(QObject):
     """Passes what people type and choose to the editor, and says when the job has changed.
 
-    Signals: `changed` after any change, and when another job was opened.
+    Signals: `changed` after any change, and when another job was opened; `typing` when a text
+    begins to wait for a pause; `rested` when nothing waits any more.
     """
 
     changed = Signal()
+    typing = Signal()
+    rested = Signal()
 
     def __init__(self, editor: Editor, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -58,7 +61,7 @@ class Bridge(QObject):
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(TYPING_PAUSE)
-        self._pause.timeout.connect(self._settle_in_pause)
+        self._pause.timeout.connect(self.take_pause)
 
     @property
     def editor(self) -> Editor:
@@ -173,11 +176,27 @@ class Bridge(QObject):
             self.settle()
         self._pending = (path, text)
         self._pause.start()
+        self.typing.emit()
 
     @property
     def entering(self) -> str:
         """The path of the field whose own text is being taken right now; else empty."""
         return self._entering
+
+    @property
+    def is_pausing(self) -> bool:
+        """Whether what changes now follows from a pause of typing, and typing may go on."""
+        return self._is_pausing
+
+    @contextmanager
+    def as_in_pause(self, path: str) -> Generator[None]:
+        """Let something that follows from a pause of typing in `path` be done a little later."""
+        held = self._is_pausing, self._entering
+        self._is_pausing, self._entering = True, path
+        try:
+            yield
+        finally:
+            self._is_pausing, self._entering = held
 
     def may_tell(self, path: str) -> bool:
         """Say whether the message about a field may come or go now.
@@ -193,7 +212,8 @@ class Bridge(QObject):
             self._told_less = False
             self.changed.emit()
 
-    def _settle_in_pause(self) -> None:
+    def take_pause(self) -> None:
+        """Take what was typed: whoever typed it has made a pause."""
         self._is_pausing = self._told_less = True
         try:
             self.settle()
@@ -207,6 +227,7 @@ class Bridge(QObject):
             path, text = self._pending
             self._pending = None
             self._take(path, text)
+            self.rested.emit()
 
     def enter(self, path: str, text: str) -> None:
         """Take text typed into a field. Nothing happens where its row is gone."""

@@ -374,7 +374,7 @@ class Furniture(QObject):
             self._guide.end_tour()
         if self.bench is None:
             self.bench = Workbench(self.desk, editor)
-            self.bench.bridge.changed.connect(self._refresh_frame)
+            self.bench.refreshed.connect(self._refresh_frame)
             self.bench.save_wanted.connect(self.save)
             self.bench.bridge.recall = self.recaller.offered
             self._window.stack.addWidget(self.bench)

@@ -28,6 +28,8 @@ class Mark(QWidget):
 
     def show_glyph(self, glyph: Glyph, words: str = "") -> None:
         """Draw another glyph; `words` say to a screen reader what it stands for."""
+        if (glyph, words) == (self._glyph, self.accessibleName()):
+            return
         self._glyph = glyph
         self.setAccessibleName(words)
         self.update()

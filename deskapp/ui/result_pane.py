@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.i18n import _, labeled
+from deskapp.i18n import _, labeled, language
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import close_words, outcome_words, system_sign_of
@@ -108,6 +108,8 @@ class SystemCard(Card):
         self._column.addWidget(self._reason)
         self._column.addStretch(1)
         self._lines: list[_OutcomeLine] = []
+        self._shown: tuple[SystemResult, Formatter, bool, str] | None = None
+        self._is_brief: bool | None = None
 
     @property
     def verdict(self) -> str:
@@ -121,8 +123,14 @@ class SystemCard(Card):
 
     def show_system(self, system: SystemResult, formatter: Formatter, *, brief: bool) -> None:
         """Show the result of one system."""
+        wanted = (system, formatter, brief, language())
+        if wanted == self._shown:
+            return
+        self._shown = wanted
         glyph, word = system_sign_of(system)
-        self._put_in_one_line(brief)
+        if brief != self._is_brief:
+            self._is_brief = brief
+            self._put_in_one_line(brief)
         self._mark.show_glyph(glyph, word)
         self._verdict.setText(word)
         self._name.setText(system.name)
@@ -250,6 +258,11 @@ class ResultPane(QScrollArea):
             self._hides.say(Glyph.NOTE, "", text)
         self._fit_line()
         self._announce()
+
+    def show_now(self) -> None:
+        """Put what has changed on the screen before anything else is done."""
+        for kind in (QEvent.Type.LayoutRequest, QEvent.Type.UpdateRequest):
+            QCoreApplication.sendPostedEvents(None, kind.value)
 
     def _announce(self) -> None:
         pairs = [(s.name, system_sign_of(s)[1]) for s in self._bridge.assessment.systems]

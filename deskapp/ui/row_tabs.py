@@ -94,6 +94,8 @@ class RowTab(QAbstractButton):
 
     def show_row(self, text: str, glyph: Glyph | None, word: str) -> None:
         """Show the name of a row, and `glyph` with its `word` beside it."""
+        if (text, glyph, word) == (self.text(), self._glyph, self.toolTip()):
+            return
         self._glyph = glyph
         self.setText(text)
         self.setAccessibleName(f"{text}, {word}" if word else text)
@@ -165,6 +167,7 @@ class RowTabs(QWidget):
         super().__init__()
         self._tabs: list[RowTab] = []
         self._count = 0
+        self._shown: tuple[tuple[tuple[str, Glyph | None, str], ...], int] | None = None
         self._line = WrappingRow(self)
 
     @property
@@ -179,6 +182,10 @@ class RowTabs(QWidget):
             tab.clicked.connect(self._on_click)
             self._line.addWidget(tab)
             self._tabs.append(tab)
+        wanted = (tuple(rows), chosen)
+        if wanted == self._shown:
+            return
+        self._shown = wanted
         self._count = len(rows)
         for at, tab in enumerate(self._tabs):
             tab.setVisible(at < len(rows))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -19,9 +20,12 @@ from deskapp.ui.pages.report_page import ReportPage
 from deskapp.ui.places import home_of, path_of
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
+from deskapp.ui.slices import Slices
 from deskapp.ui.steps import Steps
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.session.editor import Editor
     from deskapp.session.report_kinds import ReportKind
     from deskapp.ui.desk import Desk
@@ -35,10 +39,16 @@ _PAGE, _PANE, _WIDEST_PANE = 84, 60, 110
 class Workbench(QWidget):
     """Everything about one job. In a wide window the result stands beside the page.
 
-    Signals: `save_wanted` where something was done that the job file should hold at once.
+    Signals: `save_wanted` where something was done that the job file should hold at once;
+    `refreshed` when everything shows the job as it stands.
+
+    In a pause of typing the verdict comes first, in the same turn of the event loop; all the rest
+    follows in turns of its own, and waits as soon as typing goes on. Any other change shows at once
+    as a whole, since rows may have come or gone.
     """
 
     save_wanted = Signal()
+    refreshed = Signal()
 
     def __init__(self, desk: Desk, editor: Editor) -> None:
         super().__init__()
@@ -59,7 +69,10 @@ class Workbench(QWidget):
         self.strip.led_to.connect(self.go_to)
         self.strip.new_found.connect(self.announce)
         self.result.verdict_changed.connect(self.announce)
-        self.bridge.changed.connect(self.refresh)
+        self._rest = Slices(self)
+        self.bridge.changed.connect(self._follow)
+        self.bridge.typing.connect(self._rest.wait)
+        self.bridge.rested.connect(self._rest.go_on)
         self.show_page(self._page_id)
         self.refresh()
 
@@ -67,6 +80,10 @@ class Workbench(QWidget):
     def page(self) -> PageView:
         """The page on screen."""
         return self.page_view(self._page_id)
+
+    def waits(self) -> bool:
+        """Say whether something of the window does not show the job as it stands yet."""
+        return self._rest.is_due
 
     def open(self, editor: Editor) -> None:
         """Turn to another job, at its first page."""
@@ -98,6 +115,8 @@ class Workbench(QWidget):
             self.steps.setFocus()
         self._page_id = page_id
         view = self.page_view(page_id)
+        if self._rest.is_due:
+            self.refresh()
         view.refresh()
         self.pages.setCurrentWidget(view)
         self.steps.show_page(page_id)
@@ -130,13 +149,33 @@ class Workbench(QWidget):
             self.page.limits.open_dialog()
 
     def refresh(self) -> None:
-        """Show the job as it stands."""
+        """Show the job as it stands, all at once."""
+        self._rest.drop()
         self.page.refresh()
-        self.steps.refresh()
         self.result.refresh()
+        self._refresh_rest()
+
+    def _follow(self) -> None:
+        """Show the job after a change: while somebody types, first the verdict."""
+        if not self.bridge.is_pausing:
+            self.refresh()
+            return
+        self.result.refresh()
+        self.result.show_now()
+        typed = self.bridge.entering
+        pieces = (*self.page.pieces(), self._refresh_rest)
+        self._rest.begin(partial(self._do, typed, piece) for piece in pieces)
+
+    def _do(self, typed: str, piece: Callable[[], None]) -> None:
+        with self.bridge.as_in_pause(typed):
+            piece()
+
+    def _refresh_rest(self) -> None:
+        self.steps.refresh()
         self.strip.refresh()
         if self._pane is not None:
             self._pane.card.refresh()
+        self.refreshed.emit()
 
     @property
     def pane(self) -> PreviewPane | None:

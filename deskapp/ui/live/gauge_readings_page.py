@@ -34,9 +34,8 @@ class GaugeReadingsPage(FormPage):
         self._make_advice = partial(TryCard, bridge)
         super().__init__(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
 
-    def refresh(self) -> None:
-        """Show what the job holds; let nothing be entered while a stop is open."""
-        super().refresh()
+    def round_off(self) -> None:
+        """Let nothing be entered while a stop is open."""
         is_held = self.stops.is_open
         self.gauge.setEnabled(not is_held)
         for group in self.groups:

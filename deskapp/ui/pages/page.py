@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
@@ -13,6 +15,8 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Generator, Iterator
+
     from deskapp.session.pages import Page
 
 _WIDEST = 1180
@@ -66,11 +70,30 @@ class PageView(QScrollArea):
 
     def refresh(self) -> None:
         """Show what the job holds."""
+        with self._staying():
+            for part in self._parts:
+                part.refresh()
+        self.round_off()
+
+    def pieces(self) -> Iterator[Callable[[], None]]:
+        """Give what `refresh` does in pieces, to be done one by one."""
+        for part in self._parts:
+            yield partial(self._refresh_part, part)
+        yield self.round_off
+
+    def round_off(self) -> None:
+        """Do what depends on all parts of the page once they are refreshed."""
+
+    def _refresh_part(self, part: Part) -> None:
+        with self._staying():
+            part.refresh()
+
+    @contextmanager
+    def _staying(self) -> Generator[None]:
         held = self.window().focusWidget() or self
         is_here = self._inside.isAncestorOf(held)
         before = held.mapTo(self._inside, held.rect().topLeft()).y() if is_here else 0
-        for part in self._parts:
-            part.refresh()
+        yield
         if is_here:
             self._stay(held, before)
 

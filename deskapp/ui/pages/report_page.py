@@ -49,9 +49,8 @@ class ReportPage(FormPage):
         if title == TESTER and isinstance(group, PlainGroup):
             group.add_extra(self.signature)
 
-    def refresh(self) -> None:
-        """Show what the job holds; draw the preview if it has changed."""
-        super().refresh()
+    def round_off(self) -> None:
+        """Draw the preview if the job has changed."""
         self.preview.refresh()
 
     def ask_where(self, kind: str) -> None:

@@ -46,7 +46,7 @@ class ResultPage(PageView):
         self.add(self._body)
         self.end()
 
-    def refresh(self) -> None:
+    def round_off(self) -> None:
         """Show the result of the job as it stands."""
         wanted = (self._bridge.assessment, self._bridge.formatter)
         if wanted == self._shown:

@@ -1,0 +1,58 @@
+"""Work that can wait for a moment, done piece by piece between the turns of the event loop."""
+
+from __future__ import annotations
+
+from collections import deque
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    Piece = Callable[[], None]
+
+
+class Slices(QObject):
+    """Does pieces of work in order, each in a turn of its own, so that no turn takes long.
+
+    New work takes the place of what is left of the old: a piece must show all there is to show,
+    not what is different since an earlier one.
+    """
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._left: deque[Piece] = deque()
+        self._turn = QTimer(self)
+        self._turn.setInterval(0)
+        self._turn.timeout.connect(self._do_one)
+
+    @property
+    def is_due(self) -> bool:
+        """Whether something is left to do."""
+        return bool(self._left)
+
+    def begin(self, pieces: Iterable[Piece]) -> None:
+        """Do these from the next turn on, and nothing that was left."""
+        self._left = deque(pieces)
+        self._turn.start()
+
+    def wait(self) -> None:
+        """Do nothing more until told to go on; nothing is forgotten."""
+        self._turn.stop()
+
+    def go_on(self) -> None:
+        """Do what is left from the next turn on."""
+        if self._left:
+            self._turn.start()
+
+    def drop(self) -> None:
+        """Forget what is left."""
+        self._left.clear()
+        self._turn.stop()
+
+    def _do_one(self) -> None:
+        piece = self._left.popleft()
+        if not self._left:
+            self._turn.stop()
+        piece()
