@@ -311,11 +311,18 @@ class Editor:
         if self._history.redo():
             self._tell()
 
-    def mark_saved(self, path: Path, stamp: str = "") -> None:
-        """Take the job as saved in the file at `path`, whose content has the digest `stamp`."""
+    def end_step(self) -> None:
+        """Make the next change a step of its own, so that undo can come back to what is here."""
+        self._history.end_step()
+
+    def mark_saved(self, path: Path, stamp: str = "", job: Job | None = None) -> None:
+        """Take the job as saved in the file at `path`, whose content has the digest `stamp`.
+
+        `job` is the job as it was written, where it may have changed since.
+        """
         self.path = path
         self.stamp = stamp
-        self._history.mark_saved()
+        self._history.mark_saved(job)
         self._tell()
 
     # Listeners

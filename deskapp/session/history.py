@@ -105,7 +105,11 @@ class History(Generic[State]):
         self._steps = [replace(step, job=change(step.job)) for step in self._steps]
         self._may_merge = False
 
-    def mark_saved(self) -> None:
-        """Take the state in use as the saved one."""
-        self._saved = self.job
+    def end_step(self) -> None:
+        """Make the next change a step of its own, whatever it changes."""
+        self._may_merge = False
+
+    def mark_saved(self, job: State | None = None) -> None:
+        """Take `job` as the saved state; the one in use if none is given."""
+        self._saved = self.job if job is None else job
         self._may_merge = False

@@ -14,6 +14,7 @@ from deskapp.i18n import _
 from deskapp.session.editor import Editor
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
 
     from deskapp.archive.file_hold import Hold
@@ -87,7 +88,7 @@ def open_to_edit(
     """
     if path.suffix.lower() != EXTENSION:
         return open_job(path, shelf, preferences)
-    held, is_new = _held(path, before, take_over=take_over)
+    held, is_new = _held(path, before.hold if before else None, take_over=take_over)
     try:
         editor = open_job(path, shelf, preferences)
     except BaseException:
@@ -114,13 +115,16 @@ def let_go(editor: Editor) -> None:
         held.release()
 
 
-def _held(path: Path, before: Editor | None, *, take_over: bool) -> tuple[Hold | None, bool]:
-    """Return what holds the file at `path`, if anything can, and whether it does so only now."""
+def _held(path: Path, mine: Hold | None, *, take_over: bool) -> tuple[Hold | None, bool]:
+    """Return what holds the file at `path`, if anything can, and whether it does so only now.
+
+    `mine` is what this window holds already.
+    """
     from deskapp.archive.file_hold import hold, lock_path_of
 
     lock_path = lock_path_of(path)
-    if before is not None and before.hold is not None and before.hold.lock_path == lock_path:
-        return before.hold, False
+    if mine is not None and mine.lock_path == lock_path:
+        return mine, False
     try:
         return hold(lock_path, take_over=take_over), True
     except OSError:
@@ -165,44 +169,91 @@ def open_sample(sample_id: str, shelf: Shelf, preferences: Preferences) -> Edito
     return Editor(read.job, shelf, preferences, read.photos, notices=read.notices)
 
 
-def save(editor: Editor, *, over: bool = False) -> Path:
-    """Write the job into the file it came from. Raises JobFileProblem, also if it has none.
+@dataclass(frozen=True, slots=True)
+class SaveOrder:
+    """A job to be written as it stands now, whatever becomes of it meanwhile.
 
-    A file that was changed by something else since it was opened is written over only with `over`;
-    else that is a problem with the code ``changed-outside``.
+    `stamp` is the digest its file must still have; empty where anything is written over. `hold` is
+    what holds the file of the job at hand.
     """
-    if editor.path is None:
+
+    job: Job
+    photos: Mapping[str, bytes]
+    target: Path
+    stamp: str
+    hold: Hold | None
+
+    def run(self) -> Saved:
+        """Write the file, in any thread. Raises JobFileProblem; then nothing has changed.
+
+        The code of the problem is ``changed-outside`` for a file that something else changed, and
+        ``in-use`` for one that is open elsewhere.
+        """
+        from deskapp.archive import job_file
+
+        if self.stamp:
+            _see_whether_changed(self.target, self.stamp)
+        try:
+            held, is_new = _held(self.target, self.hold, take_over=False)
+        except InUse as taken:
+            raise JobFileProblem("in-use", in_use_words(self.target, taken)) from taken
+        try:
+            stamp = job_file.write(self.target, self.job, self.photos)
+        except BaseException:
+            if held is not None and is_new:
+                held.release()
+            raise
+        return Saved(self.job, self.target, stamp, held, is_new)
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """A job that was written: as it was then, where, the digest of the file, and what holds it."""
+
+    job: Job
+    path: Path
+    stamp: str
+    hold: Hold | None
+    is_new: bool
+
+
+def order_save(editor: Editor, path: Path | None = None, *, over: bool = False) -> SaveOrder:
+    """Take down what is to be written into the file at `path`, or the one the job came from.
+
+    The ending of job files is added if it is missing. A job may be saved however unfinished it is.
+    A file that was changed by something else since it was opened is written over only with `over`.
+    Raises JobFileProblem where there is no file yet.
+    """
+    if path is None:
+        path = editor.path
+    if path is None:
         raise JobFileProblem("no-name", _("This job has no file yet. Choose a name for it first."))
-    return save_as(editor, editor.path, over=over)
+    target = path if path.suffix.lower() == EXTENSION else path.with_name(path.name + EXTENSION)
+    editor.end_step()
+    stamp = "" if over or target != editor.path else editor.stamp
+    return SaveOrder(editor.job, editor.photos, target, stamp, editor.hold)
+
+
+def take_saved(editor: Editor, saved: Saved) -> Path:
+    """Let a job know that it was written; what changed since counts as unsaved. Return the path."""
+    if saved.is_new:
+        let_go(editor)
+    editor.hold = saved.hold
+    editor.mark_saved(saved.path, saved.stamp, saved.job)
+    return saved.path
+
+
+def save(editor: Editor, *, over: bool = False) -> Path:
+    """Write the job into the file it came from, and wait for it. Raises JobFileProblem."""
+    return take_saved(editor, order_save(editor, over=over).run())
 
 
 def save_as(editor: Editor, path: Path, *, over: bool = False) -> Path:
-    """Write the job into the file at `path` and return the path used.
+    """Write the job into the file at `path`, wait for it and return the path used.
 
-    The ending of job files is added if it is missing. A job may be saved however unfinished it is.
-    Raises JobFileProblem; the job then counts as unsaved, as before. Its code is ``in-use`` for a
-    file that is open elsewhere.
+    Raises JobFileProblem; the job then counts as unsaved, as before.
     """
-    from deskapp.archive import job_file
-
-    target = path if path.suffix.lower() == EXTENSION else path.with_name(path.name + EXTENSION)
-    if not over and target == editor.path:
-        _see_whether_changed(editor, target)
-    try:
-        held, is_new = _held(target, editor, take_over=False)
-    except InUse as taken:
-        raise JobFileProblem("in-use", in_use_words(target, taken)) from taken
-    try:
-        stamp = job_file.write(target, editor.job, editor.photos)
-    except BaseException:
-        if held is not None and is_new:
-            held.release()
-        raise
-    if is_new:
-        let_go(editor)
-    editor.hold = held
-    editor.mark_saved(target, stamp)
-    return target
+    return take_saved(editor, order_save(editor, path, over=over).run())
 
 
 def in_use_words(path: Path, taken: InUse) -> str:
@@ -219,11 +270,11 @@ def in_use_words(path: Path, taken: InUse) -> str:
     )
 
 
-def _see_whether_changed(editor: Editor, path: Path) -> None:
+def _see_whether_changed(path: Path, stamp: str) -> None:
     from deskapp.archive import job_file
 
     now = job_file.digest_of(path)
-    if editor.stamp and now and now != editor.stamp:
+    if now and now != stamp:
         words = _(
             "{file} was changed by something else after it was opened here. Saving over it "
             "loses that change; saving under another name keeps both."

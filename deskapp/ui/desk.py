@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
     from deskapp.session.template_draft import TemplateDraft
-    from deskapp.session.use_cases import Sample
+    from deskapp.session.use_cases import Sample, Saved, SaveOrder
     from deskapp.ui.cabinet import Cabinet
 
 
@@ -166,10 +166,21 @@ class Desk:
         """
         from deskapp.session import use_cases
 
-        if path is None:
-            used = use_cases.save(editor, over=over)
-        else:
-            used = use_cases.save_as(editor, path, over=over)
+        return self.take_saved(editor, use_cases.order_save(editor, path, over=over).run())
+
+    def order_save(
+        self, editor: Editor, path: Path | None = None, *, over: bool = False
+    ) -> SaveOrder:
+        """Take down what saving has to write, to be run in another thread."""
+        from deskapp.session import use_cases
+
+        return use_cases.order_save(editor, path, over=over)
+
+    def take_saved(self, editor: Editor, saved: Saved) -> Path:
+        """Let a job know that it was written, and remember it as the one used last."""
+        from deskapp.session import use_cases
+
+        used = use_cases.take_saved(editor, saved)
         self.prefer(self.preferences.with_recent(used))
         return used
 

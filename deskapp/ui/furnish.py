@@ -43,6 +43,7 @@ class Furniture(QObject):
         self._saved_words = ""
         self._guide: Guide | None = None
         self.files.opened.connect(self._open)
+        self.files.leaving.connect(self.settle)
         self.files.saved.connect(self._on_saved)
         self.recaller = Recaller(desk, self)
         self.files.not_saved.connect(self._on_not_saved)
@@ -59,8 +60,8 @@ class Furniture(QObject):
 
     @property
     def has_unsaved(self) -> bool:
-        """Whether there is a job with unsaved changes."""
-        return self.files.editor is not None and self.files.editor.is_dirty
+        """Whether there is a job with unsaved changes, or one that is being written."""
+        return self.files.has_unsaved
 
     @property
     def opening_words(self) -> str:
@@ -377,6 +378,7 @@ class Furniture(QObject):
             self.bench.refreshed.connect(self._refresh_frame)
             self.bench.save_wanted.connect(self.save)
             self.bench.bridge.recall = self.recaller.offered
+            self.bench.put_on_top(self.files.progress_line())
             self._window.stack.addWidget(self.bench)
             self.bench.show_preview(self._window.commands.preview.isChecked())
         else:

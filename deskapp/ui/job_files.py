@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,8 @@ from deskapp.i18n import _
 from deskapp.ui.autosaver import Autosaver
 from deskapp.ui.dialogs.boxes import ask_about, ask_to_save, tell
 from deskapp.ui.dialogs.files import ask_job_to_open, ask_where_to_save
+from deskapp.ui.progress import ProgressLine, Undertaking
+from deskapp.ui.theme import GRID
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,18 +22,21 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
+    from deskapp.session.long_work import LongWork
     from deskapp.session.recovery import Offer, RecoveryCopy
-    from deskapp.session.use_cases import InUse, JobFileProblem
+    from deskapp.session.use_cases import InUse, JobFileProblem, Saved, SaveOrder
     from deskapp.ui.desk import Desk
 
 
 class JobFiles(QObject):
-    """Opens jobs and saves them.
+    """Opens jobs and saves them; a job file is written in another thread.
 
-    Signals: `opened` with an editor, `saved` with the words "Saved 14:05", `not_saved` with why
-    not and with what can be done, `not_copied` with why there is no recovery copy, `copied`.
+    Signals: `leaving` when typed text is to be taken now, since the job may be closed; `opened`
+    with an editor, `saved` with the words "Saved 14:05", `not_saved` with why not and with what
+    can be done, `not_copied` with why there is no recovery copy, `copied`.
     """
 
+    leaving = Signal()
     opened = Signal(object)
     saved = Signal(str)
     not_saved = Signal(str, object)
@@ -45,6 +51,23 @@ class JobFiles(QObject):
         self._autosaver = Autosaver(desk.recovery_folder, self)
         self._autosaver.failed.connect(self.not_copied)
         self._autosaver.worked.connect(self.copied)
+        self.saving = Undertaking(self)
+        self.saving.done.connect(self._on_written)
+        self.saving.broken.connect(self._on_not_written)
+        self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)
+        self._waiting: list[Callable[[], object]] = []
+
+    @property
+    def has_unsaved(self) -> bool:
+        """Whether the job at hand has unsaved changes, or is being written."""
+        return self.saving.is_busy or (self.editor is not None and self.editor.is_dirty)
+
+    def progress_line(self) -> ProgressLine:
+        """Return what tells that the job is being written, where that takes more than a moment."""
+        line = ProgressLine(self.saving, _("Save the job"), "{name}")
+        line.cancel.hide()
+        line.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
+        return line
 
     def copy_now(self) -> bool:
         """Write a recovery copy at once; say whether all changes are in one now."""
@@ -105,7 +128,14 @@ class JobFiles(QObject):
         ask_where_to_save(self._window, title, proposed, _("Jobs"), write)
 
     def leave(self, then: Callable[[], object]) -> None:
-        """Go on with `then`, after asking once if there are unsaved changes."""
+        """Go on with `then`, after asking once if there are unsaved changes.
+
+        A job that is being written is waited for.
+        """
+        self.leaving.emit()
+        if self.saving.is_busy:
+            self._waiting.append(partial(self.leave, then))
+            return
         if self.editor is None or not self.editor.is_dirty:
             then()
             return
@@ -190,19 +220,67 @@ class JobFiles(QObject):
     def _write(
         self, path: Path | None, then: Callable[[], object] | None, *, over: bool = False
     ) -> None:
+        """Have the job written as it stands now; what is typed meanwhile counts as unsaved."""
         from deskapp.session.use_cases import JobFileProblem
 
-        if self.editor is None:
+        editor = self.editor
+        if editor is None:
             return
+        if self.saving.is_busy:
+            self._waiting.append(partial(self._write_again, editor, path, then, over=over))
+            return
+        self._tried = (path, then)
         try:
-            self._desk.save(self.editor, path, over=over)
+            order = self._desk.order_save(editor, path, over=over)
         except JobFileProblem as problem:
             self._tell_unsaved(problem, path, then)
             return
+        self.saving.start(partial(_carry_out, order))
+
+    def _write_again(
+        self,
+        editor: Editor,
+        path: Path | None,
+        then: Callable[[], object] | None,
+        *,
+        over: bool,
+    ) -> None:
+        """Do what waited for an earlier writing, if there is still something to write."""
+        if editor is not self.editor:
+            return
+        if path is None and not editor.is_dirty:
+            self._go_on(then)
+        else:
+            self._write(path, then, over=over)
+
+    def _on_written(self, saved: Saved) -> None:
+        if self.editor is None:
+            return
+        _path, then = self._tried
+        self._desk.take_saved(self.editor, saved)
         now = QTime.currentTime().toString("HH:mm")
         self.saved.emit(_("Saved {time}").format(time=now))
+        self._go_on(then)
+        self._do_what_waited()
+
+    def _on_not_written(self, error: Exception) -> None:
+        from deskapp.session.use_cases import JobFileProblem
+
+        path, then = self._tried
+        self._waiting.clear()
+        if not isinstance(error, JobFileProblem):
+            raise error
+        self._tell_unsaved(error, path, then)
+
+    def _go_on(self, then: Callable[[], object] | None) -> None:
+        """Go on with `then`, unless something was changed while the job was being written."""
         if then is not None:
-            then()
+            self.leave(then)
+
+    def _do_what_waited(self) -> None:
+        waiting, self._waiting = self._waiting, []
+        for wish in waiting:
+            wish()
 
     def _tell_unsaved(
         self, problem: JobFileProblem, path: Path | None, then: Callable[[], object] | None
@@ -228,6 +306,12 @@ class JobFiles(QObject):
     def _proposed_name(editor: Editor) -> str:
         kept = "".join(c if c.isalnum() or c in " -_" else "-" for c in job_name(editor))
         return kept.strip() or "job"
+
+
+def _carry_out(order: SaveOrder, work: LongWork) -> Saved:
+    work.step(1, 1, _("writing {file}").format(file=order.target.name))
+    work.settle()
+    return order.run()
 
 
 def job_name(editor: Editor) -> str:

@@ -64,7 +64,7 @@ def test_that_issuing_writes_the_file_records_it_and_saves_the_job(
     issue(asked(window, bench), card, target, qtbot)
     assert target.read_bytes().startswith(b"%PDF")
     assert [one.by for one in editor.job.issued] == ["Pat Example"]
-    assert not editor.is_dirty
+    qtbot.waitUntil(lambda: not editor.is_dirty)
     assert desk.open_to_read(tmp_path / "job.ductjob").job.issued == editor.job.issued
     assert "is issued as issue 1" in card.message.text
     assert "tells of the job as it is" in card.rows[ReportKind.HOMEOWNER].standing.text

@@ -293,16 +293,18 @@ def test_that_a_job_marked_by_another_computer_can_be_opened_all_the_same(
 
 
 def test_that_a_file_changed_outside_is_asked_about_before_it_is_written_over(
-    window: MainWindow, furniture: Furniture, bench: Workbench, saved: Path
+    window: MainWindow, furniture: Furniture, bench: Workbench, qtbot: QtBot, saved: Path
 ) -> None:
     other = bench.bridge.editor.job.model_copy(update={"title": "Changed elsewhere"})
     job_file.write(saved, other, {})
     bench.bridge.enter("title", "Changed here")
     furniture.save()
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     box = box_in(window)
     assert box.text() == "The file has changed meanwhile"
     assert job_file.read(saved).job.title == "Changed elsewhere"
     press(box, "Save over it")
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert job_file.read(saved).job.title == "Changed here"
     assert not window.isWindowModified()
 
@@ -311,6 +313,7 @@ def test_that_a_full_disk_is_told_in_place_and_saving_can_be_tried_again(
     window: MainWindow,
     furniture: Furniture,
     bench: Workbench,
+    qtbot: QtBot,
     saved: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -323,11 +326,13 @@ def test_that_a_full_disk_is_told_in_place_and_saving_can_be_tried_again(
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", refuse)
         furniture.save()
+        qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert "The disk is full. Free some space or choose another disk." in bench.notice.text
     assert bench.notice.isVisible()
     assert window.isWindowModified()
     assert saved.read_bytes() == before
     next(button for button in bench.notice.buttons if button.text() == "Try again").click()
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert bench.notice.text == ""
     assert not window.isWindowModified()
     assert job_file.read(saved).job.title == "Too much"

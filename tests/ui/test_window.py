@@ -112,19 +112,26 @@ def test_that_saving_asks_for_a_file_once_and_then_writes_it_again(
     choose(dialog_in(window, qtbot), tmp_path / "one.ductjob")
     path = tmp_path / "one.ductjob"
     qtbot.waitUntil(path.exists)
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert not window.isWindowModified()
     assert bench.strip.remark_text.startswith("Saved ")
     first = path.read_bytes()
     bench.bridge.enter("title", "Saved a third time")
     assert bench.strip.remark_text == "Changed since it was saved"
     window.commands.save.trigger()
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert path.read_bytes() != first
     assert furniture.files.editor is not None
     assert furniture.files.editor.path == path
 
 
 def test_that_text_still_being_typed_is_saved_too(
-    window: MainWindow, bench: Workbench, desk: Desk, qtbot: QtBot, tmp_path: Path
+    window: MainWindow,
+    bench: Workbench,
+    furniture: Furniture,
+    desk: Desk,
+    qtbot: QtBot,
+    tmp_path: Path,
 ) -> None:
     path = tmp_path / "typed.ductjob"
     desk.save(bench.bridge.editor, path)
@@ -133,6 +140,7 @@ def test_that_text_still_being_typed_is_saved_too(
     line.selectAll()
     qtbot.keyClicks(line, "Half typed")
     window.commands.save.trigger()
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert desk.open_to_read(path).job.title == "Half typed"
 
 
@@ -193,11 +201,12 @@ def test_that_a_file_that_is_no_job_is_told_in_plain_words_and_the_open_job_stay
 
 
 def test_that_a_job_that_cannot_be_written_stays_unsaved(
-    window: MainWindow, bench: Workbench, furniture: Furniture, tmp_path: Path
+    window: MainWindow, bench: Workbench, furniture: Furniture, qtbot: QtBot, tmp_path: Path
 ) -> None:
     bench.bridge.enter("title", "Nowhere to go")
     bench.bridge.editor.path = tmp_path / "no folder" / "job.ductjob"
     furniture.save()
+    qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert bench.notice.text.startswith("The job is not saved yet. ")
     assert "That folder does not exist. Choose another one." in bench.notice.text
     assert [button.text() for button in bench.notice.buttons] == ["Save as…", "Try again", "Close"]
