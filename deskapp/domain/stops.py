@@ -76,7 +76,10 @@ def stop_findings(job: Job, stops: Iterable[Stop]) -> Iterator[Finding]:
             path=next((path for path, _value in _given(job, stop)), ""),
             what=_(stop.text),
             allowed=_(stop.todo),
-            mend=_("To go on, acknowledge it with name and reason on the page “Before you start”."),
+            mend=_(
+                "Only if the test goes on after that: acknowledge it with name and reason on the "
+                "page “Before you start”."
+            ),
         )
 
 

@@ -63,6 +63,10 @@ class Notice(QWidget):
         """The text shown."""
         return self._text.text()
 
+    def set_wraps(self, on: bool) -> None:
+        """Let the text go on in a line below, or keep it in one."""
+        self._text.setWordWrap(on)
+
     def say(self, glyph: Glyph, word: str, text: str) -> None:
         """Show `text` after the word that goes with the glyph ("Check")."""
         self._mark.show_glyph(glyph, word)

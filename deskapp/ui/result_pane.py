@@ -16,8 +16,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from deskapp.domain.stops import SAFETY_STOP
 from deskapp.i18n import _, labeled, language
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import close_words, outcome_words, system_sign_of
 from deskapp.ui.scale_bar import ScaleBar
@@ -184,7 +186,8 @@ class ResultPane(QScrollArea):
         self._none = Words("", muted=True)
         self._hides = Notice(Size.BODY)
         self._cards: list[SystemCard] = []
-        for part in (self._title, self._hides, self._none):
+        self.danger = Notice(Size.BODY)
+        for part in (self._title, self.danger, self._hides, self._none):
             self._line.addWidget(part)
         self._line.addStretch(1)
         self.setWidget(self._inside)
@@ -222,6 +225,7 @@ class ResultPane(QScrollArea):
             self.setMaximumHeight(16_777_215)
             self.setFixedWidth(em * 42)
         self.refresh()
+        self.warn()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for a bar to scroll with where the cards do not fit side by side."""
@@ -258,6 +262,19 @@ class ResultPane(QScrollArea):
             self._hides.say(Glyph.NOTE, "", text)
         self._fit_line()
         self._announce()
+
+    def warn(self) -> None:
+        """Say beside the verdicts that a matter of safety is open: no verdict speaks of that."""
+        stops = [one for one in self._bridge.findings if one.code == SAFETY_STOP]
+        if stops:
+            text = _("Not about leakage, and it comes first: {what}").format(what=stops[0].what)
+            glyph, word = level_of("stop")
+            self.danger.setToolTip(text if self._is_flat else "")
+            self.danger.set_wraps(not self._is_flat)
+            self.danger.say(glyph, word, _("safety first") if self._is_flat else text)
+        else:
+            self.danger.hide()
+        self._fit_line()
 
     def show_now(self) -> None:
         """Put what has changed on the screen before anything else is done."""

@@ -171,6 +171,7 @@ class Workbench(QWidget):
             piece()
 
     def _refresh_rest(self) -> None:
+        self.result.warn()
         self.steps.refresh()
         self.strip.refresh()
         if self._pane is not None:

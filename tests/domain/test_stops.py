@@ -39,9 +39,16 @@ CAUTIONS = tuple(Caution.model_validate(row) for row in rows("cautions.toml", "c
 THINGS = tuple(ArrivalThing.model_validate(row) for row in rows("arrival.toml", "things"))
 
 
+KINDS = {
+    "ppm": (Kind.CONCENTRATION, "ppm"),
+    "Pa": (Kind.PRESSURE, "Pa"),
+    "s": (Kind.TIME, "s"),
+}
+
+
 def typed(text: str) -> Measured:
-    kind = Kind.TIME if text.endswith("s") else Kind.CONCENTRATION
-    found = parse(text, kind, "s" if kind is Kind.TIME else "ppm", NumberStyle.POINT)
+    kind, unit = next(pair for ending, pair in KINDS.items() if text.endswith(ending))
+    found = parse(text, kind, unit, NumberStyle.POINT)
     assert isinstance(found, Quantity), found
     return Measured(si=found.si, unit=found.unit, typed=found.typed)
 
@@ -91,6 +98,16 @@ def test_that_no_stop_promises_anything_and_each_says_what_to_do() -> None:
         ({"spillage_time": "61 s"}, {"spillage"}),
         ({"spillage_time_after": "60 s"}, set()),
         ({"spillage_time_after": "60.5 s"}, {"spillage_after"}),
+        # The limit is the one a tester took from a published list; -5 Pa here is invented.
+        ({"zone_pressure": "-5 Pa", "zone_limit": "-5 Pa"}, set()),
+        ({"zone_pressure": "-5.1 Pa", "zone_limit": "-5 Pa"}, {"zone_pressure"}),
+        ({"zone_pressure": "-9 Pa"}, set()),
+        (
+            {"zone_pressure": "-9 Pa", "zone_limit": "-5 Pa", "zone_pressure_after": "-2 Pa"},
+            set(),
+        ),
+        ({"zone_pressure_after": "-5 Pa", "zone_limit": "-5 Pa"}, set()),
+        ({"zone_pressure_after": "-9 Pa", "zone_limit": "-5 Pa"}, {"zone_pressure_after"}),
     ],
 )
 def test_that_measured_stops_begin_exactly_at_their_level(
@@ -121,6 +138,7 @@ def test_that_an_answer_calls_for_its_stop_and_the_other_answer_does_not(
 
 def test_that_all_stops_are_tried_above() -> None:
     tried = {"co_stop", "co_leave", "co_after", "spillage", "spillage_after", "gas_smell"}
+    tried |= {"zone_pressure", "zone_pressure_after"}
     tried |= {"asbestos", "vermiculite", "burners_on", "fire_burning"}
     assert {stop.id for stop in STOPS} == tried
 

@@ -164,3 +164,21 @@ def test_that_the_scale_draws_fill_and_notch_where_the_numbers_are(qtbot: QtBot)
     assert beyond.lightness() > 200
     assert notch.lightness() < 90
     assert bar.accessibleName() == "30 cfm, at most 60 cfm"
+
+
+def test_that_an_open_matter_of_safety_stands_above_a_pass(bench: Workbench) -> None:
+    assert bench.result.danger.isHidden()
+    bench.bridge.enter("safety.zone_limit", "-5 Pa")
+    bench.bridge.enter("safety.zone_pressure_after", "-9 Pa")
+    assert bench.result.cards[0].verdict == "Pass"
+    assert bench.result.danger.isVisible()
+    said = bench.result.danger.text
+    assert said.startswith("Stop: Not about leakage, and it comes first: After the work air was")
+    found = bench.bridge.finding_at("safety.zone_pressure_after")
+    assert found is not None
+    assert found.text.index("licensed technician") < found.text.index("acknowledge")
+    bench.result.set_flat(True)
+    assert bench.result.danger.text == "Stop: safety first"
+    assert bench.result.danger.toolTip() == said.removeprefix("Stop: ")
+    bench.bridge.enter("safety.zone_pressure_after", "-4 Pa")
+    assert bench.result.danger.isHidden()
