@@ -23,15 +23,13 @@ from deskapp.domain.system import DuctSystem
 from deskapp.i18n import N_, _
 from deskapp.physics import leakage
 from deskapp.units.convert import to_unit
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
 SAME_AREA = 0.005
 """Figures that agree within this share count as the same area: rounding between units. House
 rule."""
 
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 _VERDICTS = {
     Verdict.PASS: N_("meets the limit"),
     Verdict.FAIL: N_("does not meet the limit"),
@@ -201,9 +199,9 @@ def _not_the_figure_named(
         path=f"systems.{position}.area_served",
         what=_("System {n} serves {served}, but the figure “{source}” is {named}.").format(
             n=position + 1,
-            served=_TEXT.both(Kind.AREA, served.si),
+            served=in_sentences().both(Kind.AREA, served.si),
             source=_source_words(source),
-            named=_TEXT.both(Kind.AREA, named.si),
+            named=in_sentences().both(Kind.AREA, named.si),
         ),
         mend=_("Enter the figure the verdict is to rest on as the floor area served."),
     )
@@ -217,7 +215,7 @@ def _hangs_on_the_area(position: int, result: SystemResult) -> Iterator[Finding]
         if len({entry.verdict for entry in entries}) < 2:
             continue
         told = "; ".join(
-            f"{_source_words(entry.source)}, {_TEXT.both(Kind.AREA, entry.area)}: "
+            f"{_source_words(entry.source)}, {in_sentences().both(Kind.AREA, entry.area)}: "
             f"{_(_VERDICTS[entry.verdict])}"
             for entry in entries
         )

@@ -11,11 +11,8 @@ from deskapp.domain.result_parts import CurveResult
 from deskapp.i18n import N_, _
 from deskapp.physics.curve_doubts import CurveDoubt, Doubt
 from deskapp.physics.leakage_curve import NoCurve
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 # Why no curve can be drawn: what is the matter, what is allowed, how to mend it.
 _NO_CURVE: dict[NoCurve, tuple[str, str, str]] = {
@@ -114,8 +111,8 @@ def doubted(path: str, doubt: CurveDoubt, curve: CurveResult, *, void: bool) -> 
     names = {
         "test": label_of(path),
         "row": label_of(row),
-        "value": _TEXT.number(doubt.value, digits),
-        "bound": _TEXT.number(doubt.bound, 0 if digits == 0 else 2),
+        "value": in_sentences().number(doubt.value, digits),
+        "bound": in_sentences().number(doubt.bound, 0 if digits == 0 else 2),
     }
     return Finding(
         level=Level.STOP if void else Level.CHECK,
@@ -166,7 +163,9 @@ def _off_line(path: str, index: int, curve: CurveResult) -> Finding:
         code="point_off_line",
         path=f"{row}.duct_pressure",
         what=_("{row} lies {percent} % {side} the curve, further off than chance explains.").format(
-            row=label_of(row), percent=_TEXT.number(abs(point.residual_percent), 1), side=side
+            row=label_of(row),
+            percent=in_sentences().number(abs(point.residual_percent), 1),
+            side=side,
         ),
         allowed=_("It stays in the curve, as no reading is dropped silently."),
         mend=_("Check its ring, signal and pressure; read it again or remove it if it is wrong."),
@@ -182,10 +181,10 @@ def unusual_exponent(path: str, exponent: float, usual: float) -> Iterator[Findi
         code="curve_exponent_unusual",
         path=f"{path}.readings.0.duct_pressure",
         what=_("The exponent of {test} comes out as {value}.").format(
-            test=label_of(path), value=_TEXT.number(exponent, 3)
+            test=label_of(path), value=in_sentences().number(exponent, 3)
         ),
         allowed=_("Ducts usually lie between 0.5 and {usual}.").format(
-            usual=_TEXT.number(usual, 2)
+            usual=in_sentences().number(usual, 2)
         ),
         mend=_(
             "Look for tape that lifts with pressure, and check that the ring is the one entered."
@@ -226,4 +225,4 @@ def one_direction(path: str, *, pressurized: bool) -> Finding:
 
 
 def _pa(value: float) -> str:
-    return _TEXT.show(Kind.PRESSURE, value)
+    return in_sentences().show(Kind.PRESSURE, value)

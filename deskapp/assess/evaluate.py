@@ -31,10 +31,7 @@ from deskapp.domain.system import DuctSystem
 from deskapp.domain.usable import set_aside, usable
 from deskapp.i18n import _, labeled, language
 from deskapp.physics import leakage
-from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.numbers import NumberStyle
 
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 _ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
 
 

@@ -21,14 +21,12 @@ from deskapp.physics.multi_point_rules import (
     Rule,
     missed_rules,
 )
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
 DIFFERENT = 0.10
 """Air changes typed and measured that differ by more earn a remark. House rule."""
 
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 # Rules told here, with the field they belong to, their words and their unit.
 _RULES: dict[Rule, tuple[str, str, Kind | None]] = {
@@ -174,8 +172,8 @@ def _rule(path: str, rule: Rule, told: list[tuple[str, Missed]]) -> Finding:
 
 def _number(value: float, kind: Kind | None) -> str:
     if kind is not None:
-        return _TEXT.show(kind, value)
-    return _TEXT.number(value, 0 if value >= 10 else 1)
+        return in_sentences().show(kind, value)
+    return in_sentences().number(value, 0 if value >= 10 else 1)
 
 
 def _typed_beside(job: Job, result: TestResult) -> Iterator[Finding]:
@@ -191,6 +189,8 @@ def _typed_beside(job: Job, result: TestResult) -> Iterator[Finding]:
             what=_(
                 "The house is said to have {typed} air changes per hour at 50 Pa, but its test "
                 "gives {measured}."
-            ).format(typed=_TEXT.number(typed, 2), measured=_TEXT.number(measured, 2)),
+            ).format(
+                typed=in_sentences().number(typed, 2), measured=in_sentences().number(measured, 2)
+            ),
             mend=_("Type the measured figure, or check volume and readings."),
         )

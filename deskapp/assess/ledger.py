@@ -22,11 +22,8 @@ from deskapp.domain.result import SystemResult, TestResult
 from deskapp.domain.result_parts import BudgetResult
 from deskapp.domain.trial import LeakageTest, SetUp
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,10 +185,10 @@ def _risen(row: LedgerRow) -> Iterator[Finding]:
         code="reread_risen",
         path=f"{path}.duct_pressure",
         what=_("{row} shows {more} more leakage than the one before it.").format(
-            row=label_of(path), more=_TEXT.both(Kind.FLOW, -row.gain)
+            row=label_of(path), more=in_sentences().both(Kind.FLOW, -row.gain)
         ),
         allowed=_("That is more than the readings scatter (± {most}, k = 2).").format(
-            most=_TEXT.both(Kind.FLOW, row.uncertainty or 0.0)
+            most=in_sentences().both(Kind.FLOW, row.uncertainty or 0.0)
         ),
         mend=_("Look for tape that let go, a door that was opened, or another ring."),
     )

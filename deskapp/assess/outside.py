@@ -10,11 +10,8 @@ from deskapp.domain.job import Job
 from deskapp.domain.result import TestResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 def totals_beside(
@@ -55,7 +52,8 @@ def above_total(
         code="outside_above_total",
         path=f"tests.{position}.readings.0.duct_pressure",
         what=_("Leakage to outside ({outside}) comes out above total leakage ({total}).").format(
-            outside=_TEXT.both(Kind.FLOW, outside), total=_TEXT.both(Kind.FLOW, min(above))
+            outside=in_sentences().both(Kind.FLOW, outside),
+            total=in_sentences().both(Kind.FLOW, min(above)),
         ),
         allowed=_("It is a part of the total and cannot exceed it."),
         mend=_("Check rings, pressures and the house fan in both tests."),

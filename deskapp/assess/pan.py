@@ -10,9 +10,8 @@ from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.screening import PanBand, PanReading
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
 HOUSE_PA, HOUSE_TOLERANCE_PA = 50.0, 3.0
 """Pressure of the house for pan readings, and how far it may be off. Common practice, no source."""
@@ -22,8 +21,6 @@ SLACK_PA = 1.0
 
 MEND, LOOK = 2, 1
 """Urgency of a band from which a register is to be mended, or to be looked at."""
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 def screen(job: Job, bands: Sequence[PanBand]) -> tuple[PanReading, ...]:
@@ -111,7 +108,7 @@ def _about_house(name: str, house: float | None) -> Iterator[Finding]:
             code="pan_house_off",
             path=path,
             what=_("The house stood at {house} while the pan was read.").format(
-                house=_TEXT.show(Kind.PRESSURE, house)
+                house=in_sentences().show(Kind.PRESSURE, house)
             ),
             allowed=_("What pan readings tell holds for a house at 50 Pa."),
             mend=_("Bring the house to 50 Pa and read again."),
@@ -132,8 +129,8 @@ def _above_house(
                 path=path,
                 what=_("{label} is {size}, more than the house itself ({house}).").format(
                     label=label_of(path),
-                    size=_TEXT.show(Kind.PRESSURE, size),
-                    house=_TEXT.show(Kind.PRESSURE, house),
+                    size=in_sentences().show(Kind.PRESSURE, size),
+                    house=in_sentences().show(Kind.PRESSURE, house),
                 ),
                 allowed=_("A pan reads between zero and the pressure of the house."),
                 mend=_("Check both figures."),

@@ -11,15 +11,12 @@ from deskapp.domain.instrument import Ring
 from deskapp.domain.trial import Reading
 from deskapp.i18n import _
 from deskapp.physics import target
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 def _pa(value: float) -> str:
-    return _TEXT.show(Kind.PRESSURE, value)
+    return in_sentences().show(Kind.PRESSURE, value)
 
 
 def direction(
@@ -95,7 +92,7 @@ def pressure(
             ),
             allowed=_(
                 "The house rule is to convert by a factor from 0.80 to 1.25; here it is {f}."
-            ).format(f=_TEXT.number(factor, 2)),
+            ).format(f=in_sentences().number(factor, 2)),
             mend=_("Read again closer to the target if you can; the report will say so."),
         )
 
@@ -147,14 +144,14 @@ def signal_out_of_range(path: str, signal: float, low: float | None, high: float
 
 def unlike_its_ring(path: str, flow: float, low: float | None, high: float | None) -> Finding:
     """Return the remark on a flow far outside the flow range that names the ring."""
-    bounds = [_TEXT.both(Kind.FLOW, bound) for bound in (low, high) if bound is not None]
+    bounds = [in_sentences().both(Kind.FLOW, bound) for bound in (low, high) if bound is not None]
     return Finding(
         level=Level.CHECK,
         code="unlike_its_ring",
         path=f"{path}.fan_signal",
         what=_(
             "{row}: signal and ring give {flow}, far outside the flow range of the ring."
-        ).format(row=label_of(path), flow=_TEXT.both(Kind.FLOW, flow)),
+        ).format(row=label_of(path), flow=in_sentences().both(Kind.FLOW, flow)),
         allowed=_("The ring entered is for {range}.").format(range=" – ".join(bounds)),
         mend=_("Compare coefficient and exponent of the ring with its calibration certificate."),
     )
@@ -185,8 +182,8 @@ def flows_disagree(path: str, typed: float, from_signal: float) -> Finding:
         path=f"{path}.indicated_flow",
         what=_("{row}: the gauge shows {typed}, but signal and ring give {flow}.").format(
             row=label_of(path),
-            typed=_TEXT.both(Kind.FLOW, typed),
-            flow=_TEXT.both(Kind.FLOW, from_signal),
+            typed=in_sentences().both(Kind.FLOW, typed),
+            flow=in_sentences().both(Kind.FLOW, from_signal),
         ),
         allowed=_("The flow from the signal is used."),
         mend=_("Check that the ring set in the gauge is the ring fitted."),

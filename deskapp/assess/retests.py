@@ -18,11 +18,9 @@ from deskapp.domain.measured import Measured
 from deskapp.domain.repair_result import RetestResult, SetUpDifference
 from deskapp.domain.result import SystemResult, TestResult
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 _ROUNDING = 1e-9
 
 
@@ -89,7 +87,7 @@ def _words(spec: FieldSpec, value: object) -> str:
     """Return an entry in words; empty for an empty one and for the key of a row."""
     if isinstance(value, Measured):
         shown = value.si is not None and spec.kind is not None
-        return _TEXT.plain(spec.kind, value.si) if shown else value.typed  # type: ignore[arg-type]
+        return in_sentences().plain(spec.kind, value.si) if shown else value.typed  # type: ignore[arg-type]
     if isinstance(value, StrEnum):
         return _(CHOICE_LABELS[type(value)][value.value])
     if spec.form is Form.REFERENCE or not isinstance(value, str):
@@ -169,9 +167,9 @@ def _about(position: int, one: RetestResult) -> Iterator[Finding]:
         path=f"tests.{position}.retest_of",
         what=_("{test} differs from the test it repeats by {change} only.").format(
             test=label_of(f"tests.{position}"),
-            change=_TEXT.both(Kind.FLOW, abs(one.reduction)),
+            change=in_sentences().both(Kind.FLOW, abs(one.reduction)),
         ),
         allowed=_("That is within the uncertainty of the difference, ± {most} (k = 2).").format(
-            most=_TEXT.both(Kind.FLOW, one.uncertainty)
+            most=in_sentences().both(Kind.FLOW, one.uncertainty)
         ),
     )

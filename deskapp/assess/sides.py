@@ -11,15 +11,13 @@ from deskapp.domain.result import SystemResult, TestResult
 from deskapp.domain.result_parts import SidesResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
 AGREEMENT = 0.10
 """Difference of the sum from the whole that counts as agreement, or the combined uncertainty where
 that is greater. House rule of this program."""
 
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 _Like = tuple[Stage | None, Metric | None, float]
 
 
@@ -86,7 +84,7 @@ def _added_up(
 
 def _disagreement(job: Job, name: str, one: SidesResult) -> Finding:
     keys = [test.key for test in job.tests]
-    both = _TEXT.both
+    both = in_sentences().both
     return Finding(
         level=Level.CHECK,
         code="sides_sum",

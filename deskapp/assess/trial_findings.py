@@ -10,11 +10,8 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-_TEXT = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 HOUSE_TOLERANCE_PA = 1.0
 """How far the house may be from the target in a test to outside. Common practice, no source."""
@@ -44,7 +41,7 @@ def about_test(
             code="spread",
             path=f"{path}.readings.0.duct_pressure",
             what=_("The readings of test {n} differ by {spread}.").format(
-                n=position + 1, spread=_TEXT.show(Kind.FRACTION, result.spread)
+                n=position + 1, spread=in_sentences().show(Kind.FRACTION, result.spread)
             ),
             allowed=_("Repeats usually agree within 5 %."),
             mend=_("Look for loose tape, wind or an open door, and read again."),
@@ -64,8 +61,8 @@ def _extrapolated(path: str, position: int, result: TestResult) -> Iterator[Find
             "Test {n} held {held} where {target} was the target; the result is extrapolated."
         ).format(
             n=position + 1,
-            held=_TEXT.show(Kind.PRESSURE, held),
-            target=_TEXT.show(Kind.PRESSURE, result.target_pressure or 0.0),
+            held=in_sentences().show(Kind.PRESSURE, held),
+            target=in_sentences().show(Kind.PRESSURE, result.target_pressure or 0.0),
         ),
         allowed=" ".join(_extrapolated_range(result)),
         mend=_("The report says so."),
@@ -80,11 +77,12 @@ def _extrapolated_range(result: TestResult) -> Iterator[str]:
             else _("The curve, carried up to the target, lies between {low} and {high}.")
         )
         yield words.format(
-            low=_TEXT.both(Kind.FLOW, result.flow_low), high=_TEXT.both(Kind.FLOW, result.flow_high)
+            low=in_sentences().both(Kind.FLOW, result.flow_low),
+            high=in_sentences().both(Kind.FLOW, result.flow_high),
         )
     if result.extrapolation_uncertainty is not None:
         yield _("Carrying it up to the target adds an uncertainty of ± {added} (k = 2).").format(
-            added=_TEXT.both(Kind.FLOW, result.extrapolation_uncertainty)
+            added=in_sentences().both(Kind.FLOW, result.extrapolation_uncertainty)
         )
 
 
@@ -98,9 +96,9 @@ def _house(path: str, position: int, test: LeakageTest, result: TestResult) -> I
             code="house_off_target",
             path=f"{path}.house_pressure",
             what=_("The house stood at {house} in test {n}; the target is {target}.").format(
-                house=_TEXT.show(Kind.PRESSURE, house),
+                house=in_sentences().show(Kind.PRESSURE, house),
                 n=position + 1,
-                target=_TEXT.show(Kind.PRESSURE, result.target_pressure),
+                target=in_sentences().show(Kind.PRESSURE, result.target_pressure),
             ),
             allowed=_("In a test to outside both should agree within 1 Pa."),
             mend=_("Bring the house to the target and read again."),

@@ -19,12 +19,10 @@ from deskapp.domain.usable import set_aside, usable
 from deskapp.domain.walk import held
 from deskapp.i18n import _, language
 from deskapp.units.convert import from_unit, kind_of, to_unit
-from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.numbers import NumberStyle
+from deskapp.units.display import in_sentences
 
 _LARGEST_SHOWN = 1e12
 _ROUNDING = 1e-9
-_NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 class Kept(Protocol):
@@ -138,7 +136,7 @@ def said(value: Measured, spec: FieldSpec) -> str:
     assert value.si is not None
     if spec.kind is None or abs(value.si) > _LARGEST_SHOWN:
         return value.typed
-    return _NUMBERS.show(spec.kind, value.si, value.unit or None)
+    return in_sentences().show(spec.kind, value.si, value.unit or None)
 
 
 def _inside(si: float, span: Span) -> bool:
@@ -150,8 +148,8 @@ def _span_words(span: Span, value: Measured) -> str:
     unit = value.unit if value.unit and kind_of(value.unit) is kind_of(span.unit) else span.unit
     low, high = (to_unit(from_unit(edge, span.unit), unit) for edge in (span.low, span.high))
     return _("{low} to {high}").format(
-        low=_NUMBERS.number(low, _digits(low)),
-        high=f"{_NUMBERS.number(high, _digits(high))} {_NUMBERS.label(unit)}".strip(),
+        low=in_sentences().number(low, _digits(low)),
+        high=f"{in_sentences().number(high, _digits(high))} {in_sentences().label(unit)}".strip(),
     )
 
 

@@ -13,9 +13,8 @@ from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import SIMULATED
 from deskapp.i18n import _
 from deskapp.units.convert import to_unit
-from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.display import UnitSystem, in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
 
 AREA_TOLERANCE = 0.05
 """Largest mismatch of the systems' areas against the house. Common practice, no source."""
@@ -28,9 +27,6 @@ USUAL_AREA_PER_TON_FT2 = (300.0, 1500.0)
 
 USUAL_HEIGHT_FT = (7.0, 14.0)
 """Usual volume over floor area. Common practice, no source."""
-
-_IP = Formatter(UnitSystem.IP, NumberStyle.POINT)
-_SI = Formatter(UnitSystem.SI, NumberStyle.POINT)
 
 
 def check(job: Job) -> Iterator[Finding]:
@@ -54,7 +50,7 @@ def check(job: Job) -> Iterator[Finding]:
 
 def _area(measured: Measured, si: float) -> str:
     metric = measured.unit in {"m2", "cm2"}
-    return (_SI if metric else _IP).show(Kind.AREA, si)
+    return (in_sentences(UnitSystem.SI) if metric else in_sentences()).show(Kind.AREA, si)
 
 
 def _areas(job: Job) -> Iterator[Finding]:
@@ -111,7 +107,7 @@ def _volume(job: Job) -> Iterator[Finding]:
             code="volume",
             path="house.volume",
             what=_("Volume divided by floor area gives a height of {height}.").format(
-                height=_IP.both(Kind.LENGTH, volume / area)
+                height=in_sentences().both(Kind.LENGTH, volume / area)
             ),
             allowed=_("Usual: 7 to 14 ft."),
             mend=_("Check volume and floor area."),
@@ -133,7 +129,7 @@ def _capacity(position: int, system: DuctSystem) -> Iterator[Finding]:
                 code="flow_per_ton",
                 path=f"systems.{position}.fan_flow",
                 what=_("System {n} moves {flow} cfm per ton of cooling.").format(
-                    n=position + 1, flow=_IP.number(per_ton, 0)
+                    n=position + 1, flow=in_sentences().number(per_ton, 0)
                 ),
                 allowed=_("Usual: 250 to 450 cfm per ton."),
                 mend=_("Check flow and capacity."),
@@ -147,7 +143,7 @@ def _capacity(position: int, system: DuctSystem) -> Iterator[Finding]:
                 code="area_per_ton",
                 path=f"systems.{position}.area_served",
                 what=_("System {n} serves {area} ft² per ton of cooling.").format(
-                    n=position + 1, area=_IP.number(per_ton, 0)
+                    n=position + 1, area=in_sentences().number(per_ton, 0)
                 ),
                 allowed=_("Usual: 300 to 1,500 ft² per ton."),
                 mend=_("Check that the area is the part this system serves."),
@@ -225,7 +221,7 @@ def _counts(
         code="sealed_count",
         path=path,
         what=_("{done} registers were sealed, but the system has {there}.").format(
-            done=_IP.number(done, 0), there=_IP.number(there, 0)
+            done=in_sentences().number(done, 0), there=in_sentences().number(there, 0)
         ),
         mend=_("Look for a register that was missed, or correct a count."),
     )

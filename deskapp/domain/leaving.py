@@ -11,10 +11,7 @@ from deskapp.domain.job import Job
 from deskapp.domain.measured import si_of
 from deskapp.domain.vocabulary import ArrivalThing
 from deskapp.i18n import _
-from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.numbers import NumberStyle
-
-_NUMBERS = Formatter(UnitSystem.IP, NumberStyle.POINT)
+from deskapp.units.display import in_sentences
 
 
 def unsettled(job: Job) -> Iterator[tuple[int, ArrivalItem]]:
@@ -75,7 +72,7 @@ def why_unsettled(item: ArrivalItem) -> str:
     on, off = si_of(item.seals_on) or 0.0, si_of(item.seals_off) or 0.0
     if item.undone is YesNo.YES and on != off:
         return _("{on} seals put on, {off} taken off").format(
-            on=_NUMBERS.number(on, 0), off=_NUMBERS.number(off, 0)
+            on=in_sentences().number(on, 0), off=in_sentences().number(off, 0)
         )
     return _("changed, and not put back")
 

@@ -4,28 +4,29 @@ from __future__ import annotations
 
 import math
 
-from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.numbers import NumberStyle
+from deskapp.units.display import in_sentences
+from deskapp.units.numbers import restyled
 from deskapp.units.table import unit_named
 
 _LEAST_DECIMALS = {"L/s/m2": 3, "cfm/100ft2": 2, "cfm/ft2": 3}
 _MOST_DECIMALS = 17
-_FORMATTER = Formatter(UnitSystem.IP, NumberStyle.POINT)
 
 
 def shown(value: float, decimals: int) -> str:
     """Return `value` with thousands grouped and a true minus sign."""
-    return _FORMATTER.number(value, decimals)
+    return in_sentences().number(value, decimals)
 
 
 def written(value: float) -> str:
     """Return `value` as it was written, thousands grouped: ``1,520``, ``0.009``, ``4``."""
-    return f"{int(value):,}" if value == int(value) else f"{value:,.10g}"
+    text = f"{int(value):,}" if value == int(value) else f"{value:,.10g}"
+    return restyled(text, in_sentences().style)
 
 
 def rate(value: float) -> str:
     """Return a rate as codes print it, with at least one decimal: ``4.0``."""
-    return f"{value:.1f}" if value == round(value, 1) else f"{value:.10g}"
+    text = f"{value:.1f}" if value == round(value, 1) else f"{value:.10g}"
+    return restyled(text, in_sentences().style)
 
 
 def usual_decimals(unit: str, *values: float) -> int:

@@ -14,6 +14,7 @@ from deskapp.session.carried import carried_with_report
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
 from deskapp.session.report_kinds import ReportKind as ReportKind
+from deskapp.units.numbers import usual_style
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterable, Mapping
@@ -126,16 +127,21 @@ def order_reports(
     """Take down what the reports of the open job are made from.
 
     Args:
-        editor: the open job; its preferences choose units and paper.
+        editor: the open job; its preferences choose units and paper, and how numbers are written
+            where the reports speak the language of the program; else they are written the way
+            usual in theirs.
         branding: the company's look; a logo that cannot be opened is left out.
         issued_on: the day printed on the reports.
         spoken: the language of the reports; empty for the one preferred.
         own: the company's own templates by kind of report.
     """
     preferences = editor.preferences
-    source = source_of(
-        editor.job, editor.assessment, editor.shelf, preferences.formatter, issued_on
-    )
+    asked = spoken or preferences.report_language
+    other = "" if asked == language() else asked
+    formatter = preferences.formatter
+    if other:
+        formatter = replace(formatter, style=usual_style(other))
+    source = source_of(editor.job, editor.assessment, editor.shelf, formatter, issued_on)
     source = replace(
         source,
         branding=branding.branding,
@@ -144,8 +150,6 @@ def order_reports(
         logo=_bytes_of(branding.logo),
         paper=preferences.paper,
     )
-    asked = spoken or preferences.report_language
-    other = "" if asked == language() else asked
     return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
 
 

@@ -6,11 +6,12 @@ import math
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
+from functools import cache
 
 from deskapp.i18n import ENGLISH, language
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle, write_decimals
+from deskapp.units.numbers import NumberStyle, usual_style, write_decimals
 from deskapp.units.table import fits, unit_named
 
 NO_VALUE = "–"
@@ -204,3 +205,13 @@ def _fixed(value: float, decimals: int, *, trim: bool) -> str:
     if trim and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def in_sentences(system: UnitSystem = UnitSystem.IP) -> Formatter:
+    """Return what writes values inside sentences: the way usual in the language spoken."""
+    return _usual(system, language())
+
+
+@cache
+def _usual(system: UnitSystem, spoken: str) -> Formatter:
+    return Formatter(system, usual_style(spoken))

@@ -30,6 +30,22 @@ class NumberStyle(StrEnum):
         return "," if self is NumberStyle.POINT else "\N{NO-BREAK SPACE}"
 
 
+_BY_LANGUAGE = {"fr_CA": NumberStyle.COMMA}
+"""Languages whose readers write a decimal comma, as in Unicode CLDR; all others write a point.
+Spanish is that of the Americas (CLDR: es_US, es_MX), which writes a point."""
+
+
+def usual_style(language: str) -> NumberStyle:
+    """Return how numbers are usually written in a language of the program."""
+    return _BY_LANGUAGE.get(language, NumberStyle.POINT)
+
+
+def restyled(text: str, style: NumberStyle) -> str:
+    """Return a number written as ``1,234.5`` in another style."""
+    marks = {",": style.group_mark, ".": style.decimal_mark}
+    return "".join(marks.get(character, character) for character in text)
+
+
 class NumberFault(StrEnum):
     """Why a number could not be read."""
 

@@ -221,3 +221,21 @@ def test_that_a_comparison_is_offered_only_where_a_test_repeats_another(shelf: S
     with pytest.raises(ReportProblem, match="repeats an earlier one") as caught:
         report_bytes(ordered(without), ReportKind.RETEST)
     assert caught.value.code == "no-retest"
+
+
+def words_of(data: bytes) -> str:
+    return " ".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages)
+
+
+def test_that_the_numbers_of_a_report_follow_its_language(shelf: Shelf) -> None:
+    # CLDR: French of Canada writes a decimal comma, English and Spanish of the Americas a point.
+    editor = open_sample("", shelf, Preferences())
+    for spoken, rate, wrong in (
+        ("fr_CA", "4,0 cfm", "4.0 cfm"),
+        ("es", "4.0 cfm", "4,0 cfm"),
+        ("en", "4.0 cfm", "4,0 cfm"),
+    ):
+        order = order_reports(editor, OURS, TODAY, spoken)
+        text = words_of(report_bytes(order, COMPLIANCE))
+        assert rate in text.replace("\N{NO-BREAK SPACE}", " "), spoken
+        assert wrong not in text.replace("\N{NO-BREAK SPACE}", " "), spoken

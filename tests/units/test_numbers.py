@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from babel import Locale
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,7 +14,9 @@ from deskapp.units.numbers import (
     NumberProblem,
     NumberStyle,
     read_number,
+    restyled,
     split_number,
+    usual_style,
     write_decimals,
 )
 
@@ -121,3 +124,28 @@ def test_that_text_is_parted_after_its_leading_number() -> None:
     assert split_number("4 cfm/100 ft2") == ("4", "cfm/100 ft2")
     assert split_number("1e3Pa") == ("1e3", "Pa")
     assert split_number("cfm 4") is None
+
+
+@pytest.mark.parametrize(
+    ("spoken", "place"), [("en", "en_US"), ("es", "es_US"), ("fr_CA", "fr_CA")]
+)
+def test_that_each_language_writes_its_decimals_as_its_readers_do(spoken: str, place: str) -> None:
+    # Source: Unicode CLDR, symbols of the Latin digits, as Babel holds them.
+    marks = Locale.parse(place).number_symbols["latn"]
+    style = usual_style(spoken)
+    assert style.decimal_mark == marks["decimal"]
+    assert {"\N{NARROW NO-BREAK SPACE}": "\N{NO-BREAK SPACE}"}.get(
+        marks["group"], marks["group"]
+    ) == style.group_mark
+
+
+def test_that_spanish_is_that_of_the_americas_in_the_neighbor_as_well() -> None:
+    # Source: Unicode CLDR, as Babel holds it; Spain writes a comma, Mexico and the US a point.
+    assert Locale.parse("es_MX").number_symbols["latn"]["decimal"] == "."
+    assert usual_style("es") is POINT
+
+
+@pytest.mark.parametrize("text", ["0.5", "1,520", "1,234,567.891", "−3.25"])
+def test_that_a_restyled_number_reads_as_the_same_number(text: str) -> None:
+    assert read_number(restyled(text, COMMA), COMMA) == read_number(text, POINT)
+    assert restyled(text, POINT) == text
