@@ -59,11 +59,6 @@ class Safety(Frozen):
     notes: str = ""
 
 
-def moment(text: str) -> str:
-    """Return a time as it is kept, ``2026-04-09T08:40``, as it is read: ``2026-04-09, 08:40``."""
-    return text.replace("T", ", ")
-
-
 class Acknowledgment(Frozen):
     """Who went on in spite of a stop, why, and when (``2026-04-09T08:40``).
 

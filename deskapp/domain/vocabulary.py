@@ -128,9 +128,11 @@ class When(Frozen):
 
     @property
     def fields(self) -> tuple[str, ...]:
-        """The fields looked at, once each."""
+        """The fields looked at, once each, with those they are compared with."""
         conditions = (*self.all, *self.any, *self.same_row)
-        return tuple(dict.fromkeys(condition.field for condition in conditions))
+        beside = (Operator.BELOW_FIELD, Operator.NOT_BELOW_FIELD)
+        compared = (str(one.value) for one in conditions if one.operator in beside)
+        return tuple(dict.fromkeys((*(one.field for one in conditions), *compared)))
 
     @model_validator(mode="after")
     def _share_a_list(self) -> When:

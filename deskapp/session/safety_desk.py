@@ -9,7 +9,7 @@ from deskapp.domain import leaving, paths
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.choices import YesNo
 from deskapp.domain.finding import Finding, Level
-from deskapp.domain.safety import Acknowledgment, moment
+from deskapp.domain.safety import Acknowledgment
 from deskapp.domain.stops import acknowledgment_of, answer_words, cause_of, stops_for
 from deskapp.domain.vocabulary import CautionLevel, Topic
 from deskapp.i18n import _
@@ -141,7 +141,7 @@ def closing_words(editor: Editor) -> str:
     if not leaving.is_closed(editor.job):
         return ""
     return _("Closed by {name}, {when}.").format(
-        name=record.closed_by, when=moment(record.closed_at)
+        name=record.closed_by, when=editor.preferences.formatter.moment(record.closed_at)
     )
 
 
@@ -184,7 +184,9 @@ def _state(editor: Editor, stop: Stop) -> StopState:
     words = ""
     if record is not None:
         words = _("Acknowledged by {name}, {when}: {reason}").format(
-            name=record.name, when=moment(record.at), reason=record.reason
+            name=record.name,
+            when=editor.preferences.formatter.moment(record.at),
+            reason=record.reason,
         )
     return StopState(
         id=stop.id,

@@ -97,7 +97,7 @@ def retrofit(*, dangers: bool = True) -> tuple[Job, dict[str, bytes]]:
         tests=_retrofit_tests(),
         leaks=leaks,
         safety=_retrofit_safety(dangers=dangers),
-        acknowledgments=(_WENT_ON,) if dangers else (),
+        acknowledgments=(_WENT_ON, _WENT_ON_TOO) if dangers else (),
         tester=TESTER.model_copy(update={"name": "Tester B", "signed_by": "Tester B"}),
         comments="Owner was shown the sealed joints in the crawl space.",
     )
@@ -151,6 +151,22 @@ _WENT_ON = Acknowledgment(
     name="Sam Example",
     reason="Water heater off and tagged, owner told",
     at="2026-03-12T08:40",
+)
+
+
+_WENT_ON_TOO = Acknowledgment(
+    stop="zone_pressure",
+    cause=(
+        "safety.zone_pressure=-3.6",
+        "safety.zone_pressure_after=",
+        "safety.zone_limit=-2",
+    ),
+    text="With fans running, air was pulled out of the appliance room harder than the limit "
+    "recorded for it.",
+    answer="Worst pressure in the appliance zone: −3.6 Pa; Limit for that pressure: −2 Pa",
+    name="Sam Example",
+    reason="Water heater off and tagged, owner told",
+    at="2026-03-12T08:42",
 )
 
 

@@ -37,7 +37,7 @@ def test_that_a_stop_keeps_the_compliance_report_back_until_it_is_acknowledged(e
     assert codes(editor) == []
     (state,) = desk.stop_states(editor)
     assert state.acknowledged == (
-        "Acknowledged by Kim Example, 2026-03-11, 08:40: Gas company was here"
+        "Acknowledged by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40: Gas company was here"
     )
     assert state.answer == "Smell of gas: Yes"
     assert editor.undo_label == "Undo acknowledge a stop"
@@ -129,7 +129,7 @@ def test_that_the_list_cannot_be_closed_until_each_row_is_put_back_or_explained(
     assert "12 seals put on, 11 taken off" in problem.what
     editor.enter(f"{at['registers']}.seals_off", "12")
     assert desk.close_list(editor, "Kim  Example", NOW) == ()
-    assert desk.closing_words(editor) == "Closed by Kim Example, 2026-03-11, 08:40."
+    assert desk.closing_words(editor) == "Closed by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40."
     assert editor.job.safety.equipment_restored == "no"
     editor.enter(f"{at['registers']}.seals_off", "10")
     assert desk.closing_words(editor) == ""

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain import leaving
 from deskapp.domain.fields import field_at
-from deskapp.domain.safety import moment
 from deskapp.domain.vocabulary import Operator
 from deskapp.i18n import _
 from deskapp.report.blocks import (
@@ -77,7 +76,7 @@ def acknowledged(context: Context, spec: AcknowledgedSpec) -> list[Block]:
         Notice(
             sign=Sign.WARNING,
             word=fill(spec.word, context.names),
-            text=fill_text(spec.text, {**context.names, **_names_of(record)}),
+            text=fill_text(spec.text, {**context.names, **_names_of(context, record)}),
             source=_source_of(context, spec, record),
         )
         for record in context.job.acknowledgments
@@ -135,7 +134,8 @@ def left_as_found(context: Context, spec: LeftAsFoundSpec) -> list[Block]:
             names = {**context.names, "things": "; ".join(_what(item) for item in some)}
             blocks.append(Paragraph(fill_text(wording, names), TextRole.QUIET))
     record = context.job.leaving
-    names = {**context.names, "name": record.closed_by, "when": moment(record.closed_at)}
+    when = context.formatter.moment(record.closed_at)
+    names = {**context.names, "name": record.closed_by, "when": when}
     is_closed = leaving.is_closed(context.job)
     blocks.append(Paragraph(fill_text(spec.closed if is_closed else spec.not_closed, names)))
     return blocks
@@ -158,13 +158,13 @@ def still_changed(context: Context, spec: StillChangedSpec) -> list[Block]:
     return [SignedLines(lines)] if lines else []
 
 
-def _names_of(record: Acknowledgment) -> dict[str, str]:
+def _names_of(context: Context, record: Acknowledgment) -> dict[str, str]:
     return {
         "stop": record.text,
         "answer": record.answer,
         "name": record.name,
         "reason": record.reason,
-        "when": moment(record.at),
+        "when": context.formatter.moment(record.at),
     }
 
 

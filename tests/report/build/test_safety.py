@@ -30,7 +30,7 @@ def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper):
     assert "Stop, acknowledged" in text
     assert "Fumes from a vent spilled into the room for more than 60 s." in text
     assert "Answered: Flue gas spilled for: 180 s" in text
-    assert "Sam Example went on (2026-04-02, 08:40): Water heater turned off" in text
+    assert "Sam Example went on (Apr 2, 2026, 08:40): Water heater turned off" in text
     assert "from memory, not checked against the text" in text
 
 
@@ -58,7 +58,7 @@ def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper):
     text = words(build(paper, report_input(job)))
     assert "12 on, 12 off" in text
     assert "Not put back: The furnace is on again." in text
-    assert "List closed by Sam Example, 2026-04-09, 15:20." in text
+    assert "List closed by Sam Example, Apr 9, 2026, 15:20." in text
     assert "The list was not closed." in words(build(paper, report_input(reopened(job))))
 
 
@@ -117,4 +117,4 @@ def test_that_markup_in_a_reason_is_printed_as_it_is(paper):
         update={"reason": "**{name}** <b>&", "name": "Ø {x}"}
     )
     text = words(build(paper, report_input(job.model_copy(update={"acknowledgments": (record,)}))))
-    assert "Ø {x} went on (2026-04-02, 08:40): **{name}** <b>&" in text
+    assert "Ø {x} went on (Apr 2, 2026, 08:40): **{name}** <b>&" in text
