@@ -129,7 +129,9 @@ def test_that_the_list_cannot_be_closed_until_each_row_is_put_back_or_explained(
     assert "12 seals put on, 11 taken off" in problem.what
     editor.enter(f"{at['registers']}.seals_off", "12")
     assert desk.close_list(editor, "Kim  Example", NOW) == ()
-    assert desk.closing_words(editor) == "Closed by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40."
+    assert (
+        desk.closing_words(editor) == "Closed by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40."
+    )
     assert editor.job.safety.equipment_restored == "no"
     editor.enter(f"{at['registers']}.seals_off", "10")
     assert desk.closing_words(editor) == ""
