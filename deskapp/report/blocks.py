@@ -435,3 +435,8 @@ class Document:
     running: Running
     blocks: tuple[Block, ...]
     logo: bytes | None = None
+
+    @property
+    def has_issue_mark(self) -> bool:
+        """Whether the code of an issue is printed on it."""
+        return any(isinstance(block, IssueMark) for block in self.blocks)

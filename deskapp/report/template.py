@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, ClassVar, Self, cast, get_args
 
@@ -152,11 +153,24 @@ def in_words_of_the_language(template: Template) -> Template:
 
 
 def read_template(path: Path) -> Template:
-    """Read and check one template.
+    """Read and check one template; a file that is as it was when last read is not read again.
 
     Raises:
         TemplateProblem: the file cannot be read, or something in it is not as it should be.
     """
+    try:
+        now = path.stat()
+    except OSError:
+        return _read(path)
+    return _read_once(path, (now.st_ino, now.st_mtime_ns, now.st_ctime_ns, now.st_size))
+
+
+@lru_cache(maxsize=16)
+def _read_once(path: Path, _as_it_stands: tuple[int, ...]) -> Template:
+    return _read(path)
+
+
+def _read(path: Path) -> Template:
     try:
         source = path.read_text(encoding="utf-8")
         data = tomllib.loads(source)

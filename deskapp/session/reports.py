@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _, language, speaking
+from deskapp.session.block_words import BLOCK_WORDS
 from deskapp.session.carried import carried_with_report
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
@@ -349,10 +350,34 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
     buffer = BytesIO()
     with speaking(order.language):
         template = in_words_of_the_language(by.template) if by.is_ours else by.template
-        document = build(template, order.in_its_language())
+        source = order.in_its_language()
+        document = build(template, source)
+        if source.issue is not None and not document.has_issue_mark:
+            template, note = _with_issue_mark(template, order, kind)
+            by = replace(by, remark=(*by.remark, note))
+            document = build(template, source)
         carried = carried_with_report(order.source, kind.value, document.language)
         printed = draw(document, order.source.photos, buffer, attachments=carried)
     return replace(printed, findings=(*printed.findings, *by.remark)), buffer.getvalue()
+
+
+def _with_issue_mark(
+    template: Template, order: ReportOrder, kind: ReportKind
+) -> tuple[Template, Finding]:
+    """Return the template with the code of an issue at its end, taken from that of the program."""
+    from deskapp.report.template import in_words_of_the_language
+
+    ours = _usable(replace(order, own=None), kind).template
+    [spec] = (one for one in in_words_of_the_language(ours).block if one.kind == "issue_mark")
+    note = Finding(
+        level=Level.NOTE,
+        code="issue-mark-added",
+        what=_("The template prints no code of the issue, so it was added at the end."),
+        mend=_("Show the block “{block}” in the template where it should stand.").format(
+            block=_(BLOCK_WORDS["issue_mark"])
+        ),
+    )
+    return template.model_copy(update={"block": (*template.block, spec)}), note
 
 
 def _usable(order: ReportOrder, kind: ReportKind) -> _Usable:

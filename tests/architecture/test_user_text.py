@@ -22,6 +22,7 @@ ALLOWED = {
     "deskapp/session/live/columns.py": "headings of columns as log files have them",
     "deskapp/session/live/simulated.py": "the heading of invented lines, read by the program",
     "deskapp/report/pdf/faces.py": "names of fonts and files",
+    "deskapp/report/archival/metadata.py": "elements of XMP",
     "deskapp/limits/own.py": "a remark inside a file",
 }
 ALLOWED_TEXTS = {

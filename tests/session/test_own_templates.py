@@ -16,6 +16,7 @@ from deskapp.report.template import TemplateProblem, read_template
 from deskapp.session import own_templates
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
+from deskapp.session.issuing import issue_report, next_issue
 from deskapp.session.report_kinds import ReportKind
 from deskapp.session.reports import (
     ReportOrder,
@@ -157,6 +158,26 @@ def test_that_a_kept_template_is_listed_chosen_and_printed(
     printed = report_bytes(order, OWNER)
     assert "Our look at your ducts" in text_in(printed)
     assert printed == draft_bytes(order, own)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_that_a_template_without_the_code_of_an_issue_gets_it_at_its_end(
+    kind: ReportKind, shelf: Shelf, tmp_path: Path
+):
+    editor = open_sample("larkspur", shelf, Preferences())
+    draft = draft_of(templates_folder() / f"{kind}.toml")
+    [at] = (row.at for row in draft.blocks() if row.title == "Number and mark of the issue")
+    own = draft.showing(at, is_shown=False).named("Ours")
+    preferences = keep(tmp_path, Preferences(), own)
+    assert isinstance(preferences, Preferences)
+    chosen = own_templates.chosen(tmp_path, preferences.own_templates)
+    order = order_reports(editor, BrandingFile(), date(2026, 4, 10), own=chosen)
+    issue = next_issue(editor.job, kind, date(2026, 4, 10), Preferences(), "Tester A")
+    made = issue_report(order, kind, issue, tmp_path / "issued.pdf")
+    [note] = (one for one in made.findings if one.code == "issue-mark-added")
+    assert "at the end" in note.what
+    assert issue.short_mark in text_in(made.path.read_bytes())
+    assert issue.short_mark not in text_in(report_bytes(order, kind))
 
 
 def test_that_the_choice_is_remembered(tmp_path: Path):

@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING
 from uuid import NAMESPACE_OID, UUID, uuid5
 
 import pikepdf
-from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Pdf
+from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Pdf, Stream
 
 from deskapp.domain.data_files import resources_folder
-from deskapp.report.archival.tags import add_tags
+from deskapp.report.archival.metadata import add_metadata
+from deskapp.report.archival.tags import opened_with_tags
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
 _VERSION = "1.7"
 _COLORS = "sRGB IEC61966-2.1"
 _BEYOND = re.compile(rb"<([0-9A-F]{5,6})>")
-_NO_METADATA = "/Trapped"
-"""An entry of the document information that the metadata has no place for."""
 
 
 def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] = ()) -> bytes:
@@ -40,13 +39,13 @@ def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] =
     Title, author, subject and dates are taken from its document information, so both always agree.
     The same input gives the same bytes.
     """
-    with pikepdf.open(BytesIO(drawn)) as pdf:
+    with opened_with_tags(drawn, structure) as pdf:
+        _keep_compressed(pdf)
         _mend_letters(pdf)
-        add_tags(pdf, structure)
         _add_color_space(pdf)
         for attachment in attachments:
             _attach(pdf, attachment)
-        _add_metadata(pdf, _identity(drawn))
+        add_metadata(pdf, _identity(drawn))
         whole = BytesIO()
         pdf.save(
             whole,
@@ -55,6 +54,16 @@ def finish(drawn: bytes, structure: Element, attachments: Iterable[Attachment] =
             object_stream_mode=pikepdf.ObjectStreamMode.generate,
         )
     return whole.getvalue()
+
+
+def _keep_compressed(pdf: Pdf) -> None:
+    """Name the one filter of each stream by itself: as a list of one, it is compressed again."""
+    for number in range(1, pdf.Root.StructTreeRoot.objgen[0]):
+        item = pdf.get_object(number, 0)
+        if isinstance(item, Stream):
+            filters = item.get("/Filter")
+            if isinstance(filters, Array) and len(filters) == 1 and "/DecodeParms" not in item:
+                item.stream_dict.Filter = filters[0]
 
 
 def _mend_letters(pdf: Pdf) -> None:
@@ -101,18 +110,6 @@ def _attach(pdf: Pdf, attachment: Attachment) -> None:
         creation_date=day,
         mod_date=day,
     )
-
-
-def _add_metadata(pdf: Pdf, identity: UUID) -> None:
-    if _NO_METADATA in pdf.docinfo:
-        del pdf.docinfo[_NO_METADATA]
-    pdf.Root.Metadata = pdf.make_stream(
-        _resource("metadata.xmp"), Type=Name.Metadata, Subtype=Name.XML
-    )
-    with pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
-        metadata.load_from_docinfo(pdf.docinfo)
-        metadata["xmpMM:DocumentID"] = identity.urn
-        metadata["xmpMM:InstanceID"] = identity.urn
 
 
 def _identity(drawn: bytes) -> UUID:

@@ -1,98 +1,161 @@
-"""Writes the tree of a report into its file, as PDF/UA-1 asks (ISO 14289-1)."""
+"""Writes the tree of a report into its file, as PDF/UA-1 asks (ISO 14289-1).
+
+A tree has a thousand parts. They are written as text behind the drawn file, as ISO 32000-1, 7.5.6,
+lets a file be added to, and read again in one go: made one by one they took longer than the rest.
+"""
 
 from __future__ import annotations
 
+import struct
 from collections import defaultdict
+from io import BytesIO
 from typing import TYPE_CHECKING
 
-from pikepdf import Array, Dictionary, Name, Object, Pdf, String
+import pikepdf
+from pikepdf import Dictionary, Name, Pdf, String
 
 from deskapp.report.archival.structure import Role
 
 if TYPE_CHECKING:
     from deskapp.report.archival.structure import Element
 
+_ATTRIBUTES = {
+    Role.NUMBERED_LIST: b"<</O/List/ListNumbering/Decimal>>",
+    Role.COLUMN_HEAD: b"<</O/Table/Scope/Column>>",
+    Role.ROW_HEAD: b"<</O/Table/Scope/Row>>",
+}
+_NAMES = {role: role.partition(" ")[0].encode() for role in Role}
+_TABLE_AT = b"startxref"
+_STREAM_ENDS = b"\nendstream\nendobj\n"
+_ROW = struct.Struct(">BII")
+"""A row of the table of objects: how it stands there, where, and its number in its stream."""
+_IN_FILE, _IN_STREAM = 1, 2
 
-def add_tags(pdf: Pdf, document: Element) -> None:
-    """Give `pdf` the structure tree below `document` and say that the file is tagged."""
-    root = pdf.make_indirect(Dictionary(Type=Name.StructTreeRoot))
-    writer = _Writer(pdf)
-    root.K = writer.write(document, root)
-    root.ParentTree = writer.parent_tree()
-    root.ParentTreeNextKey = len(pdf.pages)
-    pdf.Root.StructTreeRoot = root
+
+def opened_with_tags(drawn: bytes, document: Element) -> Pdf:
+    """Return the file `drawn`, open, with the structure tree below `document`, said to be tagged.
+
+    `drawn` is a file with a plain table of objects, never added to before.
+    """
+    with pikepdf.open(BytesIO(drawn)) as bare:
+        first = int(bare.trailer.Size)
+        root, info = bare.Root.objgen[0], bare.docinfo.objgen[0]
+        writer = _Writer([page.obj.objgen[0] for page in bare.pages], first)
+    tree = writer.write_tree(document)
+    pdf = pikepdf.open(BytesIO(_added(drawn, writer.objects, first, root, info)))
+    pdf.Root.StructTreeRoot = pdf.get_object(tree, 0)
     pdf.Root.MarkInfo = Dictionary(Marked=True)
     pdf.Root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
     for number, page in enumerate(pdf.pages):
         page.obj.StructParents = number
         page.obj.Tabs = Name.S
+    return pdf
+
+
+def _added(drawn: bytes, objects: list[bytes], first: int, root: int, info: int) -> bytes:
+    """Return the file with `objects` behind it, numbered from `first`.
+
+    They stand in one stream of objects (7.5.7), with a table that is a stream as well (7.5.8).
+    """
+    before = int(drawn[drawn.rindex(_TABLE_AT) + len(_TABLE_AT) :].split()[0])
+    held, table = first + len(objects), first + len(objects) + 1
+    heads: list[bytes] = []
+    rows: list[bytes] = []
+    at = 0
+    for index, content in enumerate(objects):
+        heads.append(b"%d %d " % (first + index, at))
+        rows.append(_ROW.pack(_IN_STREAM, held, index))
+        at += len(content) + 1
+    head = b"".join(heads)
+    body = head + b"\n".join(objects)
+    opening = b"\n%d 0 obj\n<</Type/ObjStm/N %d/First %d/Length %d>>\nstream\n"
+    stream = opening % (held, len(objects), len(head), len(body)) + body + _STREAM_ENDS
+    stream_at, table_at = len(drawn) + 1, len(drawn) + len(stream)
+    rows += [_ROW.pack(_IN_FILE, stream_at, 0), _ROW.pack(_IN_FILE, table_at, 0)]
+    known = (
+        b"<</Type/XRef/W[1 4 4]/Index[%d %d]/Size %d/Root %d 0 R/Info %d 0 R/Prev %d/Length %d>>"
+    )
+    told = known % (first, len(rows), table + 1, root, info, before, len(rows) * _ROW.size)
+    places = b"%d 0 obj\n%s\nstream\n" % (table, told) + b"".join(rows) + _STREAM_ENDS
+    return b"%s%s%s%s\n%d\n%%%%EOF\n" % (drawn, stream, places, _TABLE_AT, table_at)
 
 
 class _Writer:
-    """Writes elements and remembers which stretch of which page belongs to which."""
+    """Writes elements and remembers which stretch of which page belongs to which.
 
-    def __init__(self, pdf: Pdf) -> None:
-        self._pdf = pdf
-        self._pages = [page.obj for page in pdf.pages]
-        self._owners: dict[int, dict[int, Object]] = defaultdict(dict)
+    `pages` are the numbers of the objects of the pages, `first` is the next one that is free.
+    """
 
-    def write(self, element: Element, parent: Object) -> Object:
-        """Write `element` and all inside it; parts for which nothing was drawn are left out."""
-        written = self._pdf.make_indirect(
-            Dictionary(Type=Name.StructElem, S=Name(f"/{element.role.partition(' ')[0]}"), P=parent)
+    def __init__(self, pages: list[int], first: int) -> None:
+        self.objects: list[bytes] = []
+        self._pages = pages
+        self._first = first
+        self._owners: dict[int, dict[int, int]] = defaultdict(dict)
+
+    def write_tree(self, document: Element) -> int:
+        """Write all of the tree, and return the number of the object that is its root."""
+        root = self._reserve()
+        top = self._write(document, root)
+        back = self._reserve()
+        self._put(back, b"<</Nums[%s]>>" % self._ways_back())
+        self._put(
+            root,
+            b"<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d>>"
+            % (top, back, len(self._pages)),
         )
+        return root
+
+    def _write(self, element: Element, parent: int) -> int:
+        """Write `element` and all inside it; parts for which nothing was drawn are left out."""
+        number = self._reserve()
+        said = [b"<</Type/StructElem/S/%s/P %d 0 R" % (_NAMES[element.role], parent)]
         if element.alternative:
-            written.Alt = String(element.alternative)
-        self._add_attributes(element, written)
-        inside = self._content(element, written)
-        inside += [self.write(part, written) for part in element.parts if not part.is_empty()]
+            said.append(b"/Alt %s" % String(element.alternative).unparse())
+        attributes = _attributes(element)
+        if attributes:
+            said.append(b"/A%s" % attributes)
+        if element.places:
+            said.append(b"/Pg %d 0 R" % self._pages[element.places[0].page])
+        inside = self._content(element, number)
+        inside += [
+            b"%d 0 R" % self._write(part, number) for part in element.parts if not part.is_empty()
+        ]
         if inside:
-            written.K = inside[0] if len(inside) == 1 else Array(inside)
-        return written
+            said.append(b"/K[%s]" % b" ".join(inside) if len(inside) > 1 else b"/K %s" % inside[0])
+        said.append(b">>")
+        self._put(number, b"".join(said))
+        return number
 
-    def parent_tree(self) -> Object:
+    def _ways_back(self) -> bytes:
         """Return the way back from each page's content to its elements."""
-        numbers: list[Object | int] = []
-        for page, owners in sorted(self._owners.items()):
-            numbers += [page, Array([owners[number] for number in range(len(owners))])]
-        return self._pdf.make_indirect(Dictionary(Nums=Array(numbers)))
+        return b"".join(
+            b"%d[%s]" % (page, b" ".join(b"%d 0 R" % owners[one] for one in range(len(owners))))
+            for page, owners in sorted(self._owners.items())
+        )
 
-    def _content(self, element: Element, written: Object) -> list[Object | int]:
+    def _content(self, element: Element, number: int) -> list[bytes]:
         if not element.places:
             return []
         home = element.places[0].page
-        written.Pg = self._pages[home]
         for place in element.places:
-            self._owners[place.page][place.number] = written
+            self._owners[place.page][place.number] = number
         return [
-            place.number
+            b"%d" % place.number
             if place.page == home
-            else Dictionary(Type=Name.MCR, Pg=self._pages[place.page], MCID=place.number)
+            else b"<</Type/MCR/Pg %d 0 R/MCID %d>>" % (self._pages[place.page], place.number)
             for place in element.places
         ]
 
-    def _add_attributes(self, element: Element, written: Object) -> None:
-        attributes = _attributes(element.role)
-        if attributes is not None:
-            written.A = attributes
-        elif element.role is Role.FIGURE and element.box is not None:
-            written.A = Dictionary(
-                O=Name.Layout, Placement=Name.Block, BBox=Array([*map(_rounded, element.box)])
-            )
+    def _reserve(self) -> int:
+        self.objects.append(b"null")
+        return self._first + len(self.objects) - 1
+
+    def _put(self, number: int, content: bytes) -> None:
+        self.objects[number - self._first] = content
 
 
-def _rounded(points: float) -> float:
-    return round(points, 2)
-
-
-def _attributes(role: Role) -> Dictionary | None:
-    """Return new attributes each time: they belong to one file, and two may be written at once."""
-    match role:
-        case Role.NUMBERED_LIST:
-            return Dictionary(O=Name.List, ListNumbering=Name.Decimal)
-        case Role.COLUMN_HEAD:
-            return Dictionary(O=Name.Table, Scope=Name.Column)
-        case Role.ROW_HEAD:
-            return Dictionary(O=Name.Table, Scope=Name.Row)
-        case _:
-            return None
+def _attributes(element: Element) -> bytes:
+    if element.role is Role.FIGURE and element.box is not None:
+        corners = " ".join(f"{corner:.2f}" for corner in element.box)
+        return b"<</O/Layout/Placement/Block/BBox[%s]>>" % corners.encode()
+    return _ATTRIBUTES.get(element.role, b"")

@@ -123,6 +123,11 @@ class Context:
         """The writer of numbers."""
         return self.source.formatter
 
+    @property
+    def tells_systems_apart(self) -> bool:
+        """Whether a table has to say which system a row belongs to: there are two or more."""
+        return len(self.job.systems) > 1
+
     def prints(self, when: tuple[Situation, ...], unless: tuple[Situation, ...]) -> bool:
         """Say whether something is printed: all of `when` hold and none of `unless`."""
         return self.situations.issuperset(when) and self.situations.isdisjoint(unless)

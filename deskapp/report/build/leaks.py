@@ -80,7 +80,7 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
     columns = (
         Column(heads.number, weight=0.4),
         Column(heads.place, weight=3.0),
-        Column(heads.system, weight=0.9),
+        *((Column(heads.system, weight=0.9),) if context.tells_systems_apart else ()),
         Column(heads.severity, weight=1.4),
         Column(heads.found_by, weight=1.0),
         Column(heads.repair, weight=2.8),
@@ -90,7 +90,7 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
         (
             str(context.job.leak_number(leak.key)),
             _place_in_full(context, leak),
-            _system(context, leak),
+            *((_system(context, leak),) if context.tells_systems_apart else ()),
             _severity(context, spec, leak, ranks[leak.key]),
             choice_label(leak.found_by),
             _state_and_repair(context, spec, leak),

@@ -48,7 +48,7 @@ def pans(context: Context, spec: PansSpec) -> list[Block]:
     heads, names = spec.columns, {**context.names, **_house(context)}
     columns = (
         Column(heads.place, weight=1.5),
-        Column(heads.system, weight=1.2),
+        *((Column(heads.system, weight=1.2),) if context.tells_systems_apart else ()),
         Column(heads.before, Align.RIGHT, 0.8),
         Column(heads.after, Align.RIGHT, 0.8),
         Column(heads.tells, weight=3.0),
@@ -80,7 +80,7 @@ def _row(context: Context, register: Register, reading: PanReading) -> tuple[str
     band = band_of(context, reading.latest_band)
     return (
         register_name(context, register),
-        printable(next(systems, "")),
+        *((printable(next(systems, "")),) if context.tells_systems_apart else ()),
         show(Kind.PRESSURE, reading.before, "Pa", 1),
         show(Kind.PRESSURE, reading.after, "Pa", 1),
         "" if band is None else printable(f"{_(band.label)}. {_(band.text)}"),

@@ -141,12 +141,18 @@ def _is_as_written(one: EmbeddedPdfSignature, report: bytes) -> bool:
 
 
 def _agrees_with_itself(info: Any) -> bool:
-    """Say whether what the signature says twice, without signing it, is the same both times."""
+    """Say whether what the signature says twice, without signing it, is the same both times.
+
+    Its versions are not signed either; they follow from how it names its signer (RFC 5652, 5.1
+    and 5.3).
+    """
     content = info["content"]
     (signer,) = content["signer_infos"]
     (digest,) = content["digest_algorithms"]
     said = signer["sid"].chosen
     certificates = [choice.chosen for choice in content["certificates"]]
+    if not content["version"].native == signer["version"].native == "v1":
+        return False
     return digest.dump() == signer["digest_algorithm"].dump() and any(
         said["issuer"].dump() == one.issuer.dump()
         and said["serial_number"].native == one.serial_number

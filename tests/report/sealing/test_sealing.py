@@ -168,6 +168,14 @@ def test_that_digits_of_the_signature_in_other_letters_are_refused(sealed: bytes
     assert not holds(sealed[:start] + digits[:-1] + b"1" + sealed[end:])
 
 
+def test_that_another_version_of_the_signature_is_refused(sealed: bytes) -> None:
+    """Nothing signs the version of a signature; RFC 5652, 5.1, says which one it has to be."""
+    before = b"/Contents <308202"
+    at = sealed.rindex(b"0201013", sealed.rindex(before), sealed.rindex(before) + 80)
+    assert holds(sealed)
+    assert not holds(sealed[:at] + b"0201033" + sealed[at + 7 :])
+
+
 def test_that_something_added_after_sealing_is_seen(sealed: bytes) -> None:
     """The signature itself stays right; the judgment is of the whole file."""
     from pyhanko.pdf_utils.generic import NumberObject
