@@ -55,9 +55,14 @@ class Face:
     covered: frozenset[int]
     covered_by_signs: frozenset[int]
     _known: dict[str, str] = field(default_factory=dict[str, str], compare=False, repr=False)
+    _own: set[str] = field(default_factory=set[str], compare=False, repr=False)
 
     def runs(self, text: str) -> Iterator[Run]:
         """Yield `text` in stretches of one font each; line ends stay with the text before them."""
+        if self._own.issuperset(text):
+            if text:
+                yield Run(text, self.font)
+            return
         for font, group in groupby(zip(self._fonts_for(text), text, strict=True), itemgetter(0)):
             part = "".join(char for _font, char in group)
             if font:
@@ -85,6 +90,8 @@ class Face:
         font = self._known.get(char)
         if font is None:
             font = self._known[char] = self._found_for(char)
+            if font == self.font:
+                self._own.add(char)
         return font
 
     def _found_for(self, char: str) -> str:

@@ -34,6 +34,15 @@ class _Words(Paragraph):
     """A paragraph that is the content of an element, all pieces of it alike."""
 
     element: Element
+    _wrapped: tuple[float, tuple[float, float]] | None = None
+
+    def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:  # noqa: N803
+        """Return width and height; tables and frames ask again and again for the same width."""
+        # The library drops the lines it broke where a split came to nothing.
+        is_broken = hasattr(self, "blPara")
+        if self._wrapped is None or self._wrapped[0] != availWidth or not is_broken:
+            self._wrapped = (availWidth, super().wrap(availWidth, availHeight))
+        return self._wrapped[1]
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
         """Return the pieces for this page and the rest."""
