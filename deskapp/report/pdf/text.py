@@ -36,12 +36,12 @@ class _Words(Paragraph):
     element: Element
     _wrapped: tuple[float, tuple[float, float]] | None = None
 
-    def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:  # noqa: N803
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
         """Return width and height; tables and frames ask again and again for the same width."""
         # The library drops the lines it broke where a split came to nothing.
         is_broken = hasattr(self, "blPara")
-        if self._wrapped is None or self._wrapped[0] != availWidth or not is_broken:
-            self._wrapped = (availWidth, super().wrap(availWidth, availHeight))
+        if self._wrapped is None or self._wrapped[0] != aW or not is_broken:
+            self._wrapped = (aW, super().wrap(aW, aH))
         return self._wrapped[1]
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
