@@ -6,6 +6,7 @@ apart, and whenever the work ends early, no half file is left by anybody.
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import signal
 import sys
@@ -213,6 +214,9 @@ def _deaf_to_interrupts() -> Generator[None]:
 _batch: Batch | None = None
 """What this process draws by, if it is one of a crew."""
 
+_is_warm = False
+"""Whether this process has drawn a job already."""
+
 
 def _prepare(batch: Batch) -> None:
     """Begin a process of the crew: what is slow the first time is done once."""
@@ -220,10 +224,25 @@ def _prepare(batch: Batch) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     use_language(batch.spoken)
     warm_up()
+    gc.disable()
     _batch = batch
 
 
 def _draw(path: Path) -> _Drawn:
+    """Draw the papers of one job, and look for unused memory only between two jobs.
+
+    What the first job has loaded stays loaded, so it is taken out of that search.
+    """
+    global _is_warm
+    drawn = _drawn(path)
+    gc.collect()
+    if not _is_warm:
+        gc.freeze()
+        _is_warm = True
+    return drawn
+
+
+def _drawn(path: Path) -> _Drawn:
     assert _batch is not None
     try:
         return _papers_of(path, _batch)
