@@ -106,7 +106,8 @@ def candidates(editions: Iterable[Edition], job: Job) -> tuple[Candidate, ...]:
     chosen = {limit.edition.id for limit in job.compliance.limits}
     place = read_place(job.site.region)
     found = [_candidate(edition, job, place, chosen) for edition in editions]
-    return tuple(sorted(found, key=_order))
+    in_feet = place is None and _is_in_feet(job)
+    return tuple(sorted(found, key=lambda one: _order(one, in_feet=in_feet)))
 
 
 def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]) -> Candidate:
@@ -122,10 +123,22 @@ def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]
     return Candidate(edition, points, weakest.status, edition.id in chosen)
 
 
+IN_FEET = ("", "US", "CA")
+"""Countries whose floor areas are told in square feet, and editions of none. Common practice, no
+source."""
+
 _RANK = {Fit.YES: 0, Fit.MAYBE: 1, Fit.NO: 2}
 
 
-def _order(candidate: Candidate) -> tuple[int | str, ...]:
+def _is_in_feet(job: Job) -> bool:
+    """Say whether floor areas were typed in square feet."""
+    areas = (job.house.floor_area, *(system.area_served for system in job.systems))
+    units = {area.unit for area in areas if area is not None}
+    return units == {"ft2"}
+
+
+def _order(candidate: Candidate, *, in_feet: bool) -> tuple[int | str, ...]:
+    """Return what comes first. Where the place is not known, feet tell of North America."""
     deciding = [point.fits for point in candidate.points if point.decides]
     edition = candidate.edition
     place = candidate.point(Aspect.PLACE)
@@ -135,6 +148,7 @@ def _order(candidate: Candidate) -> tuple[int | str, ...]:
         _RANK[candidate.fits],
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
+        int(in_feet and edition.country not in IN_FEET),
         int(of_a_state is not is_here),
         -(first_year(edition) or 0),
         int(candidate.weakest is Verification.MEMORY),

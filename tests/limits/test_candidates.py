@@ -17,7 +17,7 @@ from limit_cases import ALTERED, NEW, NO, YES, edition, row, rule, system, trial
 from deskapp.domain.choices import BuildingType, CompliancePath, Metric, Stage
 from deskapp.domain.job import Compliance, Job
 from deskapp.domain.limit import ChosenLimit, Edition, Role, Verification
-from deskapp.domain.measured import Day
+from deskapp.domain.measured import Day, Measured
 from deskapp.domain.site import House, Site
 from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate, candidates
 from deskapp.limits.catalogue import Catalogue
@@ -367,3 +367,16 @@ def test_that_a_fact_left_out_never_rules_an_edition_out(
         if entry.fits is Fit.NO:
             assert before is not None
             assert before.fits is Fit.NO
+
+
+@pytest.mark.parametrize(("unit", "is_abroad"), [("ft2", False), ("m2", True)])
+def test_that_feet_tell_of_north_america_where_the_place_is_not_known(
+    shipped: Catalogue, unit: str, is_abroad: bool
+) -> None:
+    # Common practice, no source: floor areas are told in square feet in the US and in Canada.
+    area = Measured(si=150.0, unit=unit, typed="an area")
+    of = Job(house=House(floor_area=area))
+    found = [one.edition.country for one in candidates(shipped.editions, of)]
+    first_abroad = next(at for at, one in enumerate(found) if one not in ("", "US", "CA"))
+    at_home_after = any(one in ("", "US", "CA") for one in found[first_abroad:])
+    assert at_home_after == is_abroad

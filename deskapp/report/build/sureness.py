@@ -81,7 +81,8 @@ def _table(context: Context, spec: BudgetSpec, result: BudgetResult, caption: st
         Column(heads.basis, weight=3.7),
         Column(heads.share, Align.RIGHT, 0.7),
     )
-    rows = [_row(context, spec, result, row) for row in result.rows]
+    by_share = sorted(result.rows, key=lambda row: -row.share)
+    rows = [_row(context, spec, result, row) for row in by_share]
     combined = formatter.show(result.kind, result.combined, digits=_ADDED_DIGITS)
     expanded = formatter.show(result.kind, result.expanded, digits=_ADDED_DIGITS)
     relative = result.relative_expanded

@@ -43,7 +43,7 @@ def test_that_each_test_a_verdict_rests_on_has_its_budget(technical, name, forma
     results = [source.assessment.test(system.test) for system in source.assessment.systems]
     assert len(tables) == len(results) > 0
     for table, result in zip(tables, results, strict=True):
-        rows = result.budget.rows
+        rows = sorted(result.budget.rows, key=lambda row: -row.share)
         for printed, row in zip(table.rows, rows, strict=False):
             assert printed[0] == row.label
             assert printed[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
