@@ -146,9 +146,9 @@ def _order(candidate: Candidate, *, in_feet: bool) -> tuple[int | str, ...]:
     of_a_state = bool(edition.region and edition.country)
     return (
         _RANK[candidate.fits],
+        int(in_feet and edition.country not in IN_FEET),
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
-        int(in_feet and edition.country not in IN_FEET),
         int(of_a_state is not is_here),
         -(first_year(edition) or 0),
         int(candidate.weakest is Verification.MEMORY),

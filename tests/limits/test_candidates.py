@@ -369,14 +369,17 @@ def test_that_a_fact_left_out_never_rules_an_edition_out(
             assert before.fits is Fit.NO
 
 
-@pytest.mark.parametrize(("unit", "is_abroad"), [("ft2", False), ("m2", True)])
-def test_that_feet_tell_of_north_america_where_the_place_is_not_known(
-    shipped: Catalogue, unit: str, is_abroad: bool
-) -> None:
+def test_that_feet_tell_of_north_america_where_the_place_is_not_known(shipped: Catalogue) -> None:
     # Common practice, no source: floor areas are told in square feet in the US and in Canada.
-    area = Measured(si=150.0, unit=unit, typed="an area")
-    of = Job(house=House(floor_area=area))
-    found = [one.edition.country for one in candidates(shipped.editions, of)]
-    first_abroad = next(at for at, one in enumerate(found) if one not in ("", "US", "CA"))
-    at_home_after = any(one in ("", "US", "CA") for one in found[first_abroad:])
-    assert at_home_after == is_abroad
+    def offered(unit: str, region: str = "") -> list[str]:
+        house = House(floor_area=Measured(si=150.0, unit=unit, typed="an area"))
+        found = candidates(shipped.editions, Job(house=house, site=Site(region=region)))
+        return [one.edition.id for one in found if one.fits is not Fit.NO]
+
+    home = {one.id for one in shipped.editions if one.country in ("", "US", "CA")}
+    by_feet = [name in home for name in offered("ft2")]
+    assert by_feet == sorted(by_feet, reverse=True)
+    assert not all(by_feet)
+    by_meters = [name in home for name in offered("m2")]
+    assert by_meters != sorted(by_meters, reverse=True)
+    assert offered("ft2", "Estonia") == offered("m2", "Estonia")
