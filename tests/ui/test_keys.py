@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
+from deskapp.i18n import speaking
 from deskapp.session.pages import PAGES, Page
 from deskapp.ui.access_keys import keyed, letters_of_menus
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.main_window import MainWindow
+from deskapp.ui.theme import Theme
 from deskapp.ui.workbench import Workbench
 
 FORM_PAGES = [page for page in PAGES if page.sections]
@@ -120,3 +124,19 @@ def test_that_the_keys_of_the_menus_are_the_known_ones_and_none_stands_twice(
         letters = Counter(key_of(a.text()) for a in menu.actions() if key_of(a.text()))
         assert max(letters.values(), default=1) == 1, (menu.title(), letters)
     assert len(set(every)) == len(every)
+
+
+@pytest.mark.parametrize("spoken", ["en", "es", "fr_CA"])
+def test_that_no_menu_has_an_access_key_twice_in_any_language(
+    qtbot: QtBot, theme: Theme, tmp_path: Path, spoken: str
+) -> None:
+    with speaking(spoken):
+        window = MainWindow(theme, QSettings(str(tmp_path / "w.ini"), QSettings.Format.IniFormat))
+    qtbot.addWidget(window)
+    bar = window.menuBar()
+    menus = [bar, *window.findChildren(QMenu)]
+    assert len(menus) > len(bar.actions()) > 4
+    for menu in menus:
+        texts = [action.text() for action in menu.actions()]
+        keys = [found[1].upper() for text in texts if (found := re.search(r"&(\w)", text))]
+        assert len(keys) == len(set(keys)), (spoken, texts)
