@@ -80,7 +80,11 @@ def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords |
     return OutcomeWords(
         f"{formatter.number(measured, digits)} {label}".strip(),
         wording.format(limit=formatter.number(limit, digits), unit=label).strip(),
-        room.format(margin=formatter.number(abs(margin), digits), unit=label),
+        room.format(
+            margin=formatter.number(abs(margin), digits),
+            # The difference of two shares is told in points, as in the arithmetic and on paper.
+            unit=_("points") if outcome.unit == "percent" else label,
+        ),
         at_least,
         unsure,
     )

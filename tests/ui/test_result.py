@@ -142,7 +142,7 @@ def test_that_a_required_reduction_is_told_as_a_least_value() -> None:
     assert met is not None
     assert missed is not None
     assert met.limit == "at least 60.0 %"
-    assert missed.margin == "20.0 % short"
+    assert missed.margin == "20.0 points short"
 
 
 def test_that_an_outcome_without_numbers_is_not_told() -> None:
