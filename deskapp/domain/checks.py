@@ -20,6 +20,7 @@ from deskapp.domain.walk import held
 from deskapp.i18n import _, language
 from deskapp.units.convert import from_unit, kind_of, to_unit
 from deskapp.units.display import in_sentences
+from deskapp.units.kinds import Kind
 
 _LARGEST_SHOWN = 1e12
 _ROUNDING = 1e-9
@@ -125,7 +126,7 @@ def out_of_range(path: str, spec: FieldSpec, value: Measured, label: str = "") -
             what=_("{label} is {typed}.").format(
                 label=label or label_of(path), typed=said(value, spec)
             ),
-            allowed=words.format(span=_span_words(span, value)),
+            allowed=words.format(span=_span_words(span, value, spec)),
             mend=mend,
         )
         return
@@ -136,6 +137,8 @@ def said(value: Measured, spec: FieldSpec) -> str:
     assert value.si is not None
     if spec.kind is None or abs(value.si) > _LARGEST_SHOWN:
         return value.typed
+    if spec.kind is Kind.COUNT:
+        return _count(value.si)
     return in_sentences().show(spec.kind, value.si, value.unit or None)
 
 
@@ -144,7 +147,14 @@ def _inside(si: float, span: Span) -> bool:
     return low - _ROUNDING * abs(low) <= si <= high + _ROUNDING * abs(high)
 
 
-def _span_words(span: Span, value: Measured) -> str:
+def _count(value: float) -> str:
+    """Return a count, or a year, as a field shows it: thousands are not grouped."""
+    return f"{value:.0f}"
+
+
+def _span_words(span: Span, value: Measured, spec: FieldSpec) -> str:
+    if spec.kind is Kind.COUNT:
+        return _("{low} to {high}").format(low=_count(span.low), high=_count(span.high))
     unit = value.unit if value.unit and kind_of(value.unit) is kind_of(span.unit) else span.unit
     low, high = (to_unit(from_unit(edge, span.unit), unit) for edge in (span.low, span.high))
     return _("{low} to {high}").format(

@@ -75,3 +75,11 @@ def test_that_a_number_that_can_be_meant_in_two_ways_is_asked_about_and_kept(sty
     assert "1234" in finding.mend
     assert editor.value_at("house.floor_area").si is None
     assert editor.entry_text("house.floor_area") == "1.234"
+
+
+def test_that_a_year_is_told_as_a_year(editor: Editor) -> None:
+    editor.enter("house.year_built", "20266")
+    found = editor.finding_at("house.year_built")
+    assert found is not None
+    assert found.what == "Year built is 20266."
+    assert found.allowed == "Allowed: 1600 to 2200."
