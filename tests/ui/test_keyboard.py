@@ -125,7 +125,10 @@ def test_that_a_job_is_made_from_new_to_the_saved_report_without_a_mouse(
     assert [card.verdict for card in bench.result.cards] == ["Pass"]
     person.press(Qt.Key.Key_S, CONTROL)
     answer(window, tmp_path / "keys.ductjob", qtbot)
-    qtbot.waitUntil((tmp_path / "keys.ductjob").exists)
+    qtbot.waitUntil(lambda: not furniture.has_unsaved)
+    assert (tmp_path / "keys.ductjob").exists()
+    with qtbot.waitActive(window):  # without a screen nobody gives the focus back
+        window.activateWindow()
     person.press(Qt.Key.Key_H, CONTROL | SHIFT)
     answer(window, tmp_path / "keys.pdf", qtbot)
     qtbot.waitUntil((tmp_path / "keys.pdf").exists, timeout=20_000)
