@@ -77,8 +77,9 @@ def options(notice: Path) -> list[str]:
         *("--noconfirm", "--clean", "--onedir", "--log-level=ERROR", f"--name={NAME}"),
         *(f"--distpath={GOAL}", f"--workpath={WORK}", f"--specpath={WORK}"),
         *("--collect-submodules=deskapp", f"--add-data={notice}:{notice.name}"),
-        # Codes to scan are imported by their names, which the packager cannot see.
+        # Codes to scan, and what counts widths in C, are imported in ways the packager cannot see.
         "--collect-submodules=reportlab.graphics.barcode",
+        "--hidden-import=_rl_accel",
         *data,
         *left_out,
         *window,
