@@ -80,7 +80,7 @@ def test_that_the_program_goes_into_the_menu_and_out_again(tmp_path: Path) -> No
 
 
 @pytest.mark.skipif(not ON_LINUX, reason="the stand-ins are shell scripts")
-@pytest.mark.parametrize("script", ["exit 3", "echo Traceback >&2; sleep 60"])
+@pytest.mark.parametrize("script", ["exit 3", "echo Traceback >&2; exec sleep 60"])
 def test_that_a_window_that_does_not_open_well_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, script: str
 ) -> None:
