@@ -12,11 +12,14 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
 from deskapp.session.differences import difference_words
 from deskapp.session.editor import Editor
+from deskapp.session.long_work import LongWork
 
 if TYPE_CHECKING:
+    from deskapp.archive.file_hold import Hold
     from deskapp.archive.recovery import RecoveryCopy as RecoveryCopy
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
+    from deskapp.session.use_cases import Opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +68,52 @@ def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
 def recover(
     offer: Offer, shelf: Shelf, preferences: Preferences, before: Editor | None = None
 ) -> Editor:
-    """Open the job as it was when the copy was written, over what is saved, in place of `before`.
-
-    It counts as unsaved, and the one step to undo leads to what is saved. Raises JobFileProblem,
-    and InUse if the job's file is open elsewhere.
-    """
+    """Open the job as it was when the copy was written, and wait for it; see `RecoverOrder`."""
     from deskapp.session import use_cases
 
-    found = offer.copy.read()
-    if offer.path is not None and offer.is_saved_there:
-        saved = use_cases.open_to_edit(offer.path, shelf, preferences, before)
-    else:
-        saved = use_cases.new_job(shelf, preferences)
-    photos = {**saved.photos, **found.photos}
-    offer.copy.note_tries(offer.copy.about.tries + 1)
-    editor = Editor(saved.job, shelf, preferences, photos, saved.path, found.notices)
-    editor.stamp, editor.hold = saved.stamp, saved.hold
-    editor.take(found.job, _("recovered changes"))
-    return editor
+    mine = before.hold if before else None
+    order = RecoverOrder(offer, shelf, preferences, mine)
+    return use_cases.take_opened(order.run(LongWork()), before)
+
+
+@dataclass(frozen=True, slots=True)
+class RecoverOrder:
+    """A job to be opened as its copy holds it, over what is saved, in place of the job at hand.
+
+    It will count as unsaved, and the one step to undo leads to what is saved. `mine` is what the
+    job at hand is held by.
+    """
+
+    offer: Offer
+    shelf: Shelf
+    preferences: Preferences
+    mine: Hold | None = None
+
+    def run(self, work: LongWork) -> Opened:
+        """Read both, in any thread.
+
+        Raises JobFileProblem, InUse if the job's file is open elsewhere, and GivenUp.
+        """
+        from deskapp.session import use_cases
+
+        offer, shelf, preferences = self.offer, self.shelf, self.preferences
+        found = offer.copy.read()
+        if offer.path is not None and offer.is_saved_there:
+            order = use_cases.OpenOrder(offer.path, shelf, preferences, self.mine)
+            opened = order.run(work)
+        else:
+            opened = use_cases.Opened(use_cases.new_job(shelf, preferences))
+        saved = opened.editor
+        photos = {**saved.photos, **found.photos}
+        try:
+            offer.copy.note_tries(offer.copy.about.tries + 1)
+        except BaseException:
+            opened.discard()
+            raise
+        editor = Editor(saved.job, shelf, preferences, photos, saved.path, found.notices)
+        editor.stamp, editor.hold = saved.stamp, saved.hold
+        editor.take(found.job, _("recovered changes"))
+        return use_cases.Opened(editor, opened.is_new)
 
 
 def keep_both(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:

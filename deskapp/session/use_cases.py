@@ -12,6 +12,7 @@ from deskapp.archive.file_hold import InUse as InUse
 from deskapp.archive.problems import JobFileProblem as JobFileProblem
 from deskapp.i18n import _
 from deskapp.session.editor import Editor
+from deskapp.session.long_work import LongWork
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -86,18 +87,77 @@ def open_to_edit(
     Raises JobFileProblem, and InUse if it is open elsewhere. Where no lock file can be written,
     as in a read-only folder, the job opens without one: nobody can save it there anyway.
     """
-    if path.suffix.lower() != EXTENSION:
-        return open_job(path, shelf, preferences)
-    held, is_new = _held(path, before.hold if before else None, take_over=take_over)
-    try:
-        editor = open_job(path, shelf, preferences)
-    except BaseException:
-        if held is not None and is_new:
-            held.release()
-        raise
-    if before is not None and not is_new:
-        before.hold = None
-    editor.hold = held
+    mine = before.hold if before else None
+    order = OpenOrder(path, shelf, preferences, mine, take_over)
+    return take_opened(order.run(LongWork()), before)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenOrder:
+    """A job file to be opened in place of the job at hand; `mine` is what that one is held by."""
+
+    path: Path
+    shelf: Shelf
+    preferences: Preferences
+    mine: Hold | None = None
+    take_over: bool = False
+
+    def run(self, work: LongWork) -> Opened:
+        """Read and check the job, in any thread.
+
+        Raises JobFileProblem, InUse if it is open elsewhere, and GivenUp; nothing is held then
+        that was not before.
+        """
+        held, is_new = None, False
+        work.step(1, 1, _("Reading the job {file}").format(file=self.path.name))
+        if self.path.suffix.lower() == EXTENSION:
+            held, is_new = _held(self.path, self.mine, take_over=self.take_over)
+        try:
+            editor = open_job(self.path, self.shelf, self.preferences)
+            check(editor, work)
+        except BaseException:
+            if held is not None and is_new:
+                held.release()
+            raise
+        editor.hold = held
+        return Opened(editor, is_new, self.path)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A job that was read: whether what holds its file does so only now, and the file it is."""
+
+    editor: Editor
+    is_new: bool = False
+    path: Path | None = None
+
+    def discard(self) -> None:
+        """Let go of the job: nobody wants it any more."""
+        if self.is_new:
+            let_go(self.editor)
+
+
+def check(editor: Editor, work: LongWork) -> None:
+    """Work out the results of a job that was read, so that showing it need not wait for them.
+
+    Raises GivenUp where nobody waits for the job; from its end on, the job will be wanted.
+    """
+    work.step(1, 1, _("Checking the job {name}").format(name=editor.job.number))
+    assert editor.findings is not None
+    work.settle()
+
+
+def take_opened(opened: Opened, before: Editor | None) -> Editor:
+    """Let a job that was read take the place of `before`, and its hold on the same file.
+
+    Raises InUse where `before` let go of that file meanwhile and somebody else was faster.
+    """
+    editor = opened.editor
+    if editor.hold is not None and not opened.is_new:
+        if before is not None and before.hold is editor.hold:
+            before.hold = None
+        elif editor.path is not None:
+            editor.hold, _is_new = _held(editor.path, None, take_over=False)
     return editor
 
 

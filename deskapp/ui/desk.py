@@ -18,13 +18,13 @@ if TYPE_CHECKING:
     from deskapp.session.job_index import JobIndex
     from deskapp.session.limits_desk import LimitsDesk
     from deskapp.session.own_templates import OwnTemplate
-    from deskapp.session.recovery import Offer
+    from deskapp.session.recovery import Offer, RecoverOrder
     from deskapp.session.report_kinds import ReportKind
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
     from deskapp.session.template_draft import TemplateDraft
-    from deskapp.session.use_cases import Sample, Saved, SaveOrder
+    from deskapp.session.use_cases import Opened, OpenOrder, Sample, Saved, SaveOrder
     from deskapp.ui.cabinet import Cabinet
 
 
@@ -87,19 +87,25 @@ class Desk:
 
         return usual.keep(self.folder, job)
 
-    def open_job(
+    def order_open(
         self, path: Path, before: Editor | None = None, *, take_over: bool = False
-    ) -> Editor:
-        """Open a job file in place of `before`, and remember it as the one used last.
+    ) -> OpenOrder:
+        """Take down which job file is to be opened in place of `before`, in another thread."""
+        from deskapp.session.use_cases import OpenOrder
 
-        Raises InUse if it is open elsewhere, unless it is taken over.
+        mine = before.hold if before else None
+        return OpenOrder(path, self.shelf, self.preferences, mine, take_over)
+
+    def take_opened(self, opened: Opened, before: Editor | None) -> Editor:
+        """Let a job that was read take the place of `before`; its file is the one used last.
+
+        Raises InUse if somebody else has it by now.
         """
         from deskapp.session import use_cases
 
-        editor = use_cases.open_to_edit(
-            path, self.shelf, self.preferences, before, take_over=take_over
-        )
-        self.prefer(self.preferences.with_recent(path))
+        editor = use_cases.take_opened(opened, before)
+        if opened.path is not None:
+            self.prefer(self.preferences.with_recent(opened.path))
         return editor
 
     def open_to_read(self, path: Path) -> Editor:
@@ -132,20 +138,20 @@ class Desk:
         """Where recovery copies are kept."""
         return self.data_folder / "recovery"
 
-    def recover(self, offer: Offer, before: Editor | None = None) -> Editor:
-        """Open a job as its recovery copy holds it, in place of `before`."""
-        from deskapp.session import recovery
+    def order_recovery(self, offer: Offer, before: Editor | None = None) -> RecoverOrder:
+        """Take down which recovery copy is to be opened in place of `before`."""
+        from deskapp.session.recovery import RecoverOrder
 
-        return recovery.recover(offer, self.shelf, self.preferences, before)
+        mine = before.hold if before else None
+        return RecoverOrder(offer, self.shelf, self.preferences, mine)
 
-    def keep_both(self, offer: Offer) -> Editor:
-        """Write a recovery copy into a file beside the saved one, and open that."""
+    def keep_both(self, offer: Offer) -> Opened:
+        """Write a recovery copy into a file beside the saved one, and open that; in any thread."""
         from deskapp.session import recovery
+        from deskapp.session.use_cases import Opened
 
         editor = recovery.keep_both(offer, self.shelf, self.preferences)
-        if editor.path is not None:
-            self.prefer(self.preferences.with_recent(editor.path))
-        return editor
+        return Opened(editor, is_new=True, path=editor.path)
 
     def samples(self) -> tuple[Sample, ...]:
         """Return the sample jobs, the default one first."""

@@ -53,6 +53,7 @@ class Furniture(QObject):
         for number, page in enumerate(PAGES, 1):
             actions.add_page(_(page.title), number, self._turner(page.id))
         self._file_menus = FileMenus(actions, desk, self.open, self.open_sample)
+        window.put_on_top(self.files.reading_line())
         self._show_units()
         self.jobs.refresh()
 
@@ -109,23 +110,20 @@ class Furniture(QObject):
         offer, *rest = self.desk.offers
         dialog = RecoverDialog(offer, self.desk.preferences.formatter, self._window)
 
-        def answered(act: Callable[[], bool]) -> None:
-            def go_on() -> None:
-                if act():
-                    self.desk.offers = tuple(rest)
-                    self.offer_recovery()
+        def go_on() -> None:
+            self.desk.offers = tuple(rest)
+            self.offer_recovery()
 
-            self.leave(go_on)
-
-        def open_saved() -> bool:
+        def open_saved() -> None:
             offer.copy.set_aside()
             if offer.path is not None and offer.is_saved_there:
                 self.files.open_now(offer.path)
-            return True
+            go_on()
 
-        dialog.recover.connect(lambda: answered(lambda: self.files.recover_now(offer)))
-        dialog.keep_both.connect(lambda: answered(lambda: self.files.keep_both_now(offer)))
-        dialog.open_saved.connect(lambda: answered(open_saved))
+        recover, keep_both = self.files.recover_now, self.files.keep_both_now
+        dialog.recover.connect(lambda: self.leave(lambda: recover(offer, go_on)))
+        dialog.keep_both.connect(lambda: self.leave(lambda: keep_both(offer, go_on)))
+        dialog.open_saved.connect(lambda: self.leave(open_saved))
         dialog.open()
 
     def close_down(self) -> None:

@@ -12,6 +12,7 @@ from deskapp.i18n import _
 from deskapp.ui.autosaver import Autosaver
 from deskapp.ui.dialogs.boxes import ask_about, ask_to_save, tell
 from deskapp.ui.dialogs.files import ask_job_to_open, ask_where_to_save
+from deskapp.ui.job_opener import JobOpener
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
 
@@ -24,12 +25,12 @@ if TYPE_CHECKING:
     from deskapp.session.editor import Editor
     from deskapp.session.long_work import LongWork
     from deskapp.session.recovery import Offer, RecoveryCopy
-    from deskapp.session.use_cases import InUse, JobFileProblem, Saved, SaveOrder
+    from deskapp.session.use_cases import InUse, JobFileProblem, Opened, Saved, SaveOrder
     from deskapp.ui.desk import Desk
 
 
 class JobFiles(QObject):
-    """Opens jobs and saves them; a job file is written in another thread.
+    """Opens jobs and saves them; a job file is read and written in another thread.
 
     Signals: `leaving` when typed text is to be taken now, since the job may be closed; `opened`
     with an editor, `saved` with the words "Saved 14:05", `not_saved` with why not and with what
@@ -56,6 +57,10 @@ class JobFiles(QObject):
         self.saving.broken.connect(self._on_not_written)
         self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)
         self._waiting: list[Callable[[], object]] = []
+        self._at_door: Opened | None = None
+        self._opener = JobOpener(self)
+        self.reading = self._opener.reading
+        self.reading_line = self._opener.line
 
     @property
     def has_unsaved(self) -> bool:
@@ -75,6 +80,7 @@ class JobFiles(QObject):
 
     def new_now(self) -> None:
         """Open a new job in place of the one at hand."""
+        self._opener.end()
         self.show(self._desk.new_job())
 
     def ask_what_to_open(self) -> None:
@@ -83,27 +89,41 @@ class JobFiles(QObject):
 
     def open_sample_now(self, sample_id: str = "") -> None:
         """Open a copy of a sample in place of the job at hand."""
-        self._try_to_open(lambda: self._desk.open_sample(sample_id))
+        from deskapp.session.use_cases import JobFileProblem
+
+        self._opener.end()
+        try:
+            editor = self._desk.open_sample(sample_id)
+        except JobFileProblem as problem:
+            tell(self._window, _("The job was not opened"), problem.text)
+        else:
+            self.show(editor)
 
     def open_now(self, path: Path) -> None:
         """Open a job file in place of the job at hand."""
         self._open_file(path, take_over=False)
 
-    def keep_both_now(self, offer: Offer) -> bool:
-        """Open what was not saved, in a file beside the saved one; return whether it worked."""
-        return self._try_to_open(lambda: self._desk.keep_both(offer))
+    def keep_both_now(self, offer: Offer, then: Callable[[], object]) -> None:
+        """Open what was not saved, in a file beside the saved one; go on with `then`."""
 
-    def recover_now(self, offer: Offer) -> bool:
-        """Open what was not saved, over what is saved; return whether it worked."""
-        from deskapp.session.use_cases import InUse, in_use_words
+        def read(work: LongWork) -> Opened:
+            work.step(1, 1, _("Reading the recovery copy of {job}").format(job=offer.name))
+            work.settle()
+            return self._desk.keep_both(offer)
 
-        try:
-            return self._try_to_open(lambda: self._desk.recover(offer, self.editor), offer.copy)
-        except InUse as taken:
+        self._read(read, then=then)
+
+    def recover_now(self, offer: Offer, then: Callable[[], object]) -> None:
+        """Open what was not saved, over what is saved; go on with `then` if that worked."""
+        from deskapp.session.use_cases import in_use_words
+
+        def tell_taken(taken: InUse) -> None:
             words = in_use_words(offer.path or Path(offer.name), taken)
             more = _("Close it there. You are asked again at the next start.")
             tell(self._window, _("The job was not opened"), f"{words} {more}")
-            return False
+
+        order = self._desk.order_recovery(offer, self.editor)
+        self._read(order.run, tell_taken, offer.copy, then)
 
     def save(self, then: Callable[[], object] | None = None) -> None:
         """Write the job into its file, or ask for one; go on with `then` once it is written."""
@@ -127,14 +147,16 @@ class JobFiles(QObject):
 
         ask_where_to_save(self._window, title, proposed, _("Jobs"), write)
 
-    def leave(self, then: Callable[[], object]) -> None:
+    def leave(
+        self, then: Callable[[], object], otherwise: Callable[[], object] | None = None
+    ) -> None:
         """Go on with `then`, after asking once if there are unsaved changes.
 
-        A job that is being written is waited for.
+        A job that is being written is waited for; `otherwise` is done where the job stays.
         """
         self.leaving.emit()
         if self.saving.is_busy:
-            self._waiting.append(partial(self.leave, then))
+            self._waiting.append(partial(self.leave, then, otherwise))
             return
         if self.editor is None or not self.editor.is_dirty:
             then()
@@ -143,15 +165,12 @@ class JobFiles(QObject):
         def discard() -> None:
             then()
 
-        ask_to_save(self._window, job_name(self.editor), lambda: self.save(then), discard)
+        name = job_name(self.editor)
+        ask_to_save(self._window, name, lambda: self.save(then), discard, otherwise)
 
     def _open_file(self, path: Path, *, take_over: bool) -> None:
-        from deskapp.session.use_cases import InUse
-
-        try:
-            self._try_to_open(lambda: self._desk.open_job(path, self.editor, take_over=take_over))
-        except InUse as taken:
-            self._tell_in_use(path, taken)
+        order = self._desk.order_open(path, self.editor, take_over=take_over)
+        self._read(order.run, partial(self._tell_in_use, path))
 
     def _tell_in_use(self, path: Path, taken: InUse) -> None:
         from deskapp.session.use_cases import in_use_words
@@ -171,36 +190,82 @@ class JobFiles(QObject):
         ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
 
     def _open_to_read(self, path: Path) -> None:
-        if self._try_to_open(lambda: self._desk.open_to_read(path)):
+        from deskapp.session.use_cases import Opened, check
+
+        def read(work: LongWork) -> Opened:
+            work.step(1, 1, _("Reading the job {file}").format(file=path.name))
+            editor = self._desk.open_to_read(path)
+            check(editor, work)
+            return Opened(editor)
+
+        def say() -> None:
             words = _("This is a copy of {file} to read. What you change is saved elsewhere.")
             self.not_saved.emit(
                 words.format(file=path.name), {_("Save as…"): lambda: self.save_as()}
             )
 
+        self._read(read, then=say)
+
     def open_found_now(self, job: Job, name: str) -> None:
         """Open a copy of the job found in the report `name`; pictures are not in a report."""
+        self._opener.end()
         self.show(self._desk.open_found(job))
         words = _("This is a copy of the job inside {file}. What you change is saved elsewhere.")
         self.not_saved.emit(words.format(file=name), {_("Save as…"): lambda: self.save_as()})
 
-    def _try_to_open(
-        self, open_it: Callable[[], Editor], replaced: RecoveryCopy | None = None
-    ) -> bool:
-        from deskapp.session.use_cases import JobFileProblem
+    def _read(
+        self,
+        read: Callable[[LongWork], Opened],
+        tell_taken: Callable[[InUse], object] | None = None,
+        replaced: RecoveryCopy | None = None,
+        then: Callable[[], object] | None = None,
+    ) -> None:
+        """Have a job read beside the window, and show it in place of the one at hand.
 
-        try:
-            editor = open_it()
-        except JobFileProblem as problem:
-            tell(self._window, _("The job was not opened"), problem.text)
-            return False
-        self.show(editor, replaced)
-        return True
+        Whoever changed the job at hand meanwhile is asked about that first. A job that cannot be
+        read changes nothing.
+        """
+        from deskapp.session.use_cases import InUse, JobFileProblem
+
+        self._send_away()
+        before = self.editor
+        job = None if before is None else before.job
+
+        def take(opened: Opened) -> None:
+            self._at_door = None
+            try:
+                editor = self._desk.take_opened(opened, self.editor)
+            except InUse as taken:
+                otherwise(taken)
+                return
+            self.show(editor, replaced)
+            if then is not None:
+                then()
+
+        def is_read(opened: Opened) -> None:
+            self.leaving.emit()
+            if self.saving.is_busy or (before is not None and before.job is not job):
+                self._at_door = opened
+                self.leave(partial(take, opened), self._send_away)
+            else:
+                take(opened)
+
+        def otherwise(error: Exception) -> None:
+            if isinstance(error, InUse) and tell_taken is not None:
+                tell_taken(error)
+            elif isinstance(error, JobFileProblem):
+                tell(self._window, _("The job was not opened"), error.text)
+            else:
+                raise error
+
+        self._opener.start(read, is_read, otherwise)
 
     def show(self, editor: Editor, replaced: RecoveryCopy | None = None) -> None:
         """Put a job on screen in place of the one at hand.
 
         `replaced` is the recovery copy it was brought back from.
         """
+        self._send_away()
         self._let_go()
         self.editor = editor
         self._autosaver.follow(editor, replaced)
@@ -208,8 +273,16 @@ class JobFiles(QObject):
 
     def close_down(self) -> None:
         """Leave nothing behind: the job at hand was saved or given up."""
+        self._opener.end()
+        self._send_away()
         self._autosaver.end()
         self._let_go()
+
+    def _send_away(self) -> None:
+        """Let go of a job that was read and waits for an answer about the one at hand."""
+        opened, self._at_door = self._at_door, None
+        if opened is not None:
+            opened.discard()
 
     def _let_go(self) -> None:
         if self.editor is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Signal
-from PySide6.QtWidgets import QMainWindow, QStackedWidget
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _
 from deskapp.ui.start_page import StartPage
@@ -55,7 +55,12 @@ class MainWindow(QMainWindow):
         self.stack = QStackedWidget()
         self.start = StartPage()
         self.stack.addWidget(self.start)
-        self.setCentralWidget(self.stack)
+        inside = QWidget()
+        self._inside = QVBoxLayout(inside)
+        self._inside.setContentsMargins(0, 0, 0, 0)
+        self._inside.setSpacing(0)
+        self._inside.addWidget(self.stack, 1)
+        self.setCentralWidget(inside)
         self._menus = [self.menuBar().addMenu(_(title)) for title in MENU_TITLES]
         self._actions: Actions | None = None
         self._connect_start()
@@ -101,6 +106,10 @@ class MainWindow(QMainWindow):
         for action in waiting:
             action()
         furniture.offer_recovery()
+
+    def put_on_top(self, bar: QWidget) -> None:
+        """Put something across the window, above start page and job."""
+        self._inside.insertWidget(self._inside.count() - 1, bar)
 
     def open_file(self, path: Path) -> None:
         """Open a job file."""

@@ -114,6 +114,7 @@ class ProgressLine(QWidget):
             wording: what is said of a step, with places ``n``, ``count`` and ``name``.
         """
         super().__init__()
+        self.name = name
         self._working = working
         self._wording = wording or _("Step {n} of {count}: {name}")
         self.words = Words(size=Size.SMALL, wraps=False)
@@ -147,7 +148,7 @@ class ProgressLine(QWidget):
             self.hide()
 
     def _tell(self, number: int, count: int, name: str) -> None:
-        self.bar.setRange(0, count)
+        self.bar.setRange(0, count if count > 1 else 0)
         self.bar.setValue(number - 1)
         text = self._wording.format(n=number, count=count, name=name)
         self.words.setText(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -141,6 +141,12 @@ def window(qtbot: QtBot, theme: Theme, desk: Desk, tmp_path: Path) -> Iterator[M
 def furniture(window: MainWindow) -> Furniture:
     assert isinstance(window.furniture, Furniture)
     return window.furniture
+
+
+@pytest.fixture
+def read_whole(furniture: Furniture, qtbot: QtBot) -> Callable[[], None]:
+    """Waits until the job asked for is read, and shown or refused."""
+    return lambda: qtbot.waitUntil(lambda: not furniture.files.reading.is_busy, timeout=10_000)
 
 
 @pytest.fixture

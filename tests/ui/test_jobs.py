@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,8 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.jobs.jobs_dialog import JobsDialog
 from deskapp.ui.main_window import MainWindow
+
+ReadWhole = Callable[[], None]
 
 
 def numbers(dialog: JobsDialog) -> list[str]:
@@ -52,13 +55,14 @@ def dialog(qtbot: QtBot, window: MainWindow, furniture: Furniture, some_jobs: Pa
 
 
 def test_that_a_job_is_found_by_typing_and_opened_by_enter(
-    dialog: JobsDialog, furniture: Furniture, some_jobs: Path
+    dialog: JobsDialog, furniture: Furniture, some_jobs: Path, read_whole: ReadWhole
 ) -> None:
     assert QApplication.focusWidget() is dialog.search
     QTest.keyClicks(dialog.search, "larkspur")
     assert numbers(dialog) == ["J-0001"]
     assert dialog.counts.text() == "1 of 3 jobs"
     QTest.keyClick(dialog.search, Qt.Key.Key_Return)
+    read_whole()
     assert furniture.files.editor is not None
     assert furniture.files.editor.path == some_jobs / "failed.ductjob"
 
@@ -145,7 +149,12 @@ def test_that_an_empty_list_shows_the_ways_to_begin(
 
 
 def test_that_the_start_page_tells_what_is_due_and_leads_there(
-    qtbot: QtBot, window: MainWindow, furniture: Furniture, some_jobs: Path, desk: Desk
+    qtbot: QtBot,
+    window: MainWindow,
+    furniture: Furniture,
+    some_jobs: Path,
+    desk: Desk,
+    read_whole: ReadWhole,
 ) -> None:
     desk.prefer(desk.preferences.with_recent(some_jobs / "new.ductjob"))
     window.start.show_recent(desk.recent())
@@ -156,6 +165,7 @@ def test_that_the_start_page_tells_what_is_due_and_leads_there(
     texts = {w.text() for w in window.start.findChildren(QWidget) if hasattr(w, "text")}
     assert "J-7 Maple · draft" in texts
     button.click()
+    read_whole()
     assert furniture.files.editor is not None
     assert furniture.files.editor.path == some_jobs / "failed.ductjob"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import json
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,8 @@ from deskapp.ui.dialogs.recover_dialog import RecoverDialog
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
+
+ReadWhole = Callable[[], None]
 
 
 def box_in(window: QWidget) -> QMessageBox:
@@ -137,10 +140,11 @@ def test_that_the_dialog_says_which_job_when_and_what_differs(
 
 
 def test_that_recovering_opens_the_changes_unsaved(
-    window: MainWindow, furniture: Furniture, left: Path
+    window: MainWindow, furniture: Furniture, left: Path, read_whole: ReadWhole
 ) -> None:
     furniture.offer_recovery()
     choose(dialog_in(window), "Recover")
+    read_whole()
     editor = furniture.files.editor
     assert editor is not None
     assert (editor.job.title, editor.path) == ("Edited on", left)
@@ -151,10 +155,11 @@ def test_that_recovering_opens_the_changes_unsaved(
 
 
 def test_that_keeping_both_opens_a_second_file(
-    window: MainWindow, furniture: Furniture, left: Path
+    window: MainWindow, furniture: Furniture, left: Path, read_whole: ReadWhole
 ) -> None:
     furniture.offer_recovery()
     choose(dialog_in(window), "Keep both")
+    read_whole()
     editor = furniture.files.editor
     assert editor is not None
     assert editor.path not in (None, left)
@@ -164,10 +169,11 @@ def test_that_keeping_both_opens_a_second_file(
 
 
 def test_that_opening_the_saved_one_sets_the_changes_aside(
-    window: MainWindow, furniture: Furniture, left: Path, desk: Desk
+    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, read_whole: ReadWhole
 ) -> None:
     furniture.offer_recovery()
     choose(dialog_in(window), "Open the saved one")
+    read_whole()
     assert furniture.files.editor is not None
     assert furniture.files.editor.job.title == "Larkspur Lot 14"
     assert furniture.files.editor.path == left
@@ -243,6 +249,13 @@ def test_that_a_copy_that_cannot_be_read_does_not_keep_the_program_from_starting
 # A job open twice
 
 
+def wait_for(window: MainWindow, qtbot: QtBot) -> None:
+    """Wait until the job it was told to open is read."""
+    furniture = window.furniture
+    assert isinstance(furniture, Furniture)
+    qtbot.waitUntil(lambda: not furniture.files.reading.is_busy)
+
+
 @pytest.fixture
 def second(qtbot: QtBot, window: MainWindow, desk: Desk, saved: Path, tmp_path: Path) -> MainWindow:
     """A second window that was told to open the job which is open in the first."""
@@ -252,6 +265,7 @@ def second(qtbot: QtBot, window: MainWindow, desk: Desk, saved: Path, tmp_path: 
     second.get_ready(Furniture(second, desk))
     second.show()
     second.open_file(saved)
+    wait_for(second, qtbot)
     return second
 
 
@@ -264,8 +278,11 @@ def test_that_the_second_window_says_who_has_the_job(second: MainWindow) -> None
     assert second.stack.currentWidget() is second.start
 
 
-def test_that_the_second_window_opens_a_copy_without_a_file(second: MainWindow) -> None:
+def test_that_the_second_window_opens_a_copy_without_a_file(
+    second: MainWindow, qtbot: QtBot
+) -> None:
     press(box_in(second), "Open a copy to read")
+    wait_for(second, qtbot)
     assert isinstance(second.furniture, Furniture)
     editor = second.furniture.files.editor
     assert editor is not None
@@ -276,15 +293,17 @@ def test_that_the_second_window_opens_a_copy_without_a_file(second: MainWindow) 
 
 
 def test_that_a_job_marked_by_another_computer_can_be_opened_all_the_same(
-    window: MainWindow, furniture: Furniture, left: Path
+    window: MainWindow, furniture: Furniture, left: Path, read_whole: ReadWhole
 ) -> None:
     holder = {"host": "van-2", "user": "sam", "process": 7, "since": "2026-03-11T08:40:00"}
     lock_path_of(left).write_text(json.dumps(holder), encoding="utf-8")
     furniture.open(left)
+    read_whole()
     box = box_in(window)
     assert "van-2, by sam, since 2026-03-11 08:40" in box.informativeText()
     assert words_of(box) == {"Open a copy to read", "Open it all the same", "Cancel"}
     press(box, "Open it all the same")
+    read_whole()
     assert furniture.files.editor is not None
     assert furniture.files.editor.path == left
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,8 @@ from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance
 from deskapp.ui.workbench import Workbench
+
+ReadWhole = Callable[[], None]
 
 
 def dialog_in(window: QWidget, qtbot: QtBot) -> QFileDialog:
@@ -188,12 +191,17 @@ def test_that_a_recent_job_that_is_gone_is_marked_and_cannot_be_chosen(
 
 
 def test_that_a_file_that_is_no_job_is_told_in_plain_words_and_the_open_job_stays(
-    window: MainWindow, bench: Workbench, furniture: Furniture, tmp_path: Path
+    window: MainWindow,
+    bench: Workbench,
+    furniture: Furniture,
+    tmp_path: Path,
+    read_whole: ReadWhole,
 ) -> None:
     broken = tmp_path / "broken.ductjob"
     broken.write_bytes(b"no zip at all")
     before = bench.bridge.editor
     furniture.open(broken)
+    read_whole()
     box = box_in(window)
     assert box.text() == "The job was not opened"
     assert "broken.ductjob" in box.informativeText()
@@ -254,7 +262,12 @@ def test_that_another_job_is_opened_only_after_the_question_about_changes(
 
 
 def test_that_a_job_file_dropped_on_the_window_is_opened(
-    window: MainWindow, bench: Workbench, furniture: Furniture, desk: Desk, tmp_path: Path
+    window: MainWindow,
+    bench: Workbench,
+    furniture: Furniture,
+    desk: Desk,
+    tmp_path: Path,
+    read_whole: ReadWhole,
 ) -> None:
     path = desk.save(bench.bridge.editor, tmp_path / "dropped.ductjob")
     furniture.files.new_now()
@@ -268,6 +281,7 @@ def test_that_a_job_file_dropped_on_the_window_is_opened(
         Qt.KeyboardModifier.NoModifier,
     )
     window.dropEvent(event)
+    read_whole()
     assert window.windowTitle().startswith("J-0001")
 
 

@@ -32,9 +32,13 @@ def tell(parent: QWidget, title: str, text: str) -> QMessageBox:
 
 
 def ask_to_save(
-    parent: QWidget, name: str, save: Callable[[], None], discard: Callable[[], None]
+    parent: QWidget,
+    name: str,
+    save: Callable[[], None],
+    discard: Callable[[], None],
+    stay: Callable[[], object] | None = None,
 ) -> QMessageBox:
-    """Ask once what to do with a job that has unsaved changes."""
+    """Ask once what to do with a job that has unsaved changes; canceled, it stays."""
     box = QMessageBox(parent)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     box.setIconPixmap(pixmap_of(Glyph.NOTE, 36, colors_of(parent.palette()), ratio=2))
@@ -49,6 +53,8 @@ def ask_to_save(
             save()
         elif result == _Buttons.Discard.value:
             discard()
+        elif stay is not None:
+            stay()
 
     box.finished.connect(answered)
     box.open()
