@@ -121,6 +121,7 @@ def _unsettled(
                     edition=limit.edition.name,
                     body=limit.edition.body,
                     reason=choice.reason,
+                    field=choice.field,
                 )
     return None
 

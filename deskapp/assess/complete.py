@@ -12,6 +12,7 @@ from deskapp.assess.duct_classes import classes
 from deskapp.assess.house_findings import about_house
 from deskapp.assess.house_tightness import with_tightness
 from deskapp.assess.memo import Memo
+from deskapp.assess.nothing_told import contradiction
 from deskapp.assess.outside import above_total, totals_beside
 from deskapp.assess.trial import LARGEST_SPREAD, Trial, ring_of
 from deskapp.domain.job import Job
@@ -53,11 +54,15 @@ def _completed(job: Job, position: int, trial: Trial, results: dict[str, TestRes
     found = classes(job, test, result)
     if found:
         result = result.model_copy(update={"classes": found})
+    opposed = contradiction(position, result)
     findings = [
         *trial.findings,
-        *say.about_test(position, test, result, LARGEST_SPREAD),
+        *([] if opposed is None else [opposed]),
+        *say.about_test(position, test, result, None if opposed else LARGEST_SPREAD),
         *about_house(job, position, test, trial.runs, result),
     ]
+    if opposed is not None:
+        result = result.model_copy(update={"refused": opposed.text})
     above = above_total(job, position, test, results)
     if above is not None:
         result = result.model_copy(update={"refused": f"{above.what} {above.allowed}"})

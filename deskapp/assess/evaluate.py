@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import partial
 
 from deskapp.assess.area_guardian import area_findings, house_areas
@@ -10,6 +10,7 @@ from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
 from deskapp.assess.ledger import ledgers
+from deskapp.assess.limit_findings import limit_findings
 from deskapp.assess.memo import Memo
 from deskapp.assess.owner_money import bill_findings
 from deskapp.assess.pan import pan_findings
@@ -22,7 +23,6 @@ from deskapp.domain.job import Job
 from deskapp.domain.result import (
     Assessment,
     HouseResult,
-    LimitOutcome,
     SystemResult,
     TestResult,
     Verdict,
@@ -59,7 +59,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     ledger, ledger_told = ledgers(clean, results, systems, aside)
     repeated, repeated_told = retests(clean, results, systems)
     found += (*ledger_told, *repeated_told)
-    found += _limit_findings(clean, systems)
+    found += limit_findings(clean, systems)
     found += unsupported_claim(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
@@ -151,42 +151,6 @@ def _flow_may_be_nominal(position: int, aside: frozenset[str]) -> bool:
     """Say whether none of the values a nominal fan flow takes the place of, or needs, is unread."""
     names = ("fan_flow", "cooling_capacity", "heating_output")
     return aside.isdisjoint(f"systems.{position}.{name}" for name in names)
-
-
-def _limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Finding]:
-    if any(test.was_read for test in job.tests) and not job.compliance.limits:
-        yield Finding(
-            level=Level.CHECK,
-            code="limit_missing",
-            path="compliance.limits",
-            what=_("No limit is chosen, so there is no verdict."),
-            mend=_("Choose the code or program the job is judged by."),
-        )
-    for position, system in enumerate(systems):
-        for outcome in system.outcomes:
-            yield from _outcome_findings(f"systems.{position}.name", system.name, outcome)
-
-
-def _outcome_findings(path: str, name: str, outcome: LimitOutcome) -> Iterator[Finding]:
-    names = {"system": name, "edition": outcome.edition}
-    if outcome.waiver:
-        yield Finding(
-            level=Level.NOTE,
-            code="waived",
-            path=path,
-            what=_("{system}, {edition}: the test is not asked for. {waiver}").format(
-                **names, waiver=outcome.waiver
-            ),
-        )
-    if outcome.verdict is Verdict.NONE and outcome.reason and not outcome.is_waived:
-        yield Finding(
-            level=Level.CHECK,
-            code="not_decided" if outcome.test else "test_missing",
-            path=path,
-            what=_("{system}, {edition}: no verdict. {reason}").format(
-                **names, reason=outcome.reason
-            ),
-        )
 
 
 def _overall(systems: tuple[SystemResult, ...]) -> tuple[Verdict, str]:

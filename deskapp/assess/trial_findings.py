@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deskapp.domain.choices import Metric
+from deskapp.domain.choices import Method, Metric
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
@@ -17,10 +17,17 @@ HOUSE_TOLERANCE_PA = 1.0
 """How far the house may be from the target in a test to outside. Common practice, no source."""
 
 
+CURVE_POINTS, CURVE_SPAN = 3, 2.0
+"""So many readings, the highest so many times the lowest, look like a curve. House rule."""
+
+
 def about_test(
-    position: int, test: LeakageTest, result: TestResult, largest_spread: float
+    position: int, test: LeakageTest, result: TestResult, largest_spread: float | None
 ) -> Iterator[Finding]:
-    """Yield what is to be said about a test that was worked out, and about its baseline."""
+    """Yield what is to be said about a test that was worked out, and about its baseline.
+
+    `largest_spread` is None where worse was said of the spread already.
+    """
     path = f"tests.{position}"
     if result.readings and test.baseline_before is None and test.baseline_after is None:
         yield Finding(
@@ -35,18 +42,44 @@ def about_test(
     if result.flow is None:
         return
     yield from _extrapolated(path, position, result)
-    if result.spread is not None and result.spread > largest_spread:
+    yield from _several(path, position, test, result)
+    spread = result.spread
+    if spread is not None and largest_spread is not None and spread > largest_spread:
         yield Finding(
             level=Level.CHECK,
             code="spread",
             path=f"{path}.readings.0.duct_pressure",
             what=_("The readings of test {n} differ by {spread}.").format(
-                n=position + 1, spread=in_sentences().show(Kind.FRACTION, result.spread)
+                n=position + 1, spread=in_sentences().show(Kind.FRACTION, spread)
             ),
             allowed=_("Repeats usually agree within 5 %."),
             mend=_("Look for loose tape, wind or an open door, and read again."),
         )
     yield from _house(path, position, test, result)
+
+
+def _several(path: str, position: int, test: LeakageTest, result: TestResult) -> Iterator[Finding]:
+    """Yield the remark on readings at many pressures that were worked out as repeats of one."""
+    sizes = [abs(row.induced_pressure) for row in result.readings if row.induced_pressure]
+    if test.setup.method is Method.SEVERAL_PRESSURES or len(sizes) < CURVE_POINTS:
+        return
+    low, high = min(sizes), max(sizes)
+    if high < CURVE_SPAN * low:
+        return
+    yield Finding(
+        level=Level.CHECK,
+        code="several_pressures_read",
+        path=f"{path}.setup.method",
+        what=_(
+            "The readings of test {n} reach from {low} to {high}, but its method is one pressure."
+        ).format(
+            n=position + 1,
+            low=in_sentences().show(Kind.PRESSURE, low),
+            high=in_sentences().show(Kind.PRESSURE, high),
+        ),
+        allowed=_("So each is carried to the target with an exponent that was assumed."),
+        mend=_("Choose several pressures, or take out the readings that were only tries."),
+    )
 
 
 def _extrapolated(path: str, position: int, result: TestResult) -> Iterator[Finding]:

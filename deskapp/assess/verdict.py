@@ -9,6 +9,7 @@ from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
 from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
+from deskapp.assess.nothing_told import undecided
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
@@ -18,7 +19,7 @@ from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.limits.case import Case
 from deskapp.limits.judge import judge
-from deskapp.limits.select import choose_row
+from deskapp.limits.select import RowChoice, choose_row
 from deskapp.limits.waivers import Facts
 
 SAME_PRESSURE_PA = 0.5
@@ -83,8 +84,11 @@ def _untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
         if (outcome := without_test(limit, Facts(job, system, unit=limit.edition.unit)))
     ]
     reason = _("No test of this system is recorded.")
-    if job.tests_of(system.key):
+    sides = {test.setup.part for test in job.tests_of(system.key)}
+    if len(sides) == 1:
         reason = _("Only one side of this system was tested; a limit is for the whole of it.")
+    elif sides:
+        reason = _("Only its sides were tested, each alone; a limit is for the whole system.")
     if waived and len(waived) == len(limits):
         reason = waived[0].reason
     return SystemResult(system=system.key, name=name, outcomes=tuple(waived), reason=reason)
@@ -172,7 +176,7 @@ def _by_limit(
         choice = choose_row(limit.edition, worked.system, test, limit.row)
         row = choice.row
         if row is None:
-            no_row.append(_without_row(limit, test, choice.reason))
+            no_row.append(_without_row(limit, test, choice))
             continue
         found = True
         case = worked.case(limit, test)
@@ -181,25 +185,32 @@ def _by_limit(
             continue
         outcome = judge(limit.edition, row, case, limit.key)
         note = " ".join(part for part in (choice.reason, outcome.note) if part)
-        sureness = informed(outcome, row, case, limit.edition.unit, worked.pair(test))
-        yield outcome.model_copy(update={"test": test.key, "note": note, **sureness})
+        pair = worked.pair(test)
+        sureness = informed(outcome, row, case, limit.edition.unit, pair)
+        known = {"test": test.key, "note": note, "against": choice.reason, **sureness}
+        known["field"] = outcome.field or choice.field
+        told = outcome.model_copy(update=known)
+        held = undecided(told, row, pair)
+        yield _without_result(limit, row, test, held) if held else told
     if not found and no_row:
         yield no_row[0]
 
 
-def _without_row(limit: ChosenLimit, test: LeakageTest, why: str) -> LimitOutcome:
+def _without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:
     return LimitOutcome(
         limit=limit.key,
         test=test.key,
         edition=limit.edition.name,
         body=limit.edition.body,
-        reason=why,
+        reason=choice.reason,
+        field=choice.field,
     )
 
 
 def _without_result(
     limit: ChosenLimit, row: LimitRow, test: LeakageTest, refused: str
 ) -> LimitOutcome:
+    """Return the outcome of a test that decides nothing; `refused` says why, if it was read."""
     return LimitOutcome(
         limit=limit.key,
         test=test.key,
@@ -208,6 +219,7 @@ def _without_result(
         clause=row.clause,
         row=row.id,
         reason=refused or _("The readings give no result yet."),
+        field="tests.*.readings.0.duct_pressure",
         status=row.status,
         source=_(row.source),
         note=_(row.note),

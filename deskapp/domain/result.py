@@ -103,11 +103,14 @@ class LimitOutcome(Frozen):
     `limit_flow` is the greatest flow that meets it, m3/s; of a rule with several ways, that of
     the way shown: the first one met, else the easiest. `lines` is the
     arithmetic in words and numbers. `waiver` tells, with clause and status, that the test is not
-    asked for; with no `test` made it is then waived, which is no pass.
+    asked for; with no `test` made it is then waived, which is no pass. `field` is the path of the
+    field where `reason`, or what speaks `against` a row fixed by hand, can be mended, such as
+    ``systems.*.returns``.
 
     `uncertainty` is the expanded one of `measured` (k = 2), in `unit`; `probability` is that of
     the true value keeping the limit. Both inform only: the verdict is simple acceptance, and
-    `too_close` with its `remark` never changes it.
+    `too_close` with its `remark` never changes it. Only a result that is no larger than its own
+    uncertainty gives no verdict on a limit within that uncertainty.
     """
 
     limit: str
@@ -119,6 +122,8 @@ class LimitOutcome(Frozen):
     rule_text: str = ""
     verdict: Verdict = Verdict.NONE
     reason: str = ""
+    against: str = ""
+    field: str = ""
     measured: float | None = None
     limit_value: float | None = None
     margin: float | None = None

@@ -61,27 +61,34 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Undecided:
-    """A rule that cannot be applied, and why: what is missing and how to mend it."""
+    """A rule that cannot be applied, and why: what is missing and how to mend it.
+
+    `field` is the path of the field that is missing, such as ``systems.*.fan_flow``.
+    """
 
     reason: str
+    field: str = ""
 
 
 def positive_in(unit: str, measured: Measured | None, path: str) -> float | Undecided:
     """Return a typed quantity in `unit`, or the reason why the rule cannot use it."""
     label = _(field_at(path).label)
     if measured is None:
-        return Undecided(_("{field} is missing. Enter it for this system.").format(field=label))
+        text = _("{field} is missing. Enter it for this system.").format(field=label)
+        return Undecided(text, path)
     if measured.si is None:
         return Undecided(
             _('{field} reads "{typed}", which is not understood yet. Enter a number.').format(
                 field=label, typed=measured.typed
-            )
+            ),
+            path,
         )
     if measured.si <= 0:
         return Undecided(
             _('{field} reads "{typed}". Enter a number above zero.').format(
                 field=label, typed=measured.typed
-            )
+            ),
+            path,
         )
     try:
         return exact_in(measured, unit)
@@ -89,5 +96,6 @@ def positive_in(unit: str, measured: Measured | None, path: str) -> float | Unde
         return Undecided(
             _("{field} is given in {given}, which is not a unit for it. Enter it again.").format(
                 field=label, given=measured.unit
-            )
+            ),
+            path,
         )

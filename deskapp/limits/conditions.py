@@ -19,10 +19,14 @@ from deskapp.units.convert import exact_in
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Whether one condition of a row holds; None if a fact is missing. `why` is a short clause."""
+    """Whether one condition of a row holds; None if a fact is missing. `why` is a short clause.
+
+    `field` is the path of the field it asks, such as ``systems.*.returns``.
+    """
 
     holds: bool | None
     why: str
+    field: str = ""
 
 
 ALL_INSIDE = "systems.*.all_ducts_inside"
@@ -63,7 +67,7 @@ def all_inside(wanted: bool, system: DuctSystem) -> Answer:
         if given is YesNo.YES:
             text = _('"{inside}" and "{handler}" contradict each other')
             handler = _(field_at("systems.*.air_handler_inside").label)
-            return Answer(None, text.format(inside=_(field_at(path).label), handler=handler))
+            return Answer(None, text.format(inside=_(field_at(path).label), handler=handler), path)
         given = YesNo.NO
     return yes_or_no(wanted, given, path)
 
@@ -139,11 +143,12 @@ def _span(least: int | None, most: int | None) -> str:
 def _answer(path: str, holds: bool, wanted: str, given: str) -> Answer:
     label = _(field_at(path).label)
     if holds:
-        return Answer(True, _("{field}: {given}").format(field=label, given=given))
+        return Answer(True, _("{field}: {given}").format(field=label, given=given), path)
     text = _("{field}: the row is for {wanted}, here it is {given}")
-    return Answer(False, text.format(field=label, wanted=wanted, given=given))
+    return Answer(False, text.format(field=label, wanted=wanted, given=given), path)
 
 
 def missing(path: str) -> Answer:
     """Say that the field at `path` is not answered."""
-    return Answer(None, _('"{field}" is not answered').format(field=_(field_at(path).label)))
+    text = _('"{field}" is not answered').format(field=_(field_at(path).label))
+    return Answer(None, text, path)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "compare", "judge", "rule_text"]
 
+TARGET = "tests.*.setup.target_pressure"
 PRESSURE_TOLERANCE = 0.5
 """How far the test's target may be from the pressure of the limit [Pa]; house rule. It lets
 0.1 in. w.c. (24.9 Pa) count as the nominal 25 Pa, as the codes themselves write it."""
@@ -69,7 +70,8 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
         note=_(row.note),
     )
     if abs(pressure - case.target_pressure) > PRESSURE_TOLERANCE:
-        return outcome.model_copy(update={"reason": _wrong_pressure(pressure, case)})
+        reason = _wrong_pressure(pressure, case)
+        return outcome.model_copy(update={"reason": reason, "field": TARGET})
     parts = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
     results = [compare(part, case, edition.unit) for part in parts]
     return outcome.model_copy(update=_summary(parts, results, case.extrapolated))
@@ -94,7 +96,7 @@ def _summary(
 ) -> dict[str, Any]:
     """Return the numbers, lines and verdict of all parts; meeting any part is enough."""
     decided = [result for result in results if isinstance(result, Comparison)]
-    reasons = [result.reason for result in results if isinstance(result, Undecided)]
+    missing = [result for result in results if isinstance(result, Undecided)]
     update: dict[str, Any] = {"lines": _lines(parts, results, extrapolated)}
     if decided:
         easiest = max(decided, key=lambda result: result.limit_flow)
@@ -108,8 +110,9 @@ def _summary(
         }
     if any(result.is_met for result in decided):
         update["verdict"] = Verdict.PASS
-    elif reasons:
-        update["reason"] = " ".join(reasons)
+    elif missing:
+        update["reason"] = " ".join(result.reason for result in missing)
+        update["field"] = next((result.field for result in missing if result.field), "")
     else:
         update["verdict"] = Verdict.FAIL
     return update

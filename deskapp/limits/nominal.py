@@ -66,7 +66,7 @@ def nominal_flow(
             "The air handler flow is missing, and so is the capacity its nominal flow would follow "
             "from. Enter the flow, the cooling capacity or the heating output."
         )
-        return Undecided(text)
+        return Undecided(text, "systems.*.fan_flow")
     largest = max(found)
     if len(found) > 1:
         lines.append(_("The larger of both is {flow} cfm").format(flow=_cfm(largest)))

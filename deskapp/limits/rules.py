@@ -173,7 +173,8 @@ def percent_reduction(rule: PercentReduction, case: Case, unit: str) -> Comparis
     """How much less than the first test of the same system, in percent."""
     if case.first_flow is None:
         return Undecided(
-            _("A reduction needs an earlier test of this system at the same pressure. Enter it.")
+            _("A reduction needs an earlier test of this system at the same pressure. Enter it."),
+            "tests.*.retest_of",
         )
     first, now = in_code_unit(case.first_flow, unit), in_code_unit(case.flow, unit)
     if first <= 0:

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from deskapp.domain.system import DuctSystem
 
 
+CHOSEN = "compliance.limits"
+"""Where the limits are chosen, and their rows."""
+
 _NEAREST = 2
 """Rows named where none fits and no single fact says why."""
 
@@ -23,13 +26,14 @@ class Considered:
     """A row, whether it fits (None: a fact is missing), and why, in words.
 
     `clauses` are the parts of `why`: what speaks against the row, or else what is missing, or else
-    what speaks for it.
+    what speaks for it. `field` is the path of the field behind the first of them.
     """
 
     row: LimitRow
     fits: bool | None
     why: str
     clauses: tuple[str, ...] = ()
+    field: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +41,13 @@ class RowChoice:
     """The chosen row, every row considered, and the reason where there is no row to judge by.
 
     With a row, a `reason` is a remark: the row was fixed by hand although a fact speaks against it.
+    `field` is the path of the field where the reason can be mended.
     """
 
     row: LimitRow | None
     considered: tuple[Considered, ...]
     reason: str = ""
+    field: str = ""
 
 
 def choose_row(
@@ -74,14 +80,15 @@ def choose_row(
         clauses = [clause for entry in open_rows for clause in entry.clauses]
         facts = "; ".join(dict.fromkeys(clauses))
         text = _("Which limit applies is not known yet: {facts}. Answer that first.")
-        return RowChoice(None, considered, text.format(facts=facts))
+        return RowChoice(None, considered, text.format(facts=facts), open_rows[0].field)
     if len(fitting) == 1:
         return RowChoice(fitting[0].row, considered)
     if fitting:
         titles = "; ".join(_(entry.row.title) for entry in fitting)
         text = _("Several rows of {edition} fit: {titles}. Choose the one that is asked of you.")
-        return RowChoice(None, considered, text.format(edition=edition.name, titles=titles))
-    return RowChoice(None, considered, _none_fits(edition, considered, system, test))
+        reason = text.format(edition=edition.name, titles=titles)
+        return RowChoice(None, considered, reason, CHOSEN)
+    return RowChoice(None, considered, *_none_fits(edition, considered, system, test))
 
 
 def consider(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Considered:
@@ -93,8 +100,10 @@ def consider(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Considered
         if any(answer.holds is outcome for answer in answers):
             fits = outcome
             break
-    clauses = tuple(answer.why for answer in answers if answer.holds is fits)
-    return Considered(row, fits, "; ".join(clauses), clauses)
+    telling = [answer for answer in answers if answer.holds is fits]
+    clauses = tuple(answer.why for answer in telling)
+    field = telling[0].field if telling else ""
+    return Considered(row, fits, "; ".join(clauses), clauses, field)
 
 
 def could_fit(row: LimitRow, system: DuctSystem) -> bool:
@@ -120,28 +129,35 @@ def _fixed(
     entry = next((entry for entry in considered if entry.row.id == fixed), None)
     if entry is None:
         text = _('{edition} has no row "{row}". Choose one of its rows.')
-        return RowChoice(None, considered, text.format(edition=edition.name, row=fixed))
+        reason = text.format(edition=edition.name, row=fixed)
+        return RowChoice(None, considered, reason, CHOSEN)
     answer = metric(entry.row, system, test)
     if answer is not None and not answer.holds:
         text = _('The row "{title}" was chosen by hand, but cannot judge this test. {why}.')
-        return RowChoice(None, considered, text.format(title=_(entry.row.title), why=answer.why))
+        reason = text.format(title=_(entry.row.title), why=answer.why)
+        return RowChoice(None, considered, reason, answer.field)
     if entry.fits:
         return RowChoice(entry.row, considered)
     text = _('The row "{title}" was chosen by hand. {why}.')
-    return RowChoice(entry.row, considered, text.format(title=_(entry.row.title), why=entry.why))
+    reason = text.format(title=_(entry.row.title), why=entry.why)
+    return RowChoice(entry.row, considered, reason, entry.field)
 
 
 def _none_fits(
     edition: Edition, considered: tuple[Considered, ...], system: DuctSystem, test: LeakageTest
-) -> str:
-    """Say why in one sentence: the fact that rules out every row, else the rows that come near."""
+) -> tuple[str, str]:
+    """Return why, in one sentence, and the path of the field behind it.
+
+    That is the fact that rules out every row, else the rows that come near.
+    """
     for asked in CONDITIONS:
         answers = [asked(entry.row, system, test) for entry in considered]
         if all(answer is not None and answer.holds is False for answer in answers):
             allowed = "; ".join(dict.fromkeys(answer.why for answer in answers if answer))
             text = _("No row of {edition} fits this test. {reasons}.")
-            return text.format(edition=edition.name, reasons=allowed)
+            field = next((answer.field for answer in answers if answer), "")
+            return text.format(edition=edition.name, reasons=allowed), field
     nearest = sorted(considered, key=lambda entry: len(entry.clauses))[:_NEAREST]
     reasons = "; ".join(f"{_(entry.row.title)} ({entry.why})" for entry in nearest)
     text = _("No row of {edition} fits this test. Nearest: {reasons}.")
-    return text.format(edition=edition.name, reasons=reasons)
+    return text.format(edition=edition.name, reasons=reasons), nearest[0].field
