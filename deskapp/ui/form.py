@@ -11,6 +11,7 @@ from deskapp.domain.fields import pattern_of
 from deskapp.i18n import _
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.levels import level_of
 from deskapp.ui.reading_grid import ReadingGrid
 from deskapp.ui.row_tabs import RowTabs
@@ -218,12 +219,9 @@ class RowGroup(Card):
         return pattern in names or in_lists or is_extra
 
     def _lay_out_head(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(Words(self._title, Size.HEADING), 1)
         self._add = Command(_(ADD_WORDS.get(self.list_path, ADD_ROW)), Glyph.ADD)
         self._add.clicked.connect(self.add_row)
-        head.addWidget(self._add)
-        self._column.addLayout(head)
+        self._column.addLayout(HeadRow(Words(self._title, Size.HEADING), (self._add,)))
         self._column.addWidget(self._none)
         self._column.addWidget(self._tabs)
         self._column.addWidget(self._body)

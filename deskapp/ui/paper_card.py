@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QSizePolicy, QVBoxLayout
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -21,6 +21,7 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.paper_row import PaperRow
 from deskapp.ui.papers.may_write import if_none_is_lost
 from deskapp.ui.progress import ProgressLine, Undertaking
+from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -277,33 +278,31 @@ class PaperCard(Card):
         self._column.addWidget(listed)
         return heading, listed
 
-    def _paper_row(self) -> QHBoxLayout:
+    def _paper_row(self) -> WrappingRow:
         from deskapp.session.settings import REPORT_LANGUAGE_LABELS
 
-        self.papers = Choices()
+        self.papers = Choices(fits=True)
         for value, words in _PAPERS.items():
             self.papers.addItem(_(words), value)
         self.papers.activated.connect(self._choose_paper)
         self.papers.setAccessibleName(_("Paper"))
-        self.papers.setMinimumContentsLength(26)
-        self.papers.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         label = Words(_("Paper"), wraps=False)
         label.setBuddy(self.papers)
-        row = QHBoxLayout()
-        row.setSpacing(12)
-        self.languages = Choices()
+        self.languages = Choices(fits=True)
         for value, words in REPORT_LANGUAGE_LABELS.items():
             self.languages.addItem(_(words), value)
         self.languages.activated.connect(self._choose_language)
         self.languages.setAccessibleName(_("Language of the reports"))
         spoken = Words(_("Language"), wraps=False)
         spoken.setBuddy(self.languages)
-        row.addWidget(label)
-        row.addWidget(self.papers)
-        row.addSpacing(12)
-        row.addWidget(spoken)
-        row.addWidget(self.languages)
-        row.addStretch(1)
+        row = WrappingRow(gap=12)
+        for words, box in ((label, self.papers), (spoken, self.languages)):
+            pair = QWidget()
+            line = QHBoxLayout(pair)
+            line.setContentsMargins(0, 0, 0, 0)
+            line.addWidget(words)
+            line.addWidget(box)
+            row.addWidget(pair)
         return row
 
     def _choose_paper(self, at: int) -> None:

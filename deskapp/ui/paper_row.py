@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.issue_desk import Standing
@@ -18,14 +18,15 @@ from deskapp.session.report_kinds import (
 )
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.marks import Notice
-from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.session.own_templates import OwnTemplate
 
 
+_LEAST = 30
 _STANDING_GLYPHS = {
     Standing.NONE: Glyph.BLANK,
     Standing.CURRENT: Glyph.DONE,
@@ -49,15 +50,16 @@ class PaperRow(QWidget):
         super().__init__()
         self.kind = kind
         title = _(KIND_WORDS[kind])
-        words = QVBoxLayout()
+        told = QWidget()
+        words = QVBoxLayout(told)
+        words.setContentsMargins(0, 0, 0, 0)
         words.setSpacing(2)
         words.addWidget(Words(title, Size.STRONG))
         words.addWidget(Words(_(KIND_PURPOSES[kind]), muted=True))
         self.standing = Notice()
         words.addWidget(self.standing)
-        self.templates = Choices()
+        self.templates = Choices(fits=True)
         self.templates.setAccessibleName(_("{report}: template").format(report=title))
-        self.templates.setMinimumContentsLength(14)
         self.templates.activated.connect(self._choose)
         self.change = Command(_("Change…"))
         self.change.setAccessibleName(_("{report}: change the template").format(report=title))
@@ -68,12 +70,8 @@ class PaperRow(QWidget):
         self.issue = Command(_("Issue…"))
         self.issue.setAccessibleName(_(ISSUE_WORDS[kind]).replace("&", ""))
         self.issue.clicked.connect(self.issue_wanted)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GRID)
-        row.addLayout(words, 1)
-        for widget in (self.templates, self.change, self.save, self.issue):
-            row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
+        commands = (self.templates, self.change, self.save, self.issue)
+        self.setLayout(HeadRow(told, commands, least=_LEAST))
 
     def show_templates(self, own: tuple[OwnTemplate, ...], used: str) -> None:
         """List the templates there are; `used` is the file name of the one in use."""

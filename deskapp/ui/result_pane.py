@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from deskapp.domain.stops import SAFETY_STOP
 from deskapp.i18n import _, labeled, language
+from deskapp.ui.card_layout import CardLayout
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Mark, Notice
@@ -31,11 +33,23 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.units.display import Formatter
 
+_UNBOUND = 16_777_215
+_NAME = 24
+"""Letters of the name of a system in a line of cards."""
+
+
+class Detail(StrEnum):
+    """How much a card tells: all below each other, one line, or what fits into a short line."""
+
+    FULL = "full"
+    BRIEF = "brief"
+    TERSE = "terse"
+
 
 class _OutcomeLine(QWidget):
     """One limit: measured against allowed, the scale, and what is to spare.
 
-    With `brief` all stands in one line, without the scale.
+    Unless in full detail all stands in one line, without the scale.
     """
 
     def __init__(self) -> None:
@@ -60,18 +74,19 @@ class _OutcomeLine(QWidget):
         for part in (self._bar, self._margin, self.close_call, self._source):
             column.addWidget(part)
 
-    def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, *, brief: bool) -> None:
+    def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, detail: Detail) -> None:
         """Show one outcome."""
+        brief, terse = detail is not Detail.FULL, detail is Detail.TERSE
         words = outcome_words(outcome, formatter)
         self._bar.setVisible(words is not None and not brief)
         self._margin.setWordWrap(not brief)
-        self._margin.setVisible(not brief or words is None)
+        self._margin.setVisible(not brief or (words is None and not terse))
         self._source.setVisible(not brief)
         self._source.setText(
             " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
         )
         self._measured.setVisible(words is not None)
-        self._limit.setVisible(words is not None and brief)
+        self._limit.setVisible(words is not None and brief and not terse)
         self._unsure.setVisible(words is not None and bool(words.unsure) and not brief)
         if outcome.too_close and not brief:
             self.close_call.say(Glyph.CHECK, "", close_words(outcome, formatter))
@@ -110,7 +125,7 @@ class SystemCard(Card):
         self._column.addWidget(self._reason)
         self._column.addStretch(1)
         self._lines: list[_OutcomeLine] = []
-        self._shown: tuple[SystemResult, Formatter, bool, str] | None = None
+        self._shown: tuple[SystemResult, Formatter, Detail, str] | None = None
         self._is_brief: bool | None = None
 
     @property
@@ -123,23 +138,24 @@ class SystemCard(Card):
         """The reason shown where there is no verdict."""
         return self._reason.text()
 
-    def show_system(self, system: SystemResult, formatter: Formatter, *, brief: bool) -> None:
+    def show_system(self, system: SystemResult, formatter: Formatter, detail: Detail) -> None:
         """Show the result of one system."""
-        wanted = (system, formatter, brief, language())
+        wanted = (system, formatter, detail, language())
         if wanted == self._shown:
             return
         self._shown = wanted
+        brief = detail is not Detail.FULL
         glyph, word = system_sign_of(system)
         if brief != self._is_brief:
             self._is_brief = brief
             self._put_in_one_line(brief)
         self._mark.show_glyph(glyph, word)
         self._verdict.setText(word)
-        self._name.setText(system.name)
+        self._name.setText(self._shortened(system.name) if brief else system.name)
         self.setAccessibleName(f"{system.name}: {word}")
         told = {outcome.reason for outcome in system.outcomes}
         self._reason.setText("" if system.reason in told else system.reason)
-        self._reason.setVisible(bool(self._reason.text()))
+        self._reason.setVisible(bool(self._reason.text()) and detail is not Detail.TERSE)
         while len(self._lines) < len(system.outcomes):
             line = _OutcomeLine()
             self._column.insertWidget(self._column.count() - 1, line)
@@ -147,7 +163,15 @@ class SystemCard(Card):
         for at, line in enumerate(self._lines):
             line.setVisible(at < len(system.outcomes))
             if at < len(system.outcomes):
-                line.show_outcome(system.outcomes[at], formatter, brief=brief)
+                line.show_outcome(system.outcomes[at], formatter, detail)
+            # At once, not when its layout is asked next: the room for all cards is measured now.
+            line.updateGeometry()
+        self.updateGeometry()
+        self.setToolTip(_all_words(system, formatter) if brief else "")
+
+    def _shortened(self, name: str) -> str:
+        room = self.fontMetrics().averageCharWidth() * _NAME
+        return self.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, room)
 
     def _put_in_one_line(self, brief: bool) -> None:
         ways = QBoxLayout.Direction
@@ -159,6 +183,20 @@ class SystemCard(Card):
         self._titles.setSpacing(GRID if brief else 0)
         self._column.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
         self._column.setSpacing(12 if brief else 6)
+
+
+def _all_words(system: SystemResult, formatter: Formatter) -> str:
+    """Return all that a card says in full, for the tip of one that says less."""
+    lines = [labeled(system.name, system_sign_of(system)[1])]
+    for outcome in system.outcomes:
+        words = outcome_words(outcome, formatter)
+        told = outcome.reason or outcome.waiver
+        if words is not None:
+            told = f"{words.measured} {words.unsure}, {words.limit}, {words.margin}"
+        lines += [outcome.edition, told]
+    if len(lines) == 1:
+        lines.append(system.reason)
+    return "\n".join(line for line in lines if line)
 
 
 class ResultPane(QScrollArea):
@@ -180,17 +218,20 @@ class ResultPane(QScrollArea):
         self.setAccessibleName(_("Result so far"))
         self._inside = QWidget()
         self._inside.setBackgroundRole(QPalette.ColorRole.Window)
-        self._line = QBoxLayout(QBoxLayout.Direction.TopToBottom, self._inside)
-        self._line.setSpacing(12)
+        self._line = CardLayout()
+        self._inside.setLayout(self._line)
         self._title = Words(_("Result so far"), Size.HEADING)
         self._none = Words("", muted=True)
         self._hides = Notice(Size.BODY)
         self._cards: list[SystemCard] = []
+        self._measured: tuple[object, ...] = ()
+        self._detail = Detail.FULL
+        self._wanted_width = 0
         self.danger = Notice(Size.BODY)
         for part in (self._title, self.danger, self._hides, self._none):
             self._line.addWidget(part)
-        self._line.addStretch(1)
         self.setWidget(self._inside)
+        self._inside.installEventFilter(self)
         self.set_flat(False)
 
     @property
@@ -206,53 +247,71 @@ class ResultPane(QScrollArea):
     def set_flat(self, flat: bool) -> None:
         """Put the cards side by side, each in one line, or below each other."""
         self._is_flat = flat
-        ways = QBoxLayout.Direction
-        self._line.setDirection(ways.LeftToRight if flat else ways.TopToBottom)
         self._title.setVisible(not flat)
         gap = GRID // 2 if flat else 2 * GRID
-        self._line.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
+        self._line.be_flat(flat, (2 * GRID, gap), GRID if flat else 12)
         em = self.fontMetrics().averageCharWidth()
-        off, needed = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAsNeeded
-        self.setVerticalScrollBarPolicy(off if flat else needed)
-        self.setHorizontalScrollBarPolicy(needed if flat else off)
         if flat:
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.setMinimumWidth(0)
-            self.setMaximumWidth(16_777_215)
+            self.setMaximumWidth(_UNBOUND)
         else:
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)
-            self.setMaximumHeight(16_777_215)
+            self.setMaximumHeight(_UNBOUND)
             self.setFixedWidth(em * 42)
         self.refresh()
         self.warn()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Make room for a bar to scroll with where the cards do not fit side by side."""
+        """Tell less where the cards do not fit side by side, then go on below."""
         super().resizeEvent(event)
         self._fit_line()
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Fit the line anew when the cards want more room or less."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._fit_line()
+        return super().eventFilter(watched, event)
+
     def _fit_line(self) -> None:
-        """Be as high as one line of cards needs, with the bar below it if there is one."""
+        """Be as high as the cards need, two lines of them at most; tell as much as one line holds.
+
+        With more systems than that the rest is scrolled to.
+        """
         if not self._is_flat:
             return
-        needed = self._inside.sizeHint()
-        bar = self.horizontalScrollBar().sizeHint().height()
-        self.setFixedHeight(needed.height() + (bar if needed.width() > self.width() else 0))
+        assessment, stopped = self._bridge.assessment, not self.danger.isHidden()
+        measured = (assessment.systems, self._bridge.formatter, language(), stopped)
+        if measured != self._measured:
+            self._measured = measured
+            self._detail = Detail.BRIEF
+            self._show_cards(Detail.BRIEF)
+        if self._detail is Detail.BRIEF:
+            self._wanted_width = self._line.line_width
+        self._detail = Detail.BRIEF if self._wanted_width <= self.width() else Detail.TERSE
+        self._show_cards(self._detail)
+        sides, cards = self._line.contentsMargins(), self.cards
+        tallest = max((card.sizeHint().height() for card in cards), default=0)
+        two_lines = sides.top() + 2 * tallest + GRID + sides.bottom()
+        height = self._line.heightForWidth(self.viewport().width())
+        self.setFixedHeight(min(height, two_lines) if cards else height)
+
+    def _show_cards(self, detail: Detail) -> None:
+        systems, formatter = self._bridge.assessment.systems, self._bridge.formatter
+        for card, system in zip(self._cards, systems, strict=False):
+            card.show_system(system, formatter, detail)
 
     def refresh(self) -> None:
         """Show what was worked out from the job."""
         assessment = self._bridge.assessment
-        formatter = self._bridge.formatter
         systems = assessment.systems
         while len(self._cards) < len(systems):
             card = SystemCard()
             self._cards.append(card)
-            self._line.insertWidget(self._line.count() - 1, card)
+            self._line.addWidget(card)
         for at, card in enumerate(self._cards):
             card.setVisible(at < len(systems))
-            if at < len(systems):
-                card.show_system(systems[at], formatter, brief=self._is_flat)
         self._none.setVisible(not systems)
         self._none.setText(_("The verdict appears here as soon as there is a system and a test."))
         hides = assessment.house.would_hide
@@ -260,7 +319,10 @@ class ResultPane(QScrollArea):
         if hides and not self._is_flat:
             text = _("Taken together the systems would pass. Each one is judged by itself.")
             self._hides.say(Glyph.NOTE, "", text)
-        self._fit_line()
+        if self._is_flat:
+            self._fit_line()
+        else:
+            self._show_cards(Detail.FULL)
         self._announce()
 
     def warn(self) -> None:

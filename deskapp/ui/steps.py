@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPalette
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -32,6 +32,12 @@ if TYPE_CHECKING:
 
 _GLYPH = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
+
+_WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignLeft)
+_SMALLER = 0.88
+_BESIDE = 42
+"""What stands beside mark and words of a step."""
+_SHARE = 4
 
 
 class StepState(NamedTuple):
@@ -90,16 +96,19 @@ def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
 
 
 class _StepPainter(QStyledItemDelegate):
-    """Draws a step: mark, title, and below it how far it is."""
+    """Draws a step: mark, title, and below it how far it is. A long title goes on in a new line."""
 
     def sizeHint(
         self,
         option: QStyleOptionViewItem,
-        _index: QModelIndex | QPersistentModelIndex,
+        index: QModelIndex | QPersistentModelIndex,
     ) -> QSize:
-        """Leave room for two lines."""
-        height = option.fontMetrics.height()
-        return QSize(120, round(height * 1.9) + 20)
+        """Leave room for the title and a line below it."""
+        title = self._title_height(
+            option.font, str(index.data()), self._room(option.font), strong=True
+        )
+        small = QFontMetrics(sized(option.font, _SMALLER)).height()
+        return QSize(120, title + small + 20)
 
     def paint(
         self,
@@ -126,36 +135,43 @@ class _StepPainter(QStyledItemDelegate):
         place = QRectF(box.left() + 14, box.center().y() - side / 2, side, side)
         ground = QColor(colors.card if chosen else colors.window)
         paint_glyph(painter, place, glyph, QColor(color_of(glyph, colors)), ground)
-        left = round(box.left()) + 24 + side
-        room = QRect(left, option.rect.top(), round(box.right()) - 4 - left, 0)
-        self._write(painter, option, index, room, chosen=chosen)
+        self._write(painter, option, index, chosen=chosen)
         painter.restore()
 
+    def _room(self, font: QFont) -> int:
+        """Return how wide the words may be."""
+        view = self.parent()
+        width = view.width() if isinstance(view, QListWidget) else 0
+        return max(1, width - scaled(20, font) - _BESIDE)
+
     @staticmethod
+    def _title_height(font: QFont, title: str, room: int, *, strong: bool) -> int:
+        metrics = QFontMetrics(sized(font, 1.0, strong=strong))
+        return metrics.boundingRect(QRect(0, 0, room, 0), _WRAPPED, title).height()
+
     def _write(
+        self,
         painter: QPainter,
         option: QStyleOptionViewItem,
         index: QModelIndex | QPersistentModelIndex,
-        room: QRect,
         *,
         chosen: bool,
     ) -> None:
         colors = colors_of(option.palette)
-        half = option.rect.height() // 2
-        title_font = sized(option.font, 1.0, strong=chosen)
-        small_font = sized(option.font, 0.88)
-        flag = Qt.AlignmentFlag
-        for font, role, ink, top, place in (
-            (title_font, Qt.ItemDataRole.DisplayRole, colors.text, 0, flag.AlignBottom),
-            (small_font, _STATE, colors.muted, half + 1, flag.AlignTop),
-        ):
-            painter.setFont(font)
-            painter.setPen(QColor(ink))
-            line = QRect(room.left(), option.rect.top() + top, room.width(), half)
-            text = painter.fontMetrics().elidedText(
-                str(index.data(role)), Qt.TextElideMode.ElideRight, line.width()
-            )
-            painter.drawText(line, flag.AlignLeft | place, text)
+        room = self._room(option.font)
+        title, state = str(index.data()), str(index.data(_STATE) or "")
+        small = QFontMetrics(sized(option.font, _SMALLER))
+        height = self._title_height(option.font, title, room, strong=chosen)
+        top = option.rect.center().y() - (height + small.height()) // 2 + 1
+        place = QRect(option.rect.left() + 30 + scaled(20, option.font), top, room, height)
+        painter.setFont(sized(option.font, 1.0, strong=chosen))
+        painter.setPen(QColor(colors.text))
+        painter.drawText(place, _WRAPPED, title)
+        painter.setFont(sized(option.font, _SMALLER))
+        painter.setPen(QColor(colors.muted))
+        place = QRect(place.left(), place.bottom() + 1, room, small.height())
+        elided = small.elidedText(state, Qt.TextElideMode.ElideRight, room)
+        painter.drawText(place, Qt.AlignmentFlag.AlignLeft, elided)
 
 
 class Steps(QListWidget):
@@ -176,6 +192,7 @@ class Steps(QListWidget):
         self.viewport().setAutoFillBackground(False)
         self.setViewportMargins(0, 10, 0, 0)
         self.setItemDelegate(_StepPainter(self))
+        self.setWordWrap(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         for page in PAGES:
@@ -185,13 +202,21 @@ class Steps(QListWidget):
             self.addItem(item)
         metrics = QFontMetrics(sized(self.font(), 1.0, strong=True))
         longest = max(metrics.horizontalAdvance(_(page.title)) for page in PAGES)
-        self.setFixedWidth(longest + scaled(20, self.font()) + 52)
+        self._widest = longest + scaled(20, self.font()) + _BESIDE + 2
+        self.setFixedWidth(self._widest)
         self.currentRowChanged.connect(self._on_row)
         self.setCurrentRow(0)
 
     def show_page(self, page_id: str) -> None:
         """Mark the step of a page as the current one."""
         self.setCurrentRow(next(at for at, page in enumerate(PAGES) if page.id == page_id))
+
+    def fit(self, width: int) -> None:
+        """Take no more than a share of a window that is `width` wide: long titles go on below."""
+        wanted = min(self._widest, max(width // _SHARE, self.fontMetrics().averageCharWidth() * 20))
+        if wanted != self.width():
+            self.setFixedWidth(wanted)
+            self.scheduleDelayedItemsLayout()
 
     def refresh(self) -> None:
         """Show how far each step is."""

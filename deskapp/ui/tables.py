@@ -13,6 +13,8 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+_NAME = 26
+"""Letters of the name of a row in one line."""
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -33,11 +35,20 @@ class FactTable(QWidget):
             grid.addWidget(label, 0, column)
         for line, texts in enumerate(rows, 1):
             for column, text in enumerate(texts):
-                label = Words(text, wraps=False).can_be_copied()
+                label = Words(text, wraps=not column).can_be_copied()
                 if column:
                     label.setAlignment(RIGHT)
+                else:
+                    _give_room(label)
                 grid.addWidget(label, line, column)
         grid.setColumnStretch(max(len(head), 1), 1)
+
+
+def _give_room(label: Words) -> None:
+    """Let a name go on in a line below rather than make the table wide."""
+    metrics = label.fontMetrics()
+    whole = metrics.horizontalAdvance(label.text()) + 2
+    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * _NAME))
 
 
 class Facts(QWidget):

@@ -242,6 +242,7 @@ class Workbench(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the result beside the page or below it."""
         super().resizeEvent(event)
+        self.steps.fit(self.width())
         self._place_result()
 
     def _lay_out(self) -> None:

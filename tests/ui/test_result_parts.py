@@ -18,7 +18,7 @@ from deskapp.ui.pages.curve_block import CurveBlock
 from deskapp.ui.pages.curve_plot import CurvePlot
 from deskapp.ui.pages.more_results import SidesBlock
 from deskapp.ui.pages.owner_block import OwnerBlock
-from deskapp.ui.result_pane import SystemCard
+from deskapp.ui.result_pane import Detail, SystemCard
 from deskapp.ui.workbench import Workbench
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.kinds import Kind
@@ -59,7 +59,7 @@ def test_that_a_close_call_is_remarked_with_its_probability_and_stays_a_pass(
     close = outcome(uncertainty=4.3, probability=0.65, too_close=True, remark="Too close to call.")
     card = SystemCard()
     system = SystemResult(system="s1", name="Attic", outcomes=(close,), verdict=Verdict.PASS)
-    card.show_system(system, bench.bridge.formatter, brief=False)
+    card.show_system(system, bench.bridge.formatter, Detail.FULL)
     assert card.verdict == "Pass"
     said = texts(card)
     assert "± 4.3 cfm" in said

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
     QHBoxLayout,
-    QLineEdit,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -21,6 +20,7 @@ from deskapp.session.preference_form import Entry, PreferenceField
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
@@ -107,9 +107,7 @@ class PreferenceRow(QWidget):
             tick = QCheckBox(_("Yes"))
             tick.clicked.connect(self._choose)
             return tick
-        self.line = QLineEdit()
-        self.line.setTextMargins(4, 0, 4, 0)
-        self.line.setMinimumHeight(self.line.fontMetrics().height() + 12)
+        self.line = PlainLine()
         self.line.editingFinished.connect(self._choose_held)
         return self._with_folder() if self.field.entry is Entry.FOLDER else self.line
 

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.ui.contrast import READABLE, contrast
 from deskapp.ui.dialogs.files import ask_pictures
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
@@ -150,10 +151,7 @@ class BrandingDialog(QDialog):
         column.addLayout(self._buttons())
 
     def _new_line(self, name: str, label: str) -> QLineEdit:
-        line = QLineEdit(str(getattr(self._branding, name)))
-        line.setAccessibleName(label)
-        line.setTextMargins(4, 0, 4, 0)
-        line.setMinimumHeight(line.fontMetrics().height() + 12)
+        line = PlainLine(str(getattr(self._branding, name)), label)
         line.textChanged.connect(self._show_look)
         self._lines[name] = line
         return line

@@ -11,12 +11,15 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QRadioButton,
     QSizePolicy,
+    QStyle,
+    QStyleOptionComboBox,
     QVBoxLayout,
     QWidget,
 )
 
 from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
+from deskapp.ui.fields.plain_line import tell_whole, whole_tip
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
@@ -27,10 +30,15 @@ _CLEARING_KEYS = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
 
 
 class Choices(QComboBox):
-    """A drop-down that never changes because the page was scrolled over it."""
+    """A drop-down that never changes because the page was scrolled over it.
 
-    def __init__(self) -> None:
+    Where an answer is too long for it, the tip tells it whole.
+    """
+
+    def __init__(self, *, fits: bool = False) -> None:
+        """With `fits` be as wide as the longest answer wherever there is room."""
         super().__init__()
+        self._fits = fits
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(10)
@@ -57,9 +65,39 @@ class Choices(QComboBox):
         view.setMinimumWidth(min(max(self.width(), wanted), room))
         super().showPopup()
 
+    @property
+    def room(self) -> int:
+        """How wide an answer may be to be shown whole."""
+        return self.width() - self._beside()
+
+    @property
+    def tip_text(self) -> str:
+        """What the tip says: the whole answer first, where it is cut."""
+        text = self.currentText()
+        return whole_tip(text, self._width_of(text), self.room, self.toolTip())
+
+    def event(self, event: QEvent) -> bool:
+        """Tell what is cut."""
+        return tell_whole(self, event, self.tip_text) or super().event(event)
+
     def sizeHint(self) -> QSize:
-        """Be as tall as every other field."""
-        return QSize(super().sizeHint().width(), self.fontMetrics().height() + 12)
+        """Be as tall as every other field, and as wide as is wished for."""
+        width = super().sizeHint().width()
+        if self._fits:
+            texts = (self.itemText(at) for at in range(self.count()))
+            width = max(width, max(map(self._width_of, texts), default=0) + self._beside())
+        return QSize(width, self.fontMetrics().height() + 12)
+
+    def _width_of(self, text: str) -> int:
+        return self.fontMetrics().horizontalAdvance(text) + 2
+
+    def _beside(self) -> int:
+        """Return how wide the frame and the arrow are."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        whole = QStyle.ComplexControl.CC_ComboBox
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        return self.width() - self.style().subControlRect(whole, option, part, self).width()
 
 
 def fill_choices(
@@ -122,7 +160,7 @@ class ChoiceField(Field):
 
     def _show_whole(self) -> None:
         text = self.box.currentText()
-        room = self.width() - 2 * self.box.fontMetrics().height()
+        room = self.width() - self.box.width() + self.box.room
         self._whole.setText(text)
         self._whole.setVisible(self.box.fontMetrics().horizontalAdvance(text) > room > 0)
 

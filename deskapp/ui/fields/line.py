@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QStringListModel, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QCompleter, QLineEdit
+from PySide6.QtWidgets import QCompleter
+
+from deskapp.ui.fields.plain_line import PlainLine
 
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
@@ -28,7 +30,7 @@ def is_job_undo(event: QEvent) -> bool:
     )
 
 
-class EntryLine(QLineEdit):
+class EntryLine(PlainLine):
     """One typed field of the job.
 
     Signals: `left` when the field was left, `entered` when Enter was pressed in it.
@@ -49,7 +51,6 @@ class EntryLine(QLineEdit):
         self._is_edited = False
         self._is_unsent = False
         self._offered: QStringListModel | None = None
-        self.setTextMargins(4, 0, 4, 0)
         self.textEdited.connect(self._take_soon)
         self.returnPressed.connect(self._on_return)
 
@@ -133,18 +134,6 @@ class EntryLine(QLineEdit):
             self.refresh()
             self.left.emit()
             self._bridge.leave()
-
-    def minimumSizeHint(self) -> QSize:
-        """Stay tall enough for a comfortable click."""
-        hint = super().minimumSizeHint()
-        return QSize(hint.width(), self._height())
-
-    def sizeHint(self) -> QSize:
-        """Be as tall as every other field."""
-        return QSize(super().sizeHint().width(), self._height())
-
-    def _height(self) -> int:
-        return self.fontMetrics().height() + 12
 
     def _put(self, text: str) -> None:
         if text != self.text():

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDockWidget,
     QHBoxLayout,
-    QLineEdit,
     QListWidget,
     QListWidgetItem,
     QMainWindow,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.help.topic_view import TopicView
 from deskapp.ui.theme import GRID, sized
 from deskapp.ui.words import Command
@@ -39,9 +39,8 @@ class HelpPanel(QDockWidget):
         self._window = window
         self.setObjectName("help")
         self.setAllowedAreas(Qt.DockWidgetArea.LeftDockWidgetArea | _RIGHT)
-        self.search = QLineEdit()
+        self.search = PlainLine(name=_("Search help"))
         self.search.setPlaceholderText(_("Search help"))
-        self.search.setAccessibleName(_("Search help"))
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self._list)
         self.search.returnPressed.connect(self._show_first)

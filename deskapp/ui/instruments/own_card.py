@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.domain.register import InstrumentKind
 from deskapp.i18n import _
 from deskapp.session.instruments.copies import copy_into_job, offers, update_in_job
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.instruments.take_dialog import TakeDialog
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
@@ -41,9 +42,6 @@ class OwnCard(Card):
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        column.addWidget(Words(_("Your instruments"), Size.HEADING))
-        head = QHBoxLayout()
-        head.setSpacing(GRID)
         self.take = Command(_("Take from your instruments…"))
         self.take.clicked.connect(self.ask_what_to_take)
         self.keep = Command(_("Keep those of this job"))
@@ -51,10 +49,8 @@ class OwnCard(Card):
             _("Adds the gauges and fans of this job to your instruments; those there stay.")
         )
         self.keep.clicked.connect(self._keep)
-        head.addWidget(self.keep)
-        head.addWidget(self.take)
-        head.addStretch(1)
-        column.addLayout(head)
+        title = Words(_("Your instruments"), Size.HEADING)
+        column.addLayout(HeadRow(title, (self.keep, self.take)))
         self.remark = Words(muted=True)
         self.remark.hide()
         column.addWidget(self.remark)

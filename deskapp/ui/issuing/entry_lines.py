@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QFormLayout, QLineEdit, QVBoxLayout
 
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -30,11 +31,7 @@ def entry_form() -> QFormLayout:
 
 def entry_line(label: str, text: str = "") -> QLineEdit:
     """Return a line that a screen reader calls `label`."""
-    line = QLineEdit(text)
-    line.setAccessibleName(label)
-    line.setTextMargins(4, 0, 4, 0)
-    line.setMinimumHeight(line.fontMetrics().height() + 12)
-    return line
+    return PlainLine(text, label)
 
 
 def add_line(form: QFormLayout, label: str, text: str = "", *, hidden: bool = False) -> QLineEdit:

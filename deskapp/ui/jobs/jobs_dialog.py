@@ -50,7 +50,7 @@ class JobsDialog(QDialog):
         self.search.setClearButtonEnabled(True)
         self.search.setTextMargins(4, 0, 4, 0)
         self.search.setMinimumHeight(self.fontMetrics().height() + 12)
-        self.status = Choices()
+        self.status = Choices(fits=True)
         self.status.setAccessibleName(_("Status"))
         self.status.addItem(_("Every status"), None)
         for status, words in STATUS_WORDS.items():

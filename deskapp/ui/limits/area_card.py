@@ -112,7 +112,7 @@ class AreaTable(QWidget):
         self._put(at, 3, _copied(show(Kind.AREA, check.area_per_ton)))
         if check.per_ton_usual is not None:
             remark = Notice()
-            self._grid.addWidget(remark, at, 4, _TOP)
+            self._grid.addWidget(remark, at + 1, 0, 1, 5, _TOP)
             if check.per_ton_usual:
                 remark.say(Glyph.DONE, "", _("a usual area per ton"))
             else:
@@ -143,7 +143,7 @@ class AreaTable(QWidget):
         self._grid.addWidget(Words(" ".join(about), Size.SMALL, muted=True), at + 1, 0, 1, 5)
 
     def _put(self, line: int, column: int, label: Words) -> None:
-        label.setWordWrap(column == 0)
+        label.setWordWrap(column == 0 or line == 0)
         self._grid.addWidget(label, line, column, _RIGHT if column else _TOP)
 
 

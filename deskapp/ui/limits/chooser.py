@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.limits.candidate_list import CandidateList
 from deskapp.ui.limits.candidate_sheet import CandidateSheet, in_scroll
 from deskapp.ui.theme import GRID
@@ -42,12 +43,10 @@ class LimitChooser(QDialog):
         self._ask = candidates
         self._to_copy = to_copy
         self._by_id: dict[str, Candidate] = {}
-        self.search = QLineEdit()
+        self.search = PlainLine()
         self.search.setPlaceholderText(_("Type a code, a place or a year"))
         self.search.setAccessibleName(_("Find a limit"))
         self.search.setClearButtonEnabled(True)
-        self.search.setTextMargins(4, 0, 4, 0)
-        self.search.setMinimumHeight(self.fontMetrics().height() + 12)
         self.list = CandidateList()
         self.list.setMinimumWidth(self.fontMetrics().averageCharWidth() * 30)
         self.sheet = CandidateSheet()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 
 from deskapp.domain.finding import Finding
 from deskapp.i18n import _, ngettext
@@ -13,6 +13,7 @@ from deskapp.session.live.mapping_memory import recall, remember
 from deskapp.session.live.placing import place_readings
 from deskapp.session.live.plan_of_test import plan_of_test
 from deskapp.ui.dialogs.files import ask_log
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.live.import_dialog import ImportDialog
 from deskapp.ui.live.kit import load_kit
 from deskapp.ui.live.live_dialog import LiveDialog
@@ -41,16 +42,12 @@ class GaugeCard(Card):
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        row.addWidget(Words(_("From a gauge"), Size.HEADING), 1)
         self.file = Command(_("Import from a file…"))
         self.file.clicked.connect(self.ask_for_log)
         self.live = Command(_("Read live…"))
         self.live.clicked.connect(self.read_live)
-        row.addWidget(self.file)
-        row.addWidget(self.live)
-        column.addLayout(row)
+        title = Words(_("From a gauge"), Size.HEADING)
+        column.addLayout(HeadRow(title, (self.file, self.live)))
         self._remark = Words(muted=True)
         column.addWidget(self._remark)
         self._say("")

@@ -71,10 +71,10 @@ class ImportDialog(EntryDialog):
         self._preferences, self._rules, self._averaging = preferences, rules, averaging_time
         self.mapping: ColumnMapping | None = None
         self.readings: list[dict[str, str]] = []
-        self.delimiter = Choices()
+        self.delimiter = Choices(fits=True)
         for mark, words in _MARKS.items():
             self.delimiter.addItem(_(words), mark)
-        self.style_of_numbers = Choices()
+        self.style_of_numbers = Choices(fits=True)
         for style, words in _STYLES.items():
             self.style_of_numbers.addItem(_(words), style)
         self.columns = {field: Choices() for field in SampleField}

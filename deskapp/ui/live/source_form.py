@@ -15,6 +15,7 @@ from deskapp.session.live.comma_lines import TITLE, CommaReader
 from deskapp.session.live.reader import offered_readers, open_reader
 from deskapp.session.live.sources import LineSource, from_file, from_serial, from_tcp, read_address
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command
 
@@ -204,8 +205,6 @@ class SourceForm(QWidget):
 
 
 def _line(placeholder: str) -> QLineEdit:
-    line = QLineEdit()
+    line = PlainLine()
     line.setPlaceholderText(placeholder)
-    line.setTextMargins(4, 0, 4, 0)
-    line.setMinimumHeight(line.fontMetrics().height() + 12)
     return line

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
     QHBoxLayout,
-    QLineEdit,
     QPlainTextEdit,
     QVBoxLayout,
     QWidget,
@@ -24,6 +23,7 @@ from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.dialogs.room import give_room
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
@@ -52,7 +52,7 @@ class MailDialog(QDialog):
         self.open_draft: Callable[[MailDraft], bool] = open_with_files
         self.open_link: Callable[[str], bool] = _open_link
         draft = draft_for(order)
-        self.address, self.subject = QLineEdit(draft.to), QLineEdit(draft.subject)
+        self.address, self.subject = PlainLine(draft.to), PlainLine(draft.subject)
         self.text = QPlainTextEdit(draft.text)
         self.kinds = {kind: QCheckBox(_(KIND_WORDS[kind])) for kind in ReportKind}
         self.message = Notice(Size.BODY)

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QFrame,
     QHBoxLayout,
-    QLineEdit,
     QScrollArea,
     QSplitter,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.room import give_room
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
@@ -103,7 +103,7 @@ class TemplateDialog(QDialog):
         self.accept()
 
     def _lay_out(self) -> None:
-        self.name = QLineEdit(self.draft.name or _("Our own"))
+        self.name = PlainLine(self.draft.name or _("Our own"))
         self.name.setAccessibleName(_("Name of the template"))
         top = QHBoxLayout()
         label = Words(_("Name"), wraps=False)

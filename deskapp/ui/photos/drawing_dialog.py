@@ -22,7 +22,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
     QHBoxLayout,
-    QLineEdit,
     QScrollArea,
     QToolButton,
     QVBoxLayout,
@@ -32,6 +31,7 @@ from PySide6.QtWidgets import (
 from deskapp.domain.drawing import Shape
 from deskapp.i18n import _
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.photos.boards import tool_words
 from deskapp.ui.photos.canvas import Canvas
@@ -110,8 +110,8 @@ class DrawingDialog(QDialog):
         self.tools: list[QToolButton] = []
         self._group = QButtonGroup(self)
         self._snap = QCheckBox(_("Snap to grid"))
-        self.markers = Choices()
-        self.text = QLineEdit()
+        self.markers = Choices(fits=True)
+        self.text = PlainLine()
         self.about = Words(size=Size.SMALL, muted=True, wraps=False)
         self.remove = Command(_("Remove"), Glyph.REMOVE)
         self.plan = PlanBar(board.bridge) if board.takes_plan else None

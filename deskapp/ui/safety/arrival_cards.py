@@ -5,12 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from deskapp.i18n import _
 from deskapp.session import safety_desk
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
+from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -33,11 +35,9 @@ class ArrivalCard(Card):
         column.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
         column.setSpacing(GRID)
         column.addWidget(Words(words, Size.SMALL, muted=True))
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
+        row = WrappingRow()
         row.addWidget(self.start)
         row.addWidget(self.rest)
-        row.addStretch(1)
         column.addLayout(row)
 
     def refresh(self) -> None:
@@ -69,10 +69,7 @@ class CloseCard(Card):
     def __init__(self, bridge: Bridge) -> None:
         super().__init__()
         self._bridge = bridge
-        self.name = QLineEdit()
-        self.name.setAccessibleName(_("Name"))
-        self.name.setTextMargins(5, 0, 5, 0)
-        self.name.setMinimumHeight(self.name.fontMetrics().height() + 12)
+        self.name = PlainLine(name=_("Name"))
         self.name.returnPressed.connect(self._close)
         self.close_list = Command(_("Close the list"))
         self.close_list.clicked.connect(self._close)

@@ -6,10 +6,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled
 from deskapp.session.safety_desk import acknowledge, stop_states, take_back
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Mark, Notice
@@ -34,7 +35,7 @@ class StopPanel(QWidget):
         self._answer = Words(size=Size.SMALL, muted=True)
         self._source = Words(size=Size.SMALL, muted=True)
         self._who = Words()
-        self.name, self.reason = QLineEdit(), QLineEdit()
+        self.name, self.reason = PlainLine(), PlainLine()
         self.go_on = Command(_("Acknowledge and go on"))
         self.go_on.clicked.connect(self._acknowledge)
         self.back = Command(_("Take back"))
@@ -85,8 +86,6 @@ class StopPanel(QWidget):
             label = Words(words, Size.SMALL)
             label.setBuddy(line)
             line.setAccessibleName(words)
-            line.setTextMargins(5, 0, 5, 0)
-            line.setMinimumHeight(line.fontMetrics().height() + 12)
             line.returnPressed.connect(self._acknowledge)
             form.addWidget(label, 0, at)
             form.addWidget(line, 1, at)

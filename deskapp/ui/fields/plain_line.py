@@ -1,0 +1,57 @@
+"""A line to type in as it looks everywhere; a text that is cut is told whole in its tip."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QSize
+from PySide6.QtGui import QHelpEvent
+from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
+
+_INDENT = 4
+_OWN = 4
+"""What the line keeps free of itself at both ends."""
+
+
+def tell_whole(widget: QWidget, event: QEvent, tip: str) -> bool:
+    """Show `tip` if this is the moment for it; say whether it is."""
+    if event.type() != QEvent.Type.ToolTip or not isinstance(event, QHelpEvent):
+        return False
+    QToolTip.showText(event.globalPos(), tip, widget)
+    return True
+
+
+def whole_tip(text: str, needed: int, room: int, tip: str) -> str:
+    """Return a tip that begins with `text` where it needs more than the room it has."""
+    return "\n".join(part for part in (text, tip) if part) if needed > room else tip
+
+
+class PlainLine(QLineEdit):
+    """A line that belongs to no field of the job."""
+
+    def __init__(self, text: str = "", name: str = "") -> None:
+        super().__init__(text)
+        self.setTextMargins(_INDENT, 0, _INDENT, 0)
+        if name:
+            self.setAccessibleName(name)
+
+    @property
+    def tip_text(self) -> str:
+        """What the tip says: the whole text first, where the line is too short for it."""
+        text = self.displayText() or self.placeholderText()
+        room = self.contentsRect().width() - 2 * _INDENT - _OWN
+        needed = self.fontMetrics().horizontalAdvance(text)
+        return whole_tip(text, needed, room, self.toolTip())
+
+    def event(self, event: QEvent) -> bool:
+        """Tell what is cut."""
+        return tell_whole(self, event, self.tip_text) or super().event(event)
+
+    def minimumSizeHint(self) -> QSize:
+        """Stay tall enough for a comfortable click."""
+        return QSize(super().minimumSizeHint().width(), self._tall())
+
+    def sizeHint(self) -> QSize:
+        """Be as tall as every other field."""
+        return QSize(super().sizeHint().width(), self._tall())
+
+    def _tall(self) -> int:
+        return self.fontMetrics().height() + 12
