@@ -38,9 +38,10 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Photographs side by side."""
+    """Photographs side by side; `height` is the greatest one, as a share of their column."""
 
     pictures: tuple[Picture, ...]
+    height: float = 0.35
 
 
 @dataclass(frozen=True, slots=True)

@@ -182,9 +182,13 @@ class RetestSpec(BlockSpec):
 
 
 class PhotosSpec(BlockSpec):
-    """Photographs of the job that belong to no leak."""
+    """Photographs of the job that belong to no leak, two beside each other.
+
+    `height` is the greatest one of a photo, as a share of the width of its column.
+    """
 
     kind: Literal["photos"]
+    height: float = Field(default=0.35, ge=0.2, le=1.0)
     photo_missing: str
 
 

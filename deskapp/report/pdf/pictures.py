@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 
 _GAP = 12.0
 _LEAK_PHOTO_HEIGHT = 74.0
-_PHOTO_HEIGHT = 84.0
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
 _SMALLEST_MARK = 8.0
@@ -36,7 +35,8 @@ _SMALLEST_MARK = 8.0
 def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowable]:
     """Draw photographs two side by side, each with its caption below it."""
     width = (look.width - _GAP) / 2
-    cells = [_captioned(look, picture, width, _PHOTO_HEIGHT, under) for picture in block.pictures]
+    height = width * block.height
+    cells = [_captioned(look, picture, width, height, under) for picture in block.pictures]
     if not cells:
         return []
     if len(cells) % 2:
