@@ -55,6 +55,7 @@ AnyBlock = Annotated[
     | compliance.FindingsSpec
     | compliance.SignatureSpec
     | safety.AppliancesSpec
+    | safety.StopsSpec
     | safety.AcknowledgedSpec
     | safety.BeforeAfterSpec
     | safety.LeftAsFoundSpec
@@ -96,10 +97,10 @@ class Words(Wording):
 
 
 STAYING: dict[str, tuple[str, ...]] = {
-    "homeowner": ("dangers", "answer", "cautions"),
-    "compliance": ("verdicts", "missing", "limits", "signature"),
-    "technical": ("verdicts", "findings", "cautions"),
-    "retest": ("verdicts", "what_changed", "cautions"),
+    "homeowner": ("dangers", "stops", "answer", "cautions"),
+    "compliance": ("stops", "verdicts", "missing", "limits", "signature"),
+    "technical": ("stops", "verdicts", "findings", "cautions"),
+    "retest": ("stops", "verdicts", "what_changed", "cautions"),
 }
 """Blocks a report cannot do without: what may harm somebody, and what an official looks for."""
 

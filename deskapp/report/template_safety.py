@@ -25,6 +25,23 @@ class AppliancesSpec(BlockSpec):
     columns: ApplianceColumns
 
 
+class StopsSpec(BlockSpec):
+    """What of safety is open, in a panel on page 1: no verdict speaks of it.
+
+    `open_stop` tells of a stop nobody has acknowledged, `went_on`, where given, of one that
+    somebody has, and `aside` that what follows is about leakage alone. What the panel of dangers
+    tells of already is not said twice.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("stop", "todo", "name", "when")
+
+    kind: Literal["stops"]
+    word: str
+    open_stop: str
+    went_on: str = ""
+    aside: str
+
+
 class AcknowledgedSpec(BlockSpec):
     """The stops on which somebody went on: what was answered, who went on, why, and when."""
 

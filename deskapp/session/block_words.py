@@ -54,6 +54,7 @@ BLOCK_WORDS = {
     "issue_mark": N_("Number and mark of the issue"),
     "ledger": N_("What each repair gained"),
     "retest": N_("Retests as a table"),
+    "stops": N_("Open matters of safety"),
     "acknowledged": N_("What was acknowledged"),
     "appliances": N_("Appliances"),
     "left_as_found": N_("Left as found"),

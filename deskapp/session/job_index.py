@@ -25,10 +25,11 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
     from deskapp.domain.leak import Photo
+    from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
 CACHE_NAME = "jobs.json"
-VERSION = 3
+VERSION = 4
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
@@ -87,10 +88,14 @@ class _Cache(Frozen):
 class JobIndex:
     """Lists job files. Used from one thread at a time."""
 
-    def __init__(self, cache_file: Path, preferences: Preferences) -> None:
-        """Remember lines in `cache_file`; `preferences` say how typed texts are read."""
+    def __init__(self, cache_file: Path, preferences: Preferences, shelf: Shelf) -> None:
+        """Remember lines in `cache_file`; `preferences` say how typed texts are read.
+
+        `shelf` tells what stops a job.
+        """
         self._cache_file = cache_file
         self._preferences = preferences
+        self._shelf = shelf
         self._known: dict[str, JobLine] | None = None
         self._waiting: list[JobLine] = []
         self._lines: dict[str, JobLine] = {}
@@ -114,7 +119,7 @@ class JobIndex:
         end = time.monotonic() + seconds
         while self._waiting and time.monotonic() < end:
             line = self._waiting.pop()
-            self._lines[line.path] = _read(line, self._preferences)
+            self._lines[line.path] = _read(line, self._preferences, self._shelf)
             if not self._waiting:
                 self._save()
         return bool(self._waiting)
@@ -209,21 +214,20 @@ def _stamped(path: str) -> JobLine:
     return JobLine(path=path, changed=stat.st_mtime_ns, size=stat.st_size)
 
 
-def _read(line: JobLine, preferences: Preferences) -> JobLine:
+def _read(line: JobLine, preferences: Preferences, shelf: Shelf) -> JobLine:
     from deskapp.archive import job_file
 
     try:
         job = job_file.read_job(Path(line.path))
     except JobFileProblem as problem:
         return line.model_copy(update={"problem": problem.text})
-    return _described(line, job, preferences)
+    return _described(line, job, preferences, shelf)
 
 
-def _described(line: JobLine, job: Job, preferences: Preferences) -> JobLine:
+def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) -> JobLine:
     from deskapp.session.editor import Editor
-    from deskapp.session.resources import Shelf
 
-    editor = Editor(job, Shelf(), preferences)
+    editor = Editor(job, shelf, preferences)
     days = [day_of(one.due_on) for one in (*job.gauges, *job.fans)]
     return line.model_copy(
         update={

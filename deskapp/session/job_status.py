@@ -1,4 +1,4 @@
-"""How far a job has come: draft, waiting for a retest, ready, issued."""
+"""How far a job has come: stopped, draft, waiting for a retest, ready, issued."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.result import Verdict
+from deskapp.domain.stops import SAFETY_STOP
 from deskapp.i18n import N_
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 class JobStatus(StrEnum):
     """How far a job has come."""
 
+    STOPPED = "stopped"
     DRAFT = "draft"
     RETEST = "retest"
     READY = "ready"
@@ -26,6 +28,7 @@ class JobStatus(StrEnum):
 
 
 STATUS_WORDS = {
+    JobStatus.STOPPED: N_("safety stop is open"),
     JobStatus.DRAFT: N_("draft"),
     JobStatus.RETEST: N_("waiting for a retest"),
     JobStatus.READY: N_("ready"),
@@ -36,15 +39,19 @@ STATUS_WORDS = {
 def status_of(job: Job, assessment: Assessment, findings: Iterable[Finding]) -> JobStatus:
     """Return how far a job has come.
 
-    A system whose latest test did not meet its limit waits for a retest, whatever the others did.
+    An open matter of safety comes before all else, whatever the ducts leak. A system whose latest
+    test did not meet its limit waits for a retest, whatever the others did.
     A job is ready once it has a verdict and nothing keeps its compliance report from being made,
     and issued while some report that was handed out still tells of the job as it is.
     """
+    found = tuple(findings)
+    if any(finding.code == SAFETY_STOP for finding in found):
+        return JobStatus.STOPPED
     if waiting(assessment):
         return JobStatus.RETEST
     if is_issued(job):
         return JobStatus.ISSUED
-    stopped = any(finding.level is Level.STOP for finding in findings)
+    stopped = any(finding.level is Level.STOP for finding in found)
     return JobStatus.DRAFT if stopped or assessment.verdict is Verdict.NONE else JobStatus.READY
 
 

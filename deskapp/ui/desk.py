@@ -131,7 +131,7 @@ class Desk:
         """Return what lists the jobs; it is used in another thread."""
         from deskapp.session.job_index import CACHE_NAME, JobIndex
 
-        return JobIndex(self.data_folder / CACHE_NAME, self.preferences)
+        return JobIndex(self.data_folder / CACHE_NAME, self.preferences, self.shelf)
 
     @property
     def recovery_folder(self) -> Path:

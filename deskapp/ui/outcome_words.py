@@ -43,6 +43,22 @@ def system_sign_of(system: SystemResult) -> tuple[Glyph, str]:
     return (glyph, _(_WAIVED)) if is_waived else (glyph, word)
 
 
+def beside_stop(sign: tuple[Glyph, str], *, stopped: bool) -> tuple[Glyph, str]:
+    """Return glyph and word of a verdict; with an open safety stop beside it, not as all is well.
+
+    The verdict stays what it is. It is called one of leakage alone, and a pass has no green mark.
+    """
+    from deskapp.ui.glyphs import Glyph
+
+    glyph, word = sign
+    if not stopped:
+        return sign
+    return (
+        Glyph.CHECK if glyph is Glyph.PASS else glyph,
+        _("Leakage alone: {verdict}").format(verdict=word.lower()),
+    )
+
+
 def close_words(outcome: LimitOutcome, formatter: Formatter) -> str:
     """Return the remark on an outcome that is too close to call, in a few words."""
     from deskapp.units.kinds import Kind

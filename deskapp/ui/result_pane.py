@@ -23,7 +23,7 @@ from deskapp.ui.card_layout import CardLayout
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import close_words, outcome_words, system_sign_of
+from deskapp.ui.outcome_words import beside_stop, close_words, outcome_words, system_sign_of
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
@@ -125,7 +125,7 @@ class SystemCard(Card):
         self._column.addWidget(self._reason)
         self._column.addStretch(1)
         self._lines: list[_OutcomeLine] = []
-        self._shown: tuple[SystemResult, Formatter, Detail, str] | None = None
+        self._shown: tuple[object, ...] = ()
         self._is_brief: bool | None = None
 
     @property
@@ -138,14 +138,16 @@ class SystemCard(Card):
         """The reason shown where there is no verdict."""
         return self._reason.text()
 
-    def show_system(self, system: SystemResult, formatter: Formatter, detail: Detail) -> None:
-        """Show the result of one system."""
-        wanted = (system, formatter, detail, language())
+    def show_system(
+        self, system: SystemResult, formatter: Formatter, detail: Detail, *, stopped: bool = False
+    ) -> None:
+        """Show the result of one system; `stopped` says that a safety stop is open beside it."""
+        wanted = (system, formatter, detail, stopped, language())
         if wanted == self._shown:
             return
         self._shown = wanted
         brief = detail is not Detail.FULL
-        glyph, word = system_sign_of(system)
+        glyph, word = beside_stop(system_sign_of(system), stopped=stopped)
         if brief != self._is_brief:
             self._is_brief = brief
             self._put_in_one_line(brief)
@@ -167,7 +169,7 @@ class SystemCard(Card):
             # At once, not when its layout is asked next: the room for all cards is measured now.
             line.updateGeometry()
         self.updateGeometry()
-        self.setToolTip(_all_words(system, formatter) if brief else "")
+        self.setToolTip(_all_words(system, word, formatter) if brief else "")
 
     def _shortened(self, name: str) -> str:
         room = self.fontMetrics().averageCharWidth() * _NAME
@@ -185,9 +187,9 @@ class SystemCard(Card):
         self._column.setSpacing(12 if brief else 6)
 
 
-def _all_words(system: SystemResult, formatter: Formatter) -> str:
-    """Return all that a card says in full, for the tip of one that says less."""
-    lines = [labeled(system.name, system_sign_of(system)[1])]
+def _all_words(system: SystemResult, word: str, formatter: Formatter) -> str:
+    """Return all that a card says in full, its verdict as `word`, for one that says less."""
+    lines = [labeled(system.name, word)]
     for outcome in system.outcomes:
         words = outcome_words(outcome, formatter)
         told = outcome.reason or outcome.waiver
@@ -211,6 +213,7 @@ class ResultPane(QScrollArea):
         super().__init__()
         self._bridge = bridge
         self._is_flat = False
+        self._is_stopped = False
         self._told = ""
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -300,7 +303,7 @@ class ResultPane(QScrollArea):
     def _show_cards(self, detail: Detail) -> None:
         systems, formatter = self._bridge.assessment.systems, self._bridge.formatter
         for card, system in zip(self._cards, systems, strict=False):
-            card.show_system(system, formatter, detail)
+            card.show_system(system, formatter, detail, stopped=self._is_stopped)
 
     def refresh(self) -> None:
         """Show what was worked out from the job."""
@@ -328,6 +331,9 @@ class ResultPane(QScrollArea):
     def warn(self) -> None:
         """Say beside the verdicts that a matter of safety is open: no verdict speaks of that."""
         stops = [one for one in self._bridge.findings if one.code == SAFETY_STOP]
+        if self._is_stopped is not bool(stops):
+            self._is_stopped = bool(stops)
+            self.refresh()
         if stops:
             text = _("Not about leakage, and it comes first: {what}").format(what=stops[0].what)
             glyph, word = level_of("stop")
@@ -344,8 +350,11 @@ class ResultPane(QScrollArea):
             QCoreApplication.sendPostedEvents(None, kind.value)
 
     def _announce(self) -> None:
-        pairs = [(s.name, system_sign_of(s)[1]) for s in self._bridge.assessment.systems]
+        signs = [(one.name, system_sign_of(one)) for one in self._bridge.assessment.systems]
+        pairs = [(name, beside_stop(sign, stopped=self._is_stopped)[1]) for name, sign in signs]
         told = "; ".join(labeled(name, word) for name, word in pairs)
+        if self._is_stopped and told:
+            told = labeled(_("Safety first"), told)
         if told != self._told:
             self._told = told
             self.verdict_changed.emit(told)

@@ -18,12 +18,13 @@ from deskapp.domain.data_files import resources_folder
 from deskapp.domain.leak import Photo
 from deskapp.session.job_index import CACHE_NAME, JobIndex, matching
 from deskapp.session.photo_index import PhotoIndex
+from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
 
 
 def listed(folder: Path, cache: Path) -> tuple[float, float, JobIndex]:
     """Return seconds until the names are listed, and until all is read."""
-    index = JobIndex(cache, Preferences())
+    index = JobIndex(cache, Preferences(), Shelf())
     begin = time.perf_counter()
     index.look(folder)
     named = time.perf_counter() - begin

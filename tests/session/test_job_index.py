@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from deskapp.archive import job_file
-from deskapp.domain.data_files import resources_folder
+from deskapp.domain.choices import YesNo
+from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.job import Job
 from deskapp.session import job_index
 from deskapp.session.editor import Editor
 from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
 from deskapp.session.job_status import JobStatus, status_of, waiting
-from deskapp.session.resources import Shelf
+from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 
 SAMPLES = resources_folder() / "sample_jobs"
@@ -25,6 +26,10 @@ SAMPLES = resources_folder() / "sample_jobs"
 def larkspur() -> Job:
     """A job that is done: both systems meet their limit."""
     return job_file.read(SAMPLES / "larkspur").job
+
+
+def full_shelf() -> Shelf:
+    return load_shelf(resources_folder(), templates_folder())
 
 
 @pytest.fixture
@@ -37,9 +42,11 @@ def folder(tmp_path: Path, larkspur: Job) -> Path:
     return folder
 
 
-def listed(folder: Path, others: tuple[str, ...] = ()) -> dict[str, JobLine]:
+def listed(
+    folder: Path, others: tuple[str, ...] = (), shelf: Shelf | None = None
+) -> dict[str, JobLine]:
     """List the jobs anew, with the cache beside the folder; return lines by file name."""
-    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences(), shelf or Shelf())
     index.look(folder, others)
     while index.read_some(1.0):
         pass
@@ -89,7 +96,25 @@ def test_that_a_failed_test_waits_until_a_later_one_meets_the_limit(done: Editor
     assert waiting(done.assessment) == ()
 
 
+@pytest.mark.parametrize("sample", ["larkspur", "clinic"])
+def test_that_an_open_safety_stop_comes_before_all_else(sample: str) -> None:
+    job = job_file.read(SAMPLES / sample).job
+    editor = Editor(job, full_shelf(), Preferences())
+    assert status(editor) is not JobStatus.STOPPED
+    verdict = editor.assessment.verdict
+    editor.choose("safety.gas_smell", "yes")
+    assert status(editor) is JobStatus.STOPPED
+    assert editor.assessment.verdict is verdict
+
+
 # The list
+
+
+def test_that_the_list_tells_of_an_open_safety_stop(folder: Path, larkspur: Job) -> None:
+    smelled = larkspur.safety.model_copy(update={"gas_smell": YesNo.YES})
+    stopped = larkspur.model_copy(update={"safety": smelled})
+    job_file.write(folder / "first.ductjob", stopped, {})
+    assert listed(folder, shelf=full_shelf())["first.ductjob"].status is JobStatus.STOPPED
 
 
 def test_that_jobs_below_the_folder_are_listed_with_what_they_hold(folder: Path) -> None:
@@ -109,9 +134,9 @@ def test_that_a_file_is_only_read_again_when_it_changed(
     read: list[str] = []
     before = job_index._read
 
-    def watched(line: JobLine, preferences: Preferences) -> JobLine:
+    def watched(line: JobLine, preferences: Preferences, shelf: Shelf) -> JobLine:
         read.append(Path(line.path).name)
-        return before(line, preferences)
+        return before(line, preferences, shelf)
 
     monkeypatch.setattr(job_index, "_read", watched)
     assert listed(folder)["first.ductjob"].number == "J-0001"
@@ -171,7 +196,7 @@ def test_that_a_folder_that_is_not_there_lists_nothing(tmp_path: Path) -> None:
 
 
 def test_that_names_come_first_and_the_rest_follows(folder: Path) -> None:
-    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
     index.look(folder)
     assert {line.number for line in index.lines} == {""}
     assert index.read_some(0.0), "there is more to read"

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.session.pages import PAGES
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Mark
 from deskapp.ui.outcome_words import outcome_words
 from deskapp.ui.pages.result_page import ResultPage
 from deskapp.ui.pages.result_parts import Working
@@ -170,7 +174,13 @@ def test_that_an_open_matter_of_safety_stands_above_a_pass(bench: Workbench) -> 
     assert bench.result.danger.isHidden()
     bench.bridge.enter("safety.zone_limit", "-5 Pa")
     bench.bridge.enter("safety.zone_pressure_after", "-9 Pa")
-    assert bench.result.cards[0].verdict == "Pass"
+    assert bench.bridge.assessment.systems[0].verdict is Verdict.PASS
+    card = bench.result.cards[0]
+    assert card.verdict == "Leakage alone: pass"
+    assert card.accessibleName() == "Ground floor: Leakage alone: pass"
+    mark = card.findChild(Mark)
+    assert isinstance(mark, Mark)
+    assert (mark.glyph, mark.accessibleName()) == (Glyph.CHECK, card.verdict)
     assert bench.result.danger.isVisible()
     said = bench.result.danger.text
     assert said.startswith("Stop: Not about leakage, and it comes first: After the work air was")
@@ -182,3 +192,18 @@ def test_that_an_open_matter_of_safety_stands_above_a_pass(bench: Workbench) -> 
     assert bench.result.danger.toolTip() == said.removeprefix("Stop: ")
     bench.bridge.enter("safety.zone_pressure_after", "-4 Pa")
     assert bench.result.danger.isHidden()
+    assert bench.result.cards[0].verdict == "Pass"
+
+
+def test_that_page_and_step_of_the_result_say_that_safety_comes_first(
+    page: ResultPage, bench: Workbench
+) -> None:
+    assert "speak of duct leakage alone" not in texts(page)
+    at = next(at for at, one in enumerate(PAGES) if one.id == "result")
+    bench.bridge.choose("safety.gas_smell", "yes")
+    said = texts(page)
+    assert "Gas was smelled. Leave the building" in said
+    assert "The verdicts below speak of duct leakage alone." in said
+    assert "Ground floor · Leakage alone: pass" in said
+    spoken = bench.steps.item(at).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert spoken.endswith("safety first")

@@ -42,7 +42,7 @@ def test_that_the_verdict_is_shown_in_the_same_turn_and_the_rest_later(
     bench.show_page("readings")
     before = flow_beside(bench)
     assert bench.result.cards[0].verdict == "Pass"
-    type_in(bench, SIGNAL, "250")
+    type_in(bench, SIGNAL, "170")
     assert bench.result.cards[0].verdict == "Fail"
     assert flow_beside(bench) == before
     assert bench.waits()
@@ -55,7 +55,7 @@ def test_that_the_verdict_is_shown_in_the_same_turn_and_the_rest_later(
 def test_that_the_rest_waits_while_typing_goes_on(qtbot: QtBot, bench: Workbench) -> None:
     bench.show_page("readings")
     before = flow_beside(bench)
-    type_in(bench, SIGNAL, "250")
+    type_in(bench, SIGNAL, "170")
     bench.bridge.enter_soon(SIGNAL, "25")
     with qtbot.assertNotEmitted(bench.refreshed, wait=60):
         pass

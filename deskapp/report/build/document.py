@@ -178,6 +178,7 @@ _BUILDERS: dict[type[BlockSpec], Callable[..., list[Block]]] = {
     owner_spec.DeliverySpec: owner.delivery,
     owner_spec.WorstRegistersSpec: owner.worst_registers,
     safety_spec.AppliancesSpec: safety.appliances,
+    safety_spec.StopsSpec: safety.stops,
     safety_spec.AcknowledgedSpec: safety.acknowledged,
     safety_spec.BeforeAfterSpec: safety.before_after,
     safety_spec.LeftAsFoundSpec: safety.left_as_found,

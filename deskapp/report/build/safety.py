@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain import leaving
+from deskapp.domain.cautions import cautions_for
 from deskapp.domain.fields import field_at
-from deskapp.domain.vocabulary import Operator
+from deskapp.domain.stops import acknowledgment_of, stops_for
+from deskapp.domain.vocabulary import CautionLevel, Operator
 from deskapp.i18n import _
 from deskapp.report.blocks import (
     Align,
+    Banner,
     Column,
     Notice,
     Notices,
@@ -40,6 +43,7 @@ if TYPE_CHECKING:
         BeforeAfterSpec,
         LeftAsFoundSpec,
         StillChangedSpec,
+        StopsSpec,
     )
 
 _MEASURED = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
@@ -68,6 +72,51 @@ def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
         for number, row in enumerate(context.job.appliances, 1)
     )
     return [Table(columns, rows)] if rows else []
+
+
+def stops(context: Context, spec: StopsSpec) -> list[Block]:
+    """Build one panel of the stops the answers call for: those left open, then those gone past."""
+    found = stops_for(context.job, context.source.stops)
+    told = [(stop, acknowledgment_of(context.job, stop)) for stop in found]
+    told = [pair for pair in told if pair[1] is None or spec.went_on]
+    if not told:
+        return []
+    told.sort(key=lambda pair: pair[1] is not None)
+    above = _fields_of_dangers(context)
+    texts = tuple(
+        fill_text(
+            spec.open_stop if record is None else spec.went_on,
+            {
+                **context.names,
+                "stop": _(stop.text),
+                "todo": _(stop.todo),
+                "name": record.name if record else "",
+                "when": context.formatter.moment(record.at) if record else "",
+            },
+        )
+        for stop, record in told
+        if above.isdisjoint(stop.when.fields)
+    )
+    is_open = told[0][1] is None
+    return [
+        Banner(
+            Sign.DANGER if is_open and texts else Sign.WARNING,
+            fill(spec.word, context.names),
+            (*texts, fill_text(spec.aside, context.names)),
+        )
+    ]
+
+
+def _fields_of_dangers(context: Context) -> frozenset[str]:
+    """Return the answers the panel of dangers of this report speaks of, if it has one."""
+    if not any(spec.kind == "dangers" and spec.shown for spec in context.template.block):
+        return frozenset()
+    return frozenset(
+        field
+        for caution in cautions_for(context.job, context.source.cautions, context.template.audience)
+        if caution.level is CautionLevel.DANGER
+        for field in caution.when.fields
+    )
 
 
 def acknowledged(context: Context, spec: AcknowledgedSpec) -> list[Block]:

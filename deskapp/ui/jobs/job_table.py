@@ -25,6 +25,7 @@ HEADINGS = (N_("Job"), N_("Address"), N_("Owner"), N_("Permit"), N_("Status"), N
 _STATUS, _DUE = 4, 5
 _SHARES = (28, 22, 15, 13, 20, 22)
 _GLYPHS = {
+    JobStatus.STOPPED: Glyph.STOP,
     JobStatus.DRAFT: Glyph.PART,
     JobStatus.RETEST: Glyph.FAIL,
     JobStatus.READY: Glyph.DONE,

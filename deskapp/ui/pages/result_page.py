@@ -8,12 +8,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.choices import CHOICE_LABELS, Metric, Part
+from deskapp.domain.stops import SAFETY_STOP
 from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.limits.explained import Explained
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import system_sign_of
+from deskapp.ui.outcome_words import beside_stop, system_sign_of
 from deskapp.ui.pages.budget_block import budget_fold
 from deskapp.ui.pages.curve_block import curves_of
 from deskapp.ui.pages.more_results import SidesBlock, more_of
@@ -26,6 +27,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
 if TYPE_CHECKING:
+    from deskapp.domain.finding import Finding
     from deskapp.domain.result import Assessment, SystemResult, TestResult
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
@@ -38,7 +40,8 @@ class ResultPage(PageView):
     def __init__(self, page: Page, bridge: Bridge) -> None:
         super().__init__(page)
         self._bridge = bridge
-        self._shown: tuple[Assessment, Formatter] | None = None
+        self._shown: tuple[Assessment, Formatter, tuple[Finding, ...]] | None = None
+        self._is_stopped = False
         self._body = QWidget()
         self._sheets = QVBoxLayout(self._body)
         self._sheets.setContentsMargins(0, 0, 0, 0)
@@ -48,7 +51,8 @@ class ResultPage(PageView):
 
     def round_off(self) -> None:
         """Show the result of the job as it stands."""
-        wanted = (self._bridge.assessment, self._bridge.formatter)
+        stops = tuple(one for one in self._bridge.findings if one.code == SAFETY_STOP)
+        wanted = (self._bridge.assessment, self._bridge.formatter, stops)
         if wanted == self._shown:
             return
         self._shown = wanted
@@ -58,7 +62,10 @@ class ResultPage(PageView):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        assessment, formatter = wanted
+        assessment, formatter = wanted[:2]
+        self._is_stopped = bool(stops)
+        if stops:
+            self._sheets.addWidget(_stopped(stops))
         if not assessment.systems:
             text = _("There is no duct system yet. Add one on the page House and systems.")
             self._sheets.addWidget(Words(text, muted=True))
@@ -83,7 +90,11 @@ class ResultPage(PageView):
         card = Card()
         column = _column(card)
         glyph, word = verdict_of(assessment.verdict)
-        column.addLayout(_headed(glyph, _("Whole job: {verdict}").format(verdict=word)))
+        title = _("Whole job: {verdict}").format(verdict=word)
+        if self._is_stopped:
+            glyph, word = beside_stop((glyph, word), stopped=True)
+            title = _("Whole job · {verdict}").format(verdict=word)
+        column.addLayout(_headed(glyph, title))
         text = assessment.reason or _("The job passes when every system passes by itself.")
         column.addWidget(Words(text))
         house = assessment.house
@@ -110,8 +121,9 @@ class ResultPage(PageView):
     ) -> QWidget:
         card = Card()
         column = _column(card)
-        glyph, word = system_sign_of(system)
-        column.addLayout(_headed(glyph, labeled(system.name, word)))
+        glyph, word = beside_stop(system_sign_of(system), stopped=self._is_stopped)
+        title = f"{system.name} · {word}" if self._is_stopped else labeled(system.name, word)
+        column.addLayout(_headed(glyph, title))
         told = {outcome.reason for outcome in system.outcomes}
         if system.reason and system.reason not in told:
             column.addWidget(Words(system.reason))
@@ -195,6 +207,17 @@ def _column(card: Card) -> QVBoxLayout:
     column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
     column.setSpacing(12)
     return column
+
+
+def _stopped(stops: tuple[Finding, ...]) -> QWidget:
+    """Return what stands above all verdicts while a matter of safety is open."""
+    card = Card()
+    column = _column(card)
+    column.addLayout(_headed(Glyph.STOP, _("Safety first")))
+    for stop in stops:
+        column.addWidget(Words(f"{stop.what} {stop.allowed}"))
+    column.addWidget(Words(_("The verdicts below speak of duct leakage alone."), Size.STRONG))
+    return card
 
 
 def _headed(glyph: Glyph, text: str) -> QHBoxLayout:

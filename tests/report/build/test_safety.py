@@ -118,3 +118,52 @@ def test_that_markup_in_a_reason_is_printed_as_it_is(paper):
     )
     text = words(build(paper, report_input(job.model_copy(update={"acknowledgments": (record,)}))))
     assert "Ø {x} went on (Apr 2, 2026, 08:40): **{name}** <b>&" in text
+
+
+def stopped(**answers: YesNo) -> Job:
+    """The rough-in sample with answers of the safety walk that call for stops; leakage passes."""
+    job = sample("larkspur")
+    return job.model_copy(update={"safety": job.safety.model_copy(update=answers)})
+
+
+def first_page(document: b.Document) -> str:
+    """Return the words up to the second block after the verdicts."""
+    banners = [block for block in document.blocks if isinstance(block, b.Banner)]
+    return " ".join(" ".join(texts_in(tuple(banners))).split())
+
+
+@pytest.mark.parametrize("kind", ["compliance", "technical", "retest", "homeowner"])
+def test_that_an_open_stop_stands_before_the_verdict_of_every_paper(
+    kind: str, request: pytest.FixtureRequest
+):
+    template = request.getfixturevalue(kind)
+    document = build(template, report_input(stopped(burners_off=YesNo.NO)))
+    verdict = next(
+        at
+        for at, block in enumerate(document.blocks)
+        if isinstance(block, b.VerdictCard) or (isinstance(block, b.Banner) and block.large)
+    )
+    before = document.blocks[:verdict]
+    text = " ".join(" ".join(texts_in(before)).split())
+    assert "A burner is on" in text
+    assert "about duct leak" in text
+    assert any(one.sign is b.Sign.DANGER for one in before if isinstance(one, b.Banner))
+    plain = words(build(template, report_input(sample("larkspur"))))
+    assert "about duct leakage alone" not in plain
+    assert "about duct leaks alone" not in plain
+
+
+def test_that_the_owner_reads_of_a_danger_once(homeowner):
+    document = build(homeowner, report_input(stopped(gas_smell=YesNo.YES)))
+    assert words(document).count("Gas was smelled") == 1
+    assert "about duct leaks alone" in first_page(document)
+
+
+def test_that_going_on_past_a_stop_is_told_on_page_1_of_the_certificate(compliance):
+    document = build(compliance, report_input(sample("maple")))
+    assert "Sam Example went on in spite of it" in first_page(document)
+
+
+def test_that_the_owner_of_a_mended_vent_is_not_told_of_an_open_stop(homeowner):
+    document = build(homeowner, report_input(sample("maple")))
+    assert "about duct leaks alone" not in first_page(document)
