@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from deskapp.assess.owner import owner_result
 from deskapp.assess.sides import with_sides
 from deskapp.domain.finding import Finding
 from deskapp.domain.job import Job
+from deskapp.domain.later import Later
 from deskapp.domain.result import SystemResult, TestResult
 from deskapp.domain.system import DuctSystem
 
@@ -18,5 +21,5 @@ def beside_verdict(
     No verdict changes here.
     """
     with_both, findings = with_sides(job, judged, results)
-    owner = owner_result(job, system, with_both, results)
-    return with_both.model_copy(update={"owner": owner}) if owner else with_both, findings
+    estimate = Later(partial(owner_result, job, system, with_both, results))
+    return with_both.model_copy(update={"estimate": estimate}), findings

@@ -23,7 +23,7 @@ from deskapp.domain.result_parts import BudgetResult
 from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison
 from deskapp.limits.digits import shown, symbol, usual_decimals
-from deskapp.limits.judge import compare
+from deskapp.limits.judge import Compared
 from deskapp.physics.conformity import probability_of_conformity, too_close
 
 ALMOST_SURE = 0.999
@@ -56,7 +56,7 @@ class _Sure:
 
 
 def informed(
-    outcome: LimitOutcome, row: LimitRow, case: Case, unit: str, pair: Pair
+    outcome: LimitOutcome, row: LimitRow, case: Case, compared: Compared, pair: Pair
 ) -> dict[str, Any]:
     """Return what is to be added to an outcome: uncertainty, probability and remark.
 
@@ -64,13 +64,13 @@ def informed(
         outcome: the outcome of `row`; its verdict is not looked at to decide anything.
         row: the row it was judged by.
         case: the case it was judged by; flow in m3/s.
-        unit: the flow unit of the edition.
+        compared: the case held against the rules of the row.
         pair: the results behind the case.
     """
     if outcome.measured is None or outcome.limit_value is None:
         return {}
     rules = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
-    ways = [way for rule in rules if (way := _sure(rule, case, unit, pair))]
+    ways = [way for rule in rules if (way := _sure(rule, case, compared, pair))]
     telling = next((way for way in ways if _is_of(way.comparison, outcome)), None)
     if telling is None:
         return {}
@@ -95,8 +95,8 @@ def _is_of(comparison: Comparison, outcome: LimitOutcome) -> bool:
     )
 
 
-def _sure(rule: SingleRule, case: Case, unit: str, pair: Pair) -> _Sure | None:
-    comparison = compare(rule, case, unit)
+def _sure(rule: SingleRule, case: Case, compared: Compared, pair: Pair) -> _Sure | None:
+    comparison = compared.by(rule)
     if not isinstance(comparison, Comparison):
         return None
     standard = _standard_uncertainty(rule, comparison, case, pair)

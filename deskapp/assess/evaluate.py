@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import partial
 
 from deskapp.assess.area_guardian import area_findings, house_areas
@@ -47,14 +46,15 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     found = list(check(job, memo.kept))
     aside = set_aside(found)
     clean = usable(job, aside)
-    trials = _trials(job, clean, aside, memo)
+    beside = memo.kept("beside tests", _beside_tests(clean), object)
+    trials = _trials(job, clean, aside, beside, memo)
     results = {trial.result.test: trial.result for trial in trials}
     found += [
         finding for trial in trials for finding in trial.findings if finding.path not in aside
     ]
-    systems = _judged(clean, results, aside, memo)
+    systems = _judged(clean, results, aside, beside, memo)
     found += bill_findings(clean)
-    systems, told = _beside(clean, systems, results, memo)
+    systems, told = _beside(clean, systems, results, beside, memo)
     found += told
     ledger, ledger_told = ledgers(clean, results, systems, aside)
     repeated, repeated_told = retests(clean, results, systems)
@@ -78,49 +78,50 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     )
 
 
-def _trials(job: Job, clean: Job, aside: frozenset[str], memo: Memo) -> list[Trial]:
+def _trials(job: Job, clean: Job, aside: frozenset[str], beside: object, memo: Memo) -> list[Trial]:
     """Work out every test of the `clean` job; each follows from itself and all that is no test."""
-    beside = _beside_tests(clean)
 
     def worked(position: int) -> Trial:
         blocked = _concerns(job, position, aside)
         return memo.kept(
             "test",
-            (position, blocked, clean.tests[position], *beside),
-            lambda: work_out_test(clean, position, blocked=blocked),
+            (position, blocked, clean.tests[position], beside),
+            lambda: work_out_test(clean, position, blocked=blocked, beside=beside, memo=memo),
         )
 
     return complete(clean, map(worked, range(len(clean.tests))), memo)
 
 
 def _judged(
-    job: Job, results: dict[str, TestResult], aside: frozenset[str], memo: Memo
+    job: Job, results: dict[str, TestResult], aside: frozenset[str], beside: object, memo: Memo
 ) -> tuple[SystemResult, ...]:
     """Judge every system; each follows from itself, its own tests and all that is no test."""
-    beside = _beside_tests(job)
 
     def judged(position: int, system: DuctSystem) -> SystemResult:
         nominal = _flow_may_be_nominal(position, aside)
         tests = job.tests_of(system.key)
         return memo.kept(
             "system",
-            (nominal, system, *tests, *(results[test.key] for test in tests), *beside),
-            lambda: judge_system(job, system, results, nominal=nominal),
+            (nominal, system, *tests, *(results[test.key] for test in tests), beside),
+            lambda: judge_system(job, system, results, nominal=nominal, memo=memo),
         )
 
     return tuple(judged(position, system) for position, system in enumerate(job.systems))
 
 
 def _beside(
-    job: Job, judged: tuple[SystemResult, ...], results: dict[str, TestResult], memo: Memo
+    job: Job,
+    judged: tuple[SystemResult, ...],
+    results: dict[str, TestResult],
+    beside: object,
+    memo: Memo,
 ) -> tuple[tuple[SystemResult, ...], list[Finding]]:
     """Give every system what stands beside its verdict; each follows from what judging it does."""
-    beside = _beside_tests(job)
     systems: list[SystemResult] = []
     found: list[Finding] = []
     for system, result in zip(job.systems, judged, strict=True):
         tests = job.tests_of(system.key)
-        parts = (system, result, *tests, *(results[test.key] for test in tests), *beside)
+        parts = (system, result, *tests, *(results[test.key] for test in tests), beside)
         work = partial(beside_verdict, job, system, result, results)
         whole, told = memo.kept("beside", parts, work)
         systems.append(whole)
@@ -133,8 +134,10 @@ def _beside_tests(job: Job) -> tuple[object, ...]:
     return (language(), *(getattr(job, name) for name in Job.model_fields if name != "tests"))
 
 
-def _concerns(job: Job, position: int, aside: Iterable[str]) -> bool:
+def _concerns(job: Job, position: int, aside: frozenset[str]) -> bool:
     """Say whether a value set aside belongs to the test at `position` or to the fan it used."""
+    if not aside:
+        return False
     fan = job.fan(job.tests[position].setup.fan)
     fans = [item.key for item in job.fans]
     prefixes = [f"tests.{position}."]

@@ -8,6 +8,7 @@ from deskapp.assess import curve as curves
 from deskapp.assess.run import Run
 from deskapp.domain.choices import Metric
 from deskapp.domain.job import Job
+from deskapp.domain.later import Later
 from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.result import TestResult
 from deskapp.domain.result_parts import EnvelopeResult
@@ -32,8 +33,11 @@ def with_tightness(job: Job, runs: tuple[Run, ...], result: TestResult) -> TestR
         found = _tightness(job, runs)
     except ValueError:
         return result
-    steps = (*result.steps, *_steps(job, found))
-    return result.model_copy(update={"envelope": found, "steps": steps})
+
+    def write() -> tuple[Step, ...]:
+        return (*result.steps, *_steps(job, found))
+
+    return result.model_copy(update={"envelope": found, "trace": Later(write)})
 
 
 def _tightness(job: Job, runs: tuple[Run, ...]) -> EnvelopeResult:

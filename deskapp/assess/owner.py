@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from deskapp.assess import delivery_defaults as taken
 from deskapp.assess.delivered import TIGHT, Leaks, Seen, View, cooling, heating, leaks_of, share_of
@@ -12,6 +11,7 @@ from deskapp.assess.delivery_inputs import delivery_inputs
 from deskapp.assess.owner_money import part_of_bill, with_money
 from deskapp.domain.choices import Metric, YesNo
 from deskapp.domain.job import Job
+from deskapp.domain.later import Later
 from deskapp.domain.measured import si_of
 from deskapp.domain.owner_result import DeliveryResult, LeakBasis, OwnerResult
 from deskapp.domain.result import SystemResult, TestResult
@@ -19,7 +19,7 @@ from deskapp.domain.result_parts import Assumption
 from deskapp.domain.site import House
 from deskapp.domain.step import Step, StepInput
 from deskapp.domain.system import DuctSystem
-from deskapp.i18n import _, language
+from deskapp.i18n import _
 from deskapp.physics.duct_delivery import Delivery
 from deskapp.physics.target import RESIDENTIAL_EXPONENT
 from deskapp.units.kinds import Kind
@@ -44,7 +44,7 @@ def owner_result(
     seen = tuple(_seen(result, shares) for result in (tests[0], tests[-1]))
     now, before = seen[-1], seen[0] if len(tests) > 1 else None
     case = _Case(job.house, system, part_of_bill(job, system), basis, now, before)
-    return _worked_out(case, language())
+    return _worked_out(case)
 
 
 def _tests(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> list[TestResult]:
@@ -92,9 +92,8 @@ class _Case:
     before: Seen | None
 
 
-@lru_cache(maxsize=64)
-def _worked_out(case: _Case, _language: str) -> OwnerResult:
-    """Work out one system; kept, as most edits leave the owner's figures as they are."""
+def _worked_out(case: _Case) -> OwnerResult:
+    """Work out one system."""
     view, listed = _view(case)
     try:
         shown = _delivery(view, case.now)
@@ -178,7 +177,7 @@ def _delivery(view: View, seen: Seen) -> DeliveryResult:
         heating_tight=share_of(heating(view, TIGHT)),
         cooling=share_of(cool),
         cooling_tight=share_of(cooling(view, TIGHT)),
-        steps=tuple(_steps(view, seen, leaks, warm, cool)),
+        trace=Later(lambda: tuple(_steps(view, seen, leaks, warm, cool))),
     )
 
 

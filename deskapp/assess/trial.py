@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from deskapp.assess import curve_findings, trial_steps
 from deskapp.assess.air_at_fan import air_at_fan
 from deskapp.assess.house_air import house_air
-from deskapp.assess.readings import Conditions, is_blank, work_out
+from deskapp.assess.memo import Memo
+from deskapp.assess.readings import Conditions, Worked, is_blank, work_out
 from deskapp.assess.run import EXPONENT_RANGE, REACHED, Run, Setting, work_out_run
 from deskapp.domain.choices import Direction, Method, Metric, Part
 from deskapp.domain.finding import Finding
 from deskapp.domain.instrument import Fan, Ring
 from deskapp.domain.job import Job
+from deskapp.domain.later import Later
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import ReadingResult, TestResult
 from deskapp.domain.result_parts import DirectionResult
@@ -61,25 +64,37 @@ def baseline_of(test: LeakageTest) -> float:
 
 
 def work_out_test(
-    job: Job, position: int, *, blocked: bool = False, reading_path: str = ""
+    job: Job,
+    position: int,
+    *,
+    blocked: bool = False,
+    reading_path: str = "",
+    beside: object = None,
+    memo: Memo | None = None,
 ) -> Trial:
     """Work out the test at `position` of a job whose values are all usable.
 
     `blocked` says that a value of this test was set aside; then no result is drawn from the rest.
     `reading_path` is where its one reading stands, if not among the readings of the test.
+    A `memo` spares readings that have not changed; `beside` stands for all of the job but its
+    tests.
     """
     test = job.tests[position]
-    settings = tuple(_setting(job, position, way) for way in _directions(test))
+    kept = (memo or Memo()).kept
+    parts = (test.setup, test.ambient, test.baseline_before, test.baseline_after, beside)
+
+    def setting(way: Direction | None) -> Setting:
+        parts_of_way = (position, way, test.was_read, *parts)
+        return kept("setting", parts_of_way, lambda: _setting(job, position, way))
+
+    def reading_worked(index: int, reading: Reading, conditions: Conditions) -> Worked:
+        path = reading_path or f"tests.{position}.readings.{index}"
+        work = partial(work_out, path, index, reading, conditions)
+        return kept("reading", (path, reading, conditions), work)
+
+    settings = tuple(setting(way) for way in _directions(test))
     worked = [
-        (
-            place,
-            work_out(
-                reading_path or f"tests.{position}.readings.{index}",
-                index,
-                reading,
-                settings[place].conditions,
-            ),
-        )
+        (place, reading_worked(index, reading, settings[place].conditions))
         for index, reading in enumerate(test.readings)
         if not is_blank(reading)
         for place in (_place(reading, settings),)
@@ -189,7 +204,8 @@ def _result(job: Job, test: LeakageTest, runs: tuple[Run, ...]) -> TestResult:
             **_values(job, test, flow, conditions.target or 0.0),
         }
     )
-    return full.model_copy(update={"steps": trial_steps.steps(job, test, runs, full)})
+    write = partial(trial_steps.steps, job, test, runs, full)
+    return full.model_copy(update={"trace": Later(write)})
 
 
 def _readings(runs: tuple[Run, ...]) -> tuple[ReadingResult, ...]:

@@ -9,6 +9,7 @@ from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
 from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
+from deskapp.assess.memo import Memo
 from deskapp.assess.nothing_told import undecided
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
@@ -16,9 +17,9 @@ from deskapp.domain.limit import ChosenLimit, LimitRow
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.limits.case import Case
-from deskapp.limits.judge import judge
+from deskapp.limits.judge import Compared, judge
 from deskapp.limits.select import RowChoice, choose_row
 from deskapp.limits.waivers import Facts
 
@@ -32,12 +33,18 @@ def whole_tests(job: Job, system: DuctSystem) -> tuple[LeakageTest, ...]:
 
 
 def judge_system(
-    job: Job, system: DuctSystem, results: dict[str, TestResult], *, nominal: bool = True
+    job: Job,
+    system: DuctSystem,
+    results: dict[str, TestResult],
+    *,
+    nominal: bool = True,
+    memo: Memo | None = None,
 ) -> SystemResult:
     """Judge one system by every chosen limit, from its latest test of each metric.
 
     With `nominal`, a fan flow that is not given follows from the capacities where an edition says
-    so; it is turned off where one of these values was set aside.
+    so; it is turned off where one of these values was set aside. A `memo` spares choosing the row
+    of a limit again where no set-up has changed.
     """
     tests = whole_tests(job, system)
     latest = _latest(tests)
@@ -45,7 +52,7 @@ def judge_system(
     limits = job.compliance.limits
     if not tests:
         return _untested(job, system, name)
-    worked = _Worked(system, tests, results, nominal=nominal)
+    worked = _Worked(system, tests, results, nominal, memo or Memo())
     outcomes: list[LimitOutcome] = []
     for limit in limits:
         facts = Facts(job, system, worked.total(limit), limit.edition.unit)
@@ -109,6 +116,15 @@ class _Worked:
     tests: tuple[LeakageTest, ...]
     results: dict[str, TestResult]
     nominal: bool
+    memo: Memo
+
+    def row(self, limit: ChosenLimit, test: LeakageTest) -> RowChoice:
+        """Return the row of `limit` for a test; it follows from its set-up, not its readings."""
+        return self.memo.kept(
+            "row",
+            (language(), limit, self.system, test.setup),
+            lambda: choose_row(limit.edition, self.system, test, limit.row),
+        )
 
     def case(self, limit: ChosenLimit, test: LeakageTest) -> Case | None:
         """Return what a rule of `limit` is given, or None if the readings give no result."""
@@ -173,7 +189,7 @@ def _by_limit(
     no_row: list[LimitOutcome] = []
     found = False
     for test in reversed(latest):
-        choice = choose_row(limit.edition, worked.system, test, limit.row)
+        choice = worked.row(limit, test)
         row = choice.row
         if row is None:
             no_row.append(_without_row(limit, test, choice))
@@ -183,10 +199,11 @@ def _by_limit(
         if case is None:
             yield _without_result(limit, row, test, worked.results[test.key].refused)
             continue
-        outcome = judge(limit.edition, row, case, limit.key)
+        compared = Compared(case, limit.edition.unit)
+        outcome = judge(limit.edition, row, case, limit.key, compared)
         note = " ".join(part for part in (choice.reason, outcome.note) if part)
         pair = worked.pair(test)
-        sureness = informed(outcome, row, case, limit.edition.unit, pair)
+        sureness = informed(outcome, row, case, compared, pair)
         known = {"test": test.key, "note": note, "against": choice.reason, **sureness}
         known["field"] = outcome.field or choice.field
         told = outcome.model_copy(update=known)

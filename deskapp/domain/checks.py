@@ -69,8 +69,18 @@ def _unread_and_out_of_range(record: Frozen, prefix: str, kept: Kept) -> tuple[F
         if isinstance(value, Measured | Day):
             found += _of_entry(path, value)
         else:
-            work = partial(_unread_and_out_of_range, value, f"{path}.", kept)
+            look = _in_rows if isinstance(value, tuple) else _unread_and_out_of_range
+            work = partial(look, value, f"{path}.", kept)
             found += kept("entries", (language(), path, value), work)
+    return tuple(found)
+
+
+def _in_rows(rows: tuple[Frozen, ...], prefix: str, kept: Kept) -> tuple[Finding, ...]:
+    found: list[Finding] = []
+    for position, row in enumerate(rows):
+        path = f"{prefix}{position}"
+        work = partial(_unread_and_out_of_range, row, f"{path}.", kept)
+        found += kept("entries", (language(), path, row), work)
     return tuple(found)
 
 

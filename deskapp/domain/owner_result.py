@@ -8,10 +8,14 @@ the system while it runs, and rests on the assumptions listed with it.
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field
 
 from deskapp.domain.base import Frozen
+from deskapp.domain.later import Later
 from deskapp.domain.result_parts import Assumption
-from deskapp.domain.step import Step
+from deskapp.domain.step import NO_TRACE, KeptTrace, Step
 
 
 class LeakBasis(StrEnum):
@@ -27,7 +31,7 @@ class DeliveryResult(Frozen):
     `supply_leakage` and `return_leakage` are estimates of the leakage to outside at the pressures
     of operation, `fan_share` is their greater over the fan flow. `heating` and `cooling` are the
     shares delivered to the rooms; those with `tight` would be reached without leakage, with the
-    same insulation. None where capacity or flow are missing.
+    same insulation. None where capacity or flow are missing. `trace` holds the arithmetic.
     """
 
     test: str
@@ -39,7 +43,12 @@ class DeliveryResult(Frozen):
     heating_tight: float | None = None
     cooling: float | None = None
     cooling_tight: float | None = None
-    steps: tuple[Step, ...] = ()
+    trace: KeptTrace = NO_TRACE
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The lines of arithmetic that lead to the shares."""
+        return self.trace.value
 
 
 class OwnerResult(Frozen):
@@ -59,3 +68,12 @@ class OwnerResult(Frozen):
     currency: str = ""
     assumptions: tuple[Assumption, ...] = ()
     reason: str = ""
+
+
+KeptEstimate = Annotated[
+    Later[OwnerResult | None], Field(validation_alias="owner", serialization_alias="owner")
+]
+"""The figures for the owner, as a result of a system holds them."""
+
+NO_ESTIMATE: Later[OwnerResult | None] = Later(lambda: None)
+"""That of a system of which nothing was asked."""

@@ -8,7 +8,7 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import AreaSource, Direction, Method, Metric, Part
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Verification
-from deskapp.domain.owner_result import OwnerResult
+from deskapp.domain.owner_result import NO_ESTIMATE, KeptEstimate, OwnerResult
 from deskapp.domain.repair_result import RepairLedger, RetestResult
 from deskapp.domain.result_parts import (
     BudgetResult,
@@ -18,7 +18,7 @@ from deskapp.domain.result_parts import (
     EnvelopeResult,
     SidesResult,
 )
-from deskapp.domain.step import Step
+from deskapp.domain.step import NO_TRACE, KeptTrace, Step
 from deskapp.domain.step import StepInput as StepInput
 
 
@@ -52,7 +52,7 @@ class TestResult(Frozen):
     theirs. `budget` and the budgets after it tell how sure the figures are;
     `extrapolation_uncertainty` is what carrying the flow up to the target adds (k = 2).
     `residual_share` is the flow between ducts and house that a test to outside may hold.
-    `refused` says why no verdict may be drawn from the result.
+    `refused` says why no verdict may be drawn from the result; `trace` holds the arithmetic.
     """
 
     __test__ = False
@@ -92,7 +92,12 @@ class TestResult(Frozen):
     envelope: EnvelopeResult | None = None
     classes: tuple[DuctClass, ...] = ()
     refused: str = ""
-    steps: tuple[Step, ...] = ()
+    trace: KeptTrace = NO_TRACE
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The lines of arithmetic that lead to the result."""
+        return self.trace.value
 
 
 class LimitOutcome(Frozen):
@@ -188,7 +193,7 @@ class SystemResult(Frozen):
     """One system: its latest test judged by every chosen limit, and its earlier tests.
 
     `areas` holds the verdict for each figure of the area, where several are given and differ;
-    `sides` supply and return where they were tested apart; `owner` the figures for the owner.
+    `sides` supply and return where they were tested apart; `estimate` the figures for the owner.
     """
 
     system: str
@@ -198,9 +203,14 @@ class SystemResult(Frozen):
     outcomes: tuple[LimitOutcome, ...] = ()
     areas: tuple[AreaOutcome, ...] = ()
     sides: tuple[SidesResult, ...] = ()
-    owner: OwnerResult | None = None
+    estimate: KeptEstimate = NO_ESTIMATE
     verdict: Verdict = Verdict.NONE
     reason: str = ""
+
+    @property
+    def owner(self) -> OwnerResult | None:
+        """The figures for the owner; None where the system was never tested as a whole."""
+        return self.estimate.value
 
 
 class HouseResult(Frozen):

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import Field
+
 from deskapp.domain.base import Frozen
+from deskapp.domain.later import Later
 from deskapp.units.display import Formatter
 from deskapp.units.kinds import Kind
 
@@ -38,3 +43,13 @@ class Step(Frozen):
             f"{item.symbol} = {formatter.show(item.kind, item.value, item.unit or None)}"
             for item in self.inputs
         )
+
+
+Trace = Later[tuple[Step, ...]]
+"""The arithmetic behind a result, line by line, written out when somebody first reads it."""
+
+KeptTrace = Annotated[Trace, Field(validation_alias="steps", serialization_alias="steps")]
+"""A trace as a result holds it; files call it by what it comes to."""
+
+NO_TRACE: Trace = Later(tuple)
+"""That of a result that could not be worked out."""

@@ -15,26 +15,27 @@ def entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | 
     for path, value in held(record, prefix):
         if isinstance(value, Measured | Day):
             yield path, value
+        elif isinstance(value, tuple):
+            for position, row in enumerate(value):
+                yield from entries(row, f"{path}.{position}.")
         else:
             yield from entries(value, f"{path}.")
 
 
-def held(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Measured | Day | Frozen]]:
-    """Yield path and value of every quantity and day of `record`, and the rows of its lists whole.
+Held = Measured | Day | Frozen | tuple[Frozen, ...]
 
-    A record in a field of its own is gone through; only the rows of lists are left closed.
+
+def held(record: Frozen, prefix: str = "") -> Iterator[tuple[str, Held]]:
+    """Yield path and value of every quantity and day of `record`.
+
+    What holds more of them is left closed: records in fields of their own, and lists of records.
     """
     for name in _telling(type(record)):
         value: object = getattr(record, name)
-        path = f"{prefix}{name}"
-        if isinstance(value, Measured | Day):
-            yield path, value
-        elif isinstance(value, Frozen):
-            yield from held(value, f"{path}.")
-        elif isinstance(value, tuple):
-            for position, row in enumerate(cast("tuple[object, ...]", value)):
-                if isinstance(row, Frozen):
-                    yield f"{path}.{position}", row
+        if isinstance(value, Frozen):
+            yield f"{prefix}{name}", value
+        elif isinstance(value, tuple) and value:
+            yield f"{prefix}{name}", cast("tuple[Frozen, ...]", value)
 
 
 @cache

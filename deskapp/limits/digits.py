@@ -44,6 +44,7 @@ def telling_decimals(unit: str, measured: float, limit: float) -> int:
     while (
         measured != limit
         and decimals < _MOST_DECIMALS
+        and abs(measured - limit) < 2.0 * 10.0**-decimals
         and shown(measured, decimals) == shown(limit, decimals)
     ):
         decimals += 1

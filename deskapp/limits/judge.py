@@ -16,7 +16,7 @@ from deskapp.limits.words import rule_text
 if TYPE_CHECKING:
     from deskapp.domain.limit import Edition, LimitRow, SingleRule
 
-__all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "compare", "judge", "rule_text"]
+__all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "Compared", "compare", "judge", "rule_text"]
 
 TARGET = "tests.*.setup.target_pressure"
 PRESSURE_TOLERANCE = 0.5
@@ -44,7 +44,26 @@ def compare(rule: SingleRule, case: Case, unit: str) -> Comparison | Undecided:
     return RULES[rule.kind](rule, case, unit)
 
 
-def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOutcome:
+class Compared:
+    """The rules a case was held against so far: its arithmetic is told once and asked for twice."""
+
+    def __init__(self, case: Case, unit: str) -> None:
+        self._case, self._unit = case, unit
+        self._known: list[tuple[SingleRule, Comparison | Undecided]] = []
+
+    def by(self, rule: SingleRule) -> Comparison | Undecided:
+        """Return what the case comes to by one rule."""
+        for known, result in self._known:
+            if known is rule:
+                return result
+        result = compare(rule, self._case, self._unit)
+        self._known.append((rule, result))
+        return result
+
+
+def judge(
+    edition: Edition, row: LimitRow, case: Case, key: str = "", compared: Compared | None = None
+) -> LimitOutcome:
     """Hold `case` against `row`, in the code's own unit and without rounding.
 
     Args:
@@ -52,6 +71,7 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
         row: the row to judge by; whether it is the right one is for `select.choose_row` to say.
         case: the worked-out test; flow in m3/s, pressure in Pa.
         key: the key of the chosen limit, copied into the outcome.
+        compared: what the case came to by rules of the edition so far; it learns those of `row`.
 
     Returns:
         The outcome. Its verdict is `Verdict.NONE`, with a reason, where something is missing or the
@@ -73,7 +93,8 @@ def judge(edition: Edition, row: LimitRow, case: Case, key: str = "") -> LimitOu
         reason = _wrong_pressure(pressure, case)
         return outcome.model_copy(update={"reason": reason, "field": TARGET})
     parts = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
-    results = [compare(part, case, edition.unit) for part in parts]
+    compared = compared or Compared(case, edition.unit)
+    results = [compared.by(part) for part in parts]
     return outcome.model_copy(update=_summary(parts, results, case.extrapolated))
 
 

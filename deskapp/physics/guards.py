@@ -27,6 +27,8 @@ class OutOfRangeError(ValueError):
 
 def bare_number(value: float) -> float:
     """Return the float inside a number that may carry a unit or an uncertainty."""
+    if type(value) is float:
+        return value
     without_unit = getattr(value, "magnitude", value)
     return float(getattr(without_unit, "nominal_value", without_unit))
 

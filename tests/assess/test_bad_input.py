@@ -26,6 +26,7 @@ from deskapp.domain.choices import (
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.job import Job
+from deskapp.domain.later import Later
 from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.repair import Rereading
@@ -124,6 +125,8 @@ def numbers_in(value: object) -> list[float]:
     """Every number anywhere in a result."""
     if isinstance(value, float):
         return [value]
+    if isinstance(value, Later):
+        return numbers_in(value.value)
     if isinstance(value, BaseModel):
         return [x for name in type(value).model_fields for x in numbers_in(getattr(value, name))]
     if isinstance(value, tuple):

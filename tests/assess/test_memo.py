@@ -11,7 +11,7 @@ from test_bad_input import FULL
 from typed import pa, two_systems
 
 from deskapp.assess.evaluate import evaluate
-from deskapp.assess.memo import Memo
+from deskapp.assess.memo import KEPT_FOR, Memo
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS
@@ -120,7 +120,7 @@ def test_that_only_what_changed_is_worked_out_again() -> None:
     assert evaluate(job, memo) == before
 
 
-def test_that_a_memo_holds_no_more_than_two_evaluations_used() -> None:
+def test_that_a_memo_holds_no_more_than_the_last_evaluations_used() -> None:
     calls: list[str] = []
 
     def work(name: str) -> str:
@@ -128,7 +128,28 @@ def test_that_a_memo_holds_no_more_than_two_evaluations_used() -> None:
         return name
 
     memo, part = Memo(), object()
-    for name in ("one", "one", "other", "other", "one"):
+    for name in ("one", *["other"] * (KEPT_FOR - 1), "one", *["other"] * KEPT_FOR, "one"):
         memo.begin()
         assert memo.kept(name, (part,), lambda name=name: work(name)) == name
     assert calls == ["one", "other", "one"]
+
+
+def test_that_a_text_made_anew_is_the_same_part_and_an_equal_record_is_not() -> None:
+    memo, row = Memo(), Measured(si=1.0)
+    memo.begin()
+    kept = memo.kept("it", ("".join(("a", "b")), 1, row), object)
+    assert memo.kept("it", ("".join(("a", "b")), 1, row), object) is kept
+    assert memo.kept("it", ("".join(("a", "b")), 1, row.model_copy()), object) is not kept
+
+
+def test_that_looking_again_at_an_old_row_finds_its_readings() -> None:
+    memo, job = Memo(), two_systems(retested=False)
+    paths = [f"tests.{at}.readings.0.duct_pressure" for at in (0, 1)]
+    job = put(put(job, paths[0], pa("-25.1")), paths[1], pa("-25.2"))
+    before = evaluate(job, memo).tests
+    for path in paths:
+        job = put(job, path, pa("-25.6"))
+        evaluate(job, memo)
+    after = evaluate(put(job, paths[0], pa("-25.1")), memo).tests
+    assert len(before[0].readings) > 1
+    assert after[0].readings[1] is before[0].readings[1]
