@@ -12,7 +12,10 @@ from contextvars import ContextVar
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Generator
+    from collections.abc import Callable, Generator
+
+    Said = str | Callable[[], str]
+    """Words, or what says them in the language in use, for words that are kept for later."""
 
 ENGLISH = "en"
 LANGUAGES = {ENGLISH: "English", "es": "Español", "fr_CA": "Français (Canada)"}
@@ -89,6 +92,11 @@ def ngettext(one: str, many: str, count: int) -> str:
 def labeled(label: str, text: str) -> str:
     """Return `text` behind what it belongs to, as in ``Limit: 60 cfm``."""
     return _("{label}: {text}").format(label=label, text=text)
+
+
+def said(words: Said) -> str:
+    """Return words that were kept, in the language in use now."""
+    return words if isinstance(words, str) else words()
 
 
 def N_(text: str) -> str:  # noqa: N802 - the customary name of the marker

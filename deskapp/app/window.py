@@ -10,12 +10,13 @@ from PySide6.QtWidgets import QApplication
 
 from deskapp.i18n import ENGLISH, _, language, use_language
 from deskapp.session.first_look import first_look, language_wanted
-from deskapp.ui.main_window import MainWindow
+from deskapp.ui.main_window import MainWindow, system_language
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from PySide6.QtCore import QTranslator
     from PySide6.QtGui import QIcon
 
     from deskapp.ui.desk import Desk
@@ -60,7 +61,7 @@ class Opening(QObject):
         app.setApplicationName("Ductfolio")
         app.setApplicationDisplayName("Ductfolio")
         app.setDesktopFileName("ductfolio")
-        use_language(language_wanted(self._place(), "".join(QLocale.system().uiLanguages()[:1])))
+        use_language(language_wanted(self._place(), system_language()))
         _see_to_a_font()
         memory = _memory(folder)
         self.theme = Theme(app, _appearance(memory))
@@ -88,7 +89,9 @@ class Opening(QObject):
         self.window.start.add_pictures()
         self.window.commands.allow_job(False)
         folder = self._place()
+        self._words_of_qt: QTranslator | None = None
         self._add_words_of_qt()
+        self.window.language_changed.connect(self._add_words_of_qt)
         self.window.start.show_recent(first_look(folder).recent)
         self.window.setWindowIcon(_icon())
         self._dispatcher = Dispatcher(self)
@@ -101,10 +104,14 @@ class Opening(QObject):
         """Let the dialogs that Qt draws itself speak our language, where Qt comes with it."""
         from PySide6.QtCore import QCoreApplication, QLibraryInfo, QTranslator
 
+        if self._words_of_qt is not None:
+            QCoreApplication.removeTranslator(self._words_of_qt)
+            self._words_of_qt = None
         words = QTranslator(self)
         folder = QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)
         if language() != ENGLISH and words.load(f"qtbase_{language()}", folder):
             QCoreApplication.installTranslator(words)
+            self._words_of_qt = words
 
     def _furnish(self, desk: Desk) -> None:
         from deskapp.ui.furnish import Furniture

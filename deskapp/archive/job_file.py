@@ -176,6 +176,14 @@ def _read_source(source: Source, name: str) -> JobFile:
     return JobFile(job, photos, tuple(notices))
 
 
+def told_anew(notice: Finding, path: str, photo: Photo) -> Finding:
+    """Return what was remarked about a picture when it was read, in the language in use now."""
+    again = (
+        remark(path, photo, digest) for digest in photo.digests for remark in (_missing, _changed)
+    )
+    return next((one for one in again if one.code == notice.code), notice)
+
+
 def _stored(source: Source, digest: str) -> bytes | None:
     if not _DIGEST.fullmatch(digest):
         return None
@@ -215,7 +223,7 @@ def _changed(path: str, photo: Photo, digest: str) -> Finding:
         what = _("The original of {name} was changed outside Ductfolio and is left out.")
     return Finding(
         level=Level.CHECK,
-        code="photo-changed",
+        code="photo-changed" if digest == photo.digest else "original-changed",
         path=path,
         what=what.format(name=_name(photo)),
         allowed=_("A stored picture must stay as it was when it was attached."),

@@ -8,12 +8,13 @@ from deskapp.domain import paths
 from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import label_of
 from deskapp.domain.ink import Inked, inked
-from deskapp.i18n import N_, _, labeled
+from deskapp.i18n import N_, _, labeled, said
 from deskapp.session.options import Option
 
 if TYPE_CHECKING:
     from deskapp.domain.drawing import Item
     from deskapp.domain.job import Job
+    from deskapp.i18n import Said
     from deskapp.session.editor import Editor
     from deskapp.session.photo_intake import Taken
 
@@ -67,20 +68,27 @@ def sketch_words(job: Job) -> str:
 
 
 def draw_on_photo(
-    editor: Editor, photo_path: str, marks: tuple[Item, ...], words: str, merge: str = ""
+    editor: Editor, photo_path: str, marks: tuple[Item, ...], words: Said, merge: str = ""
 ) -> None:
     """Put other marks on a picture."""
     job = paths.put(editor.job, f"{photo_path}.marks", marks)
-    row = label_of(photo_path)
-    told = _("{change} ({photo})").format(change=words, photo=row[:1].lower() + row[1:])
+
+    def told() -> str:
+        row = label_of(photo_path)
+        photo = row[:1].lower() + row[1:]
+        return _("{change} ({photo})").format(change=said(words), photo=photo)
+
     editor.take(job, told, f"{photo_path}.marks.{merge}" if merge else "")
 
 
-def draw_sketch(editor: Editor, items: tuple[Item, ...], words: str, merge: str = "") -> None:
+def draw_sketch(editor: Editor, items: tuple[Item, ...], words: Said, merge: str = "") -> None:
     """Put other things on the sketch."""
-    told = _("{change} (sketch)").format(change=words)
     job = paths.put(editor.job, "sketch.items", items)
-    editor.take(job, told, f"sketch.{merge}" if merge else "")
+    editor.take(
+        job,
+        lambda: _("{change} (sketch)").format(change=said(words)),
+        f"sketch.{merge}" if merge else "",
+    )
 
 
 def lay_plan(editor: Editor, taken: Taken) -> None:
@@ -88,12 +96,13 @@ def lay_plan(editor: Editor, taken: Taken) -> None:
     if taken.photos:
         editor.keep_files(taken.files)
         job = paths.put(editor.job, "sketch.plan", taken.photos[0])
-        editor.take(job, _("lay a floor plan under the sketch"))
+        editor.take(job, lambda: _("lay a floor plan under the sketch"))
 
 
 def take_plan_away(editor: Editor) -> None:
     """Leave the sketch on a blank sheet."""
-    editor.take(paths.put(editor.job, "sketch.plan", None), _("take the floor plan away"))
+    job = paths.put(editor.job, "sketch.plan", None)
+    editor.take(job, lambda: _("take the floor plan away"))
 
 
 def wanted_markers(job: Job) -> tuple[Option, ...]:

@@ -100,7 +100,7 @@ def copy_setup(editor: Editor, position: int, earlier: EarlierSetUp) -> tuple[st
         if key:
             job = paths.put(job, f"{start}.{name}", key)
             filled = (*filled, f"{start}.{name}")
-    editor.take(job, _("set-up of {test}").format(test=earlier.title))
+    editor.take(job, lambda: _("set-up of {test}").format(test=earlier.title))
     return tuple(
         f"{_(field_at(path).label)}: {editor.shown_text(path)}"
         for path in sorted(filled, key=_place)

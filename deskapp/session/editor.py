@@ -10,7 +10,7 @@ from deskapp.domain import leaving, paths, stops
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import label_of
 from deskapp.domain.limit import ChosenLimit
-from deskapp.i18n import _, language
+from deskapp.i18n import _, language, said
 from deskapp.session import rows
 from deskapp.session.history import History
 from deskapp.session.messages import (
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
+    from deskapp.i18n import Said
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
@@ -163,11 +164,15 @@ class Editor:
         Rows are added where the list ends. The whole column is one step to undo.
         """
         list_path, first, field = _cell(path)
-        words = _("paste at {field}").format(field=_lowered(label_of(path)))
-        self.enter_block(list_path, first, [{field: text} for text in texts], words)
+        self.enter_block(
+            list_path,
+            first,
+            [{field: text} for text in texts],
+            lambda: _("paste at {field}").format(field=_lowered(label_of(path))),
+        )
 
     def enter_block(
-        self, list_path: str, first: int, block: Iterable[Mapping[str, str]], words: str = ""
+        self, list_path: str, first: int, block: Iterable[Mapping[str, str]], words: Said = ""
     ) -> None:
         """Take rows of texts by field name into a list, from its row `first` on.
 
@@ -182,8 +187,7 @@ class Editor:
             for field, text in texts.items():
                 cell = f"{list_path}.{position}.{field}"
                 job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
-        row = _lowered(label_of(f"{list_path}.{first}"))
-        self.take(job, words or _("entries from {row} on").format(row=row))
+        self.take(job, words or (lambda: _entries_from(f"{list_path}.{first}")))
 
     def choose(self, path: str, value: str | None) -> None:
         """Answer the choice or reference field at `path`; None clears it.
@@ -205,14 +209,18 @@ class Editor:
         position = self.row_count(list_path)
         row = rows.new_row(self.job, list_path)
         row_path = f"{list_path}.{position}"
-        words = _("add {row}").format(row=_lowered(label_of(row_path)))
-        self._record(paths.insert(self.job, list_path, position, row), words)
+        self._record(
+            paths.insert(self.job, list_path, position, row),
+            lambda: _("add {row}").format(row=_lowered(label_of(row_path))),
+        )
         return row_path
 
     def remove_row(self, row_path: str) -> None:
         """Take out a row; fields that held its key are emptied in the same step."""
-        words = _("remove {row}").format(row=_lowered(label_of(row_path)))
-        self._record(rows.without_row(self.job, row_path), words)
+        self._record(
+            rows.without_row(self.job, row_path),
+            lambda: _("remove {row}").format(row=_lowered(label_of(row_path))),
+        )
 
     def choose_limit(self, edition_id: str, row_id: str = "") -> str:
         """Judge the job by an edition of the shelf, and return the key of the choice.
@@ -232,8 +240,10 @@ class Editor:
             limits = (*chosen, limit)
         else:
             limits = tuple(limit if old is before else old for old in chosen)
-        words = _("judge by {edition}").format(edition=edition.name)
-        self._record(paths.put(self.job, "compliance.limits", limits), words)
+        self._record(
+            paths.put(self.job, "compliance.limits", limits),
+            lambda: _("judge by {edition}").format(edition=edition.name),
+        )
         return key
 
     def drop_limit(self, key: str) -> None:
@@ -243,15 +253,19 @@ class Editor:
         if gone is None:
             raise KeyError(f"no limit has the key {key}")
         limits = tuple(limit for limit in chosen if limit is not gone)
-        words = _("no longer judge by {edition}").format(edition=gone.edition.name)
-        self._record(paths.put(self.job, "compliance.limits", limits), words)
+        self._record(
+            paths.put(self.job, "compliance.limits", limits),
+            lambda: _("no longer judge by {edition}").format(edition=gone.edition.name),
+        )
 
     def keep_files(self, files: Mapping[str, bytes]) -> None:
         """Hold the files of pictures, by digest, for records that are about to refer to them."""
         self._photos.update(files)
 
-    def take(self, job: Job, words: str, merge: str = "") -> None:
+    def take(self, job: Job, words: Said, merge: str = "") -> None:
         """Take `job`, made elsewhere out of this one, as one step to undo; `words` name it.
+
+        Words of ours are given as what says them, since the language may change meanwhile.
 
         Consecutive changes with the same `merge` become one step.
         """
@@ -353,11 +367,12 @@ class Editor:
 
     def _put(self, path: str, value: object) -> None:
         if value != self.value_at(path):
-            self._record(paths.put(self.job, path, value), _words_for(spec_at(path), path), path)
+            job = paths.put(self.job, path, value)
+            self._record(job, lambda: _words_for(spec_at(path), path), path)
 
-    def _record(self, job: Job, words: str, merge: str = "") -> None:
+    def _record(self, job: Job, words: Said, merge: str = "") -> None:
         kept = leaving.consistent(self.job, stops.without_stale(job, self.shelf.stops))
-        self._history.record(kept, _lowered(words), merge)
+        self._history.record(kept, lambda: _lowered(said(words)), merge)
         self._tell()
 
 
@@ -365,6 +380,10 @@ def _words_for(spec: FieldSpec, path: str) -> str:
     """Return the words for a field; one beside the field table goes before the words of its row."""
     words, label = label_of(path), _(spec.label)
     return words if words.startswith(label) else f"{label}, {_lowered(words)}"
+
+
+def _entries_from(row_path: str) -> str:
+    return _("entries from {row} on").format(row=_lowered(label_of(row_path)))
 
 
 def _cell(path: str) -> tuple[str, int, str]:

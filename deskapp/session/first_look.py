@@ -59,7 +59,12 @@ def language_wanted(folder: Path, system: str = "") -> str:
         folder: the folder of the preferences.
         system: the locale of the system, such as ``es_MX``; that of the environment if left out.
     """
-    asked = os.environ.get(LANGUAGE_VARIABLE) or first_look(folder).language
+    return language_for(first_look(folder).language, system)
+
+
+def language_for(preferred: str, system: str = "") -> str:
+    """Return the language to speak where `preferred` is; empty: the system's."""
+    asked = os.environ.get(LANGUAGE_VARIABLE) or preferred
     return asked or closest(system or _locale_of_environment())
 
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, TypeVar
 
+from deskapp.i18n import said
+
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from deskapp.i18n import Said
 
 LONGEST = 500
 
@@ -18,7 +22,7 @@ class Step(Generic[State]):
     """A state of the job; `words` name the change that led to it, `merge` the field it changed."""
 
     job: State
-    words: str = ""
+    words: Said = ""
     merge: str = ""
 
 
@@ -49,20 +53,20 @@ class History(Generic[State]):
     @property
     def undo_words(self) -> str:
         """What undo would take back; empty if there is nothing."""
-        return self._steps[self._here].words
+        return said(self._steps[self._here].words)
 
     @property
     def redo_words(self) -> str:
         """What redo would bring back; empty if there is nothing."""
         ahead = self._here + 1
-        return self._steps[ahead].words if ahead < len(self._steps) else ""
+        return said(self._steps[ahead].words) if ahead < len(self._steps) else ""
 
-    def record(self, job: State, words: str, merge: str = "") -> None:
+    def record(self, job: State, words: Said, merge: str = "") -> None:
         """Make `job` the state in use. States that were undone are dropped.
 
         Args:
             job: the new state.
-            words: what was done, such as "floor area served (system 1)".
+            words: what was done, such as "floor area served (system 1)", or what says so.
             merge: the field that changed; a change of the same field right before is taken over.
         """
         del self._steps[self._here + 1 :]

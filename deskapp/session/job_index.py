@@ -17,7 +17,7 @@ from pydantic import ValidationError
 from deskapp.archive.problems import JobFileProblem
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import day_of
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.session.job_status import JobStatus, status_of, waiting
 
 if TYPE_CHECKING:
@@ -44,7 +44,8 @@ class JobLine(Frozen):
     `changed` is the time of change in ns and `size` that in bytes; `problem` says why the file
     cannot be read, and then nothing else is known. `retests` names systems that wait for one,
     `calibration_due` is the earliest day on which an instrument of the job is due;
-    `photos` are the digests that its photos are known by.
+    `photos` are the digests that its photos are known by. `spoken` is the language of `problem` and
+    `retests`, where there are any.
     """
 
     path: str
@@ -60,6 +61,7 @@ class JobLine(Frozen):
     retests: tuple[str, ...] = ()
     calibration_due: date | None = None
     photos: tuple[str, ...] = ()
+    spoken: str = ""
 
     @property
     def name(self) -> str:
@@ -100,6 +102,10 @@ class JobIndex:
         self._waiting: list[JobLine] = []
         self._lines: dict[str, JobLine] = {}
 
+    def prefer(self, preferences: Preferences) -> None:
+        """Read typed texts by other preferences from now on."""
+        self._preferences = preferences
+
     def look(self, folder: Path, others: Iterable[str] = ()) -> None:
         """See what job files there are in `folder` and below, and by the names in `others`."""
         if self._known is None:
@@ -108,7 +114,7 @@ class JobIndex:
         for path in dict.fromkeys((*job_files(folder), *others)):
             line = _stamped(path)
             known = self._known.get(path)
-            if known is not None and (known.changed, known.size) == (line.changed, line.size):
+            if known is not None and _still_holds(known, line):
                 line = known
             elif not line.problem:
                 self._waiting.append(line)
@@ -214,13 +220,19 @@ def _stamped(path: str) -> JobLine:
     return JobLine(path=path, changed=stat.st_mtime_ns, size=stat.st_size)
 
 
+def _still_holds(known: JobLine, now: JobLine) -> bool:
+    """Say whether the file is as it was, and its words are of the language in use."""
+    is_same = (known.changed, known.size) == (now.changed, now.size)
+    return is_same and known.spoken in ("", language())
+
+
 def _read(line: JobLine, preferences: Preferences, shelf: Shelf) -> JobLine:
     from deskapp.archive import job_file
 
     try:
         job = job_file.read_job(Path(line.path))
     except JobFileProblem as problem:
-        return line.model_copy(update={"problem": problem.text})
+        return line.model_copy(update={"problem": problem.text, "spoken": language()})
     return _described(line, job, preferences, shelf)
 
 
@@ -229,6 +241,7 @@ def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) 
 
     editor = Editor(job, shelf, preferences)
     days = [day_of(one.due_on) for one in (*job.gauges, *job.fans)]
+    retests = waiting(editor.assessment)
     return line.model_copy(
         update={
             "number": job.number,
@@ -237,7 +250,8 @@ def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) 
             "address": address_of(job),
             "permit": job.site.permit_number,
             "status": status_of(editor.job, editor.assessment, editor.findings),
-            "retests": waiting(editor.assessment),
+            "retests": retests,
+            "spoken": language() if retests else "",
             "photos": tuple(sorted({d for _place, one in photos_in(job) for d in known_by(one)})),
             "calibration_due": min((day for day in days if day is not None), default=None),
         }

@@ -116,4 +116,6 @@ def missing_pictures(
     for path, photo in job.pictures():
         is_whole = all(digest in photos for digest in photo.digests)
         if photo.digest in notices and not is_whole:
-            yield notices[photo.digest].model_copy(update={"path": path})
+            from deskapp.archive.job_file import told_anew
+
+            yield told_anew(notices[photo.digest], path, photo).model_copy(update={"path": path})

@@ -22,17 +22,19 @@ def add(editor: Editor, list_path: str, taken: Taken) -> None:
     if not taken.photos:
         return
     editor.keep_files(taken.files)
-    one = _row_words(f"{list_path}.{len(before)}")
-    words = _("add {row}").format(row=one)
-    if len(taken.photos) > 1:
-        words = _("add {count} photos").format(count=len(taken.photos))
+
+    def words() -> str:
+        if len(taken.photos) > 1:
+            return _("add {count} photos").format(count=len(taken.photos))
+        return _("add {row}").format(row=_row_words(f"{list_path}.{len(before)}"))
+
     editor.take(paths.put(editor.job, list_path, (*before, *taken.photos)), words)
 
 
 def remove(editor: Editor, photo_path: str) -> None:
     """Take a picture out of the job."""
-    words = _("remove {row}").format(row=_row_words(photo_path))
-    editor.take(paths.remove(editor.job, photo_path), words)
+    job = paths.remove(editor.job, photo_path)
+    editor.take(job, lambda: _("remove {row}").format(row=_row_words(photo_path)))
 
 
 def move(editor: Editor, photo_path: str, by: int) -> str:
@@ -41,8 +43,8 @@ def move(editor: Editor, photo_path: str, by: int) -> str:
     rows = list(paths.rows_at(editor.job, list_path))
     there = min(max(here + by, 0), len(rows) - 1)
     rows.insert(there, rows.pop(here))
-    words = _("move {row}").format(row=_row_words(photo_path))
-    editor.take(paths.put(editor.job, list_path, tuple(rows)), words)
+    job = paths.put(editor.job, list_path, tuple(rows))
+    editor.take(job, lambda: _("move {row}").format(row=_row_words(photo_path)))
     return f"{list_path}.{there}"
 
 

@@ -112,7 +112,7 @@ class RecoverOrder:
             raise
         editor = Editor(saved.job, shelf, preferences, photos, saved.path, found.notices)
         editor.stamp, editor.hold = saved.stamp, saved.hold
-        editor.take(found.job, _("recovered changes"))
+        editor.take(found.job, lambda: _("recovered changes"))
         return use_cases.Opened(editor, opened.is_new)
 
 

@@ -95,8 +95,12 @@ def retest(editor: Editor, test_key: str) -> str:
         readings=(Reading(),),
     )
     position = len(job.tests)
-    name = label_of(f"tests.{job.tests.index(first)}")
-    words = _("add a retest of {test}").format(test=name[:1].lower() + name[1:])
+    before = f"tests.{job.tests.index(first)}"
+
+    def words() -> str:
+        name = label_of(before)
+        return _("add a retest of {test}").format(test=name[:1].lower() + name[1:])
+
     editor.take(paths.insert(job, "tests", position, again), words)
     return f"tests.{position}"
 

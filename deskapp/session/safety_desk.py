@@ -69,9 +69,8 @@ def acknowledge(
         at=now.isoformat(timespec="minutes"),
     )
     others = tuple(one for one in job.acknowledgments if one.stop != stop.id)
-    editor.take(
-        job.model_copy(update={"acknowledgments": (*others, record)}), _("acknowledge a stop")
-    )
+    acknowledged = job.model_copy(update={"acknowledgments": (*others, record)})
+    editor.take(acknowledged, lambda: _("acknowledge a stop"))
     return ()
 
 
@@ -79,7 +78,7 @@ def take_back(editor: Editor, stop_id: str) -> None:
     """Take an acknowledgment back; the stop holds again."""
     kept = tuple(one for one in editor.job.acknowledgments if one.stop != stop_id)
     job = editor.job.model_copy(update={"acknowledgments": kept})
-    editor.take(job, _("take an acknowledgment back"))
+    editor.take(job, lambda: _("take an acknowledgment back"))
 
 
 def start_list(editor: Editor) -> None:
@@ -92,7 +91,7 @@ def start_list(editor: Editor) -> None:
                 update={"item": thing.id, "what": _(thing.label)}
             )
             job = paths.insert(job, "arrival", len(job.arrival), row)
-    editor.take(job, _("list what may be changed"))
+    editor.take(job, lambda: _("list what may be changed"))
 
 
 def rest_unchanged(editor: Editor) -> None:
@@ -103,7 +102,8 @@ def rest_unchanged(editor: Editor) -> None:
         else item
         for item in editor.job.arrival
     )
-    editor.take(editor.job.model_copy(update={"arrival": items}), _("the rest was not changed"))
+    job = editor.job.model_copy(update={"arrival": items})
+    editor.take(job, lambda: _("the rest was not changed"))
 
 
 def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
@@ -126,13 +126,13 @@ def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
     ]
     if not problems:
         at = now.isoformat(timespec="minutes")
-        editor.take(leaving.closed(job, _tidy(name), at), _("close the list"))
+        editor.take(leaving.closed(job, _tidy(name), at), lambda: _("close the list"))
     return tuple(problems)
 
 
 def reopen_list(editor: Editor) -> None:
     """Open a closed list again."""
-    editor.take(leaving.reopened(editor.job), _("open the list again"))
+    editor.take(leaving.reopened(editor.job), lambda: _("open the list again"))
 
 
 def closing_words(editor: Editor) -> str:

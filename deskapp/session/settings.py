@@ -77,7 +77,7 @@ class Preferences(Frozen):
     language: Language = Field(
         default=Language.DEFAULT,
         title=N_("Language"),
-        description=N_("Language of the program, from its next start."),
+        description=N_("Language of the program. Jobs and what is typed stay as they are."),
         json_schema_extra=_shown(WRITING, LANGUAGE_LABELS),
     )
     report_language: Language = Field(

@@ -19,10 +19,10 @@ def put(editor: Editor, taken: Taken) -> None:
     if taken.photos:
         editor.keep_files(taken.files)
         job = paths.put(editor.job, PATH, taken.photos[0])
-        editor.take(job, _("picture of the signature"))
+        editor.take(job, lambda: _("picture of the signature"))
 
 
 def remove(editor: Editor) -> None:
     """Leave the signature line empty again."""
     job = paths.put(editor.job, PATH, None)
-    editor.take(job, _("remove the picture of the signature"))
+    editor.take(job, lambda: _("remove the picture of the signature"))

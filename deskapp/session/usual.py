@@ -67,7 +67,7 @@ def usual_of(job: Job) -> Job:
 def start_with(editor: Editor, usual: Job) -> None:
     """Put the usual entries into the open job; limits come from the shelf, as they stand now."""
     job, _filled = carried(usual, editor.job, _FIELDS)
-    editor.take(job, _("usual entries"))
+    editor.take(job, lambda: _("usual entries"))
     for limit in usual.compliance.limits:
         edition = editor.shelf.edition(limit.edition.id)
         if edition is None:

@@ -31,6 +31,7 @@ class Actions:
     def __init__(self, window: QMainWindow, menus: list[QMenu]) -> None:
         """Fill `menus`, one for each of the titles."""
         self._window = window
+        self._all: list[QAction] = []
         self.menus = menus
         file_menu, edit_menu, limit_menu, report_menu, view_menu, company_menu, help_menu = menus
         self.new = self._add(file_menu, _("&New job"), _Keys.New)
@@ -114,6 +115,14 @@ class Actions:
         )
         self.page_menu = view_menu.addMenu(_("&Go to"))
 
+    def drop(self) -> None:
+        """Take all commands out of the window, as before they are made anew."""
+        for action in self._all:
+            action.setShortcuts([])
+            action.deleteLater()
+        for group in (self._unit_group, self._appearance_group):
+            group.deleteLater()
+
     def allow_job(self, is_open: bool) -> None:
         """Enable what only makes sense with an open job."""
         ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
@@ -142,6 +151,7 @@ class Actions:
         if keys:
             action.setShortcut(QKeySequence(keys))
         menu.addAction(action)
+        self._all.append(action)
         return action
 
     def _choice(
@@ -156,4 +166,5 @@ class Actions:
             group.addAction(action)
             menu.addAction(action)
             actions[str(value)] = action
+            self._all.append(action)
         return actions, group

@@ -68,11 +68,15 @@ class Bridge(QObject):
         """The open job's editor."""
         return self._editor
 
-    def open(self, editor: Editor) -> None:
-        """Turn to another job."""
+    def end(self) -> None:
+        """Hear no more of the job, and take nothing that is still on its way."""
         self._pause.stop()
         self._pending = None
         _stop_all(self._ears)
+
+    def open(self, editor: Editor) -> None:
+        """Turn to another job."""
+        self.end()
         self._editor = editor
         self._ears.append(editor.listen(self.changed.emit))
         self.changed.emit()

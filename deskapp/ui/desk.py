@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -196,6 +199,29 @@ class Desk:
 
         self.preferences = preferences
         return settings.save(self.folder, preferences)
+
+    @property
+    def opening_words(self) -> str:
+        """What there is to say at the start: files that could not be read, what is due."""
+        from datetime import date
+
+        told = [finding.text for finding in self.remarks]
+        due = self.cabinet.due_words(self.preferences, date.today())
+        if due:
+            told.append(_("Calibration: {instruments}.").format(instruments=due))
+        return " ".join([*told, *(finding.text for finding in self.cabinet.findings)])
+
+    def tell_anew(self) -> None:
+        """Have findings about the files of the program told in the language in use now."""
+        before = self.shelf.problems
+        if before:
+            from deskapp.domain.data_files import resources_folder, templates_folder
+            from deskapp.session.resources import load_shelf
+
+            now = load_shelf(resources_folder(), templates_folder(), self.folder / "limits")
+            others = (remark for remark in self.remarks if remark not in before)
+            self.remarks = (*others, *now.problems)
+            self.shelf = replace(self.shelf, problems=now.problems)
 
     def recent(self) -> tuple[RecentFile, ...]:
         """Return the jobs used last, newest first."""

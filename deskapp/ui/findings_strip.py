@@ -62,6 +62,15 @@ class FindingsStrip(QWidget):
         """Say something quietly at the right end, such as when the job was saved."""
         self._remark.setText(text)
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the findings are listed, if there are any."""
+        return self._is_open
+
+    def unfold(self, is_open: bool) -> None:
+        """List the findings, or fold them away."""
+        self._fold_or_not(is_open)
+
     def refresh(self) -> None:
         """Show the findings of the job as it stands."""
         findings = self._bridge.findings

@@ -12,20 +12,26 @@ from deskapp.session.pages import PAGES
 from deskapp.ui.file_menus import FileMenus
 from deskapp.ui.job_files import JobFiles, job_name
 from deskapp.ui.jobs.job_lists import JobLists
+from deskapp.ui.language_switch import LanguageSwitch
 from deskapp.ui.recaller import Recaller
+from deskapp.ui.standing import focus_taken_from, put_focus_back
 from deskapp.ui.workbench import Workbench
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from PySide6.QtWidgets import QWidget
+
     from deskapp.domain.finding import Finding
     from deskapp.domain.job import Job
+    from deskapp.i18n import Said
     from deskapp.session.editor import Editor
     from deskapp.session.photo_index import PhotoIndex
     from deskapp.session.settings import Preferences
     from deskapp.ui.desk import Desk
     from deskapp.ui.guide import Guide
     from deskapp.ui.main_window import MainWindow
+    from deskapp.ui.notice_bar import Ways
 
 
 class Furniture(QObject):
@@ -40,7 +46,7 @@ class Furniture(QObject):
         self.jobs.photos_known.connect(self._compare_photos)
         self.bench: Workbench | None = None
         self._window = window
-        self._saved_words = ""
+        self._saved_at = ""
         self._guide: Guide | None = None
         self.files.opened.connect(self._open)
         self.files.leaving.connect(self.settle)
@@ -49,12 +55,9 @@ class Furniture(QObject):
         self.files.not_saved.connect(self._on_not_saved)
         self.files.not_copied.connect(self._on_not_copied)
         self.files.copied.connect(self._on_copied)
-        actions = window.commands
-        for number, page in enumerate(PAGES, 1):
-            actions.add_page(_(page.title), number, self._turner(page.id))
-        self._file_menus = FileMenus(actions, desk, self.open, self.open_sample)
-        window.put_on_top(self.files.reading_line())
-        self._show_units()
+        self._switch = LanguageSwitch(desk, self)
+        self._switch.turned.connect(self._retell)
+        self._fill_frame()
         self.jobs.refresh()
 
     # The job
@@ -67,13 +70,7 @@ class Furniture(QObject):
     @property
     def opening_words(self) -> str:
         """What there is to say about files that could not be read at the start."""
-        from datetime import date
-
-        told = [finding.text for finding in self.desk.remarks]
-        due = self.desk.cabinet.due_words(self.desk.preferences, date.today())
-        if due:
-            told.append(_("Calibration: {instruments}.").format(instruments=due))
-        return " ".join([*told, *(finding.text for finding in self.desk.cabinet.findings)])
+        return self.desk.opening_words
 
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
@@ -103,28 +100,10 @@ class Furniture(QObject):
 
     def offer_recovery(self) -> None:
         """Ask about the first of the jobs that were not saved when the program last ended."""
-        from deskapp.ui.dialogs.recover_dialog import RecoverDialog
+        if self.desk.offers:
+            from deskapp.ui.recovering import offer_recovery
 
-        if not self.desk.offers:
-            return
-        offer, *rest = self.desk.offers
-        dialog = RecoverDialog(offer, self.desk.preferences.formatter, self._window)
-
-        def go_on() -> None:
-            self.desk.offers = tuple(rest)
-            self.offer_recovery()
-
-        def open_saved() -> None:
-            offer.copy.set_aside()
-            if offer.path is not None and offer.is_saved_there:
-                self.files.open_now(offer.path)
-            go_on()
-
-        recover, keep_both = self.files.recover_now, self.files.keep_both_now
-        dialog.recover.connect(lambda: self.leave(lambda: recover(offer, go_on)))
-        dialog.keep_both.connect(lambda: self.leave(lambda: keep_both(offer, go_on)))
-        dialog.open_saved.connect(lambda: self.leave(open_saved))
-        dialog.open()
+            offer_recovery(self._window, self.desk, self.files, self.leave)
 
     def close_down(self) -> None:
         """Leave nothing behind that a closed program should not leave."""
@@ -187,6 +166,10 @@ class Furniture(QObject):
             if finding is not None:
                 self.bench.strip.remark(finding.text)
         self._show_units()
+        self.jobs.refresh()
+        self._switch.turn(self.bench)
+        if self._guide is not None:
+            self._guide.refresh()
         return finding
 
     def show_preferences(self) -> None:
@@ -205,30 +188,18 @@ class Furniture(QObject):
 
     def edit_limits(self) -> None:
         """Let limits of one's own be copied, changed and shared."""
-        from deskapp.session.limits_desk import likely_limits
-        from deskapp.ui.limits.own_dialog import OwnLimitsDialog
+        from deskapp.ui.limits.own_dialog import edit_own_limits
 
         self.settle()
-        editor = self.files.editor or self.desk.new_job()
-        own, preferences = self.desk.limits, self.desk.preferences
-        dialog = OwnLimitsDialog(own, preferences, lambda: likely_limits(editor), self._window)
-
-        def read_anew() -> None:
-            self.desk.read_limits_anew()
-            editor.shelf = self.desk.shelf
-            if self.files.editor is not None:
-                self.files.editor.shelf = self.desk.shelf
-
-        dialog.kept.connect(read_anew)
-        dialog.open()
+        edit_own_limits(self.desk, self.files, self._window)
 
     def sample_units(self) -> None:
         """Let some units of a building be checked instead of all."""
         from deskapp.ui.limits.sampling_dialog import SamplingDialog
 
-        rules, problems = self.desk.sampling_rules()
-        look = self.desk.branding
-        SamplingDialog(rules, problems, self.desk.preferences, self._window, look).open()
+        desk = self.desk
+        rules, found = desk.sampling_rules()
+        SamplingDialog(rules, found, desk.preferences, self._window, desk.branding).open()
 
     # Reports and company
 
@@ -250,11 +221,12 @@ class Furniture(QObject):
         desk, editor = self.desk, self.files.editor
         job = None if editor is None else editor.job
         dialog = CheckDialog(desk.shelf, desk.preferences.formatter, job, self._window)
-        dialog.job_wanted.connect(self._open_found)
-        dialog.open()
 
-    def _open_found(self, job: Job, name: str) -> None:
-        self.leave(lambda: self.files.open_found_now(job, name))
+        def open_found(found: Job, name: str) -> None:
+            self.leave(lambda: self.files.open_found_now(found, name))
+
+        dialog.job_wanted.connect(open_found)
+        dialog.open()
 
     def edit_signing_key(self) -> None:
         """Let the key to sign reports with be made, taken or removed."""
@@ -265,20 +237,17 @@ class Furniture(QObject):
     def save_all_reports(self) -> None:
         """Ask for a folder and save all reports into it."""
         if self.bench is not None:
-            self.bench.show_page("report")
-            self.bench.report_page.papers.ask_folder_for_all()
+            self.bench.turn_to_report().papers.ask_folder_for_all()
 
     def print_report(self) -> None:
         """Ask how to print the report that the preview shows."""
         if self.bench is not None:
-            self.bench.show_page("report")
-            self.bench.report_page.ask_how_to_print()
+            self.bench.turn_to_report().ask_how_to_print()
 
     def mail_reports(self) -> None:
         """Let reports be handed over by mail."""
         if self.bench is not None:
-            self.bench.show_page("report")
-            self.bench.report_page.papers.mail()
+            self.bench.turn_to_report().papers.mail()
 
     def show_preview(self, on: bool) -> None:
         """Show the preview of the reports beside every page, or no longer."""
@@ -368,17 +337,11 @@ class Furniture(QObject):
     # Keeping the window in step
 
     def _open(self, editor: Editor) -> None:
-        self._saved_words = ""
+        self._saved_at = ""
         if self._guide is not None:
             self._guide.end_tour()
         if self.bench is None:
-            self.bench = Workbench(self.desk, editor)
-            self.bench.refreshed.connect(self._refresh_frame)
-            self.bench.save_wanted.connect(self.save)
-            self.bench.bridge.recall = self.recaller.offered
-            self.bench.put_on_top(self.files.progress_line())
-            self._window.stack.addWidget(self.bench)
-            self.bench.show_preview(self._window.commands.preview.isChecked())
+            self.bench = self._new_bench(editor)
         else:
             self.bench.open(editor)
         self._window.stack.setCurrentWidget(self.bench)
@@ -390,8 +353,46 @@ class Furniture(QObject):
         self.jobs.refresh()
         QTimer.singleShot(0, self.bench.page, self.bench.page.to_top)
 
-    def _on_saved(self, words: str) -> None:
-        self._saved_words = words
+    def _new_bench(self, editor: Editor, before: Workbench | None = None) -> Workbench:
+        bench = Workbench(self.desk, editor, before)
+        bench.refreshed.connect(self._refresh_frame)
+        bench.save_wanted.connect(self.save)
+        bench.bridge.recall = self.recaller.offered
+        bench.put_on_top(self.files.progress_line())
+        self._window.stack.addWidget(bench)
+        bench.show_preview(self._window.commands.preview.isChecked())
+        return bench
+
+    def _retell(self) -> None:
+        """Make all that has words anew in the language in use, around the same open job."""
+        window, before, start = self._window, self.bench, self._window.start
+        focus = focus_taken_from(window)
+        window.retell(self.desk.recent(), self.opening_words)
+        self._fill_frame()
+        pairs: list[tuple[QWidget, QWidget]] = [(start, window.start)]
+        if before is not None and self.files.editor is not None:
+            self.bench = self._new_bench(self.files.editor, before)
+            pairs += before.hand_over(self.bench)
+            window.stack.setCurrentWidget(self.bench)
+            window.commands.allow_job(True)
+            self._refresh_frame()
+            window.stack.removeWidget(before)
+            before.deleteLater()
+        if self._guide is not None:
+            pairs += self._guide.retell(self.bench)
+        put_focus_back(focus, pairs)
+        self.jobs.refresh()
+
+    def _fill_frame(self) -> None:
+        actions = self._window.commands
+        for number, page in enumerate(PAGES, 1):
+            actions.add_page(_(page.title), number, self._turner(page.id))
+        self._file_menus = FileMenus(actions, self.desk, self.open, self.open_sample)
+        self._window.put_on_top(self.files.reading_line())
+        self._show_units()
+
+    def _on_saved(self, time: str) -> None:
+        self._saved_at = time
         if self.files.editor is not None:
             self.recaller.learn(self.files.editor)
         self.jobs.refresh()
@@ -407,14 +408,17 @@ class Furniture(QObject):
     def _open_named(self, name: str) -> None:
         self.open(Path(name))
 
-    def _on_not_saved(self, text: str, ways: dict[str, Callable[[], object]]) -> None:
+    def _on_not_saved(self, text: Said, ways: Ways) -> None:
         if self.bench is not None:
             self.bench.notice.tell("saving", text, ways)
 
     def _on_not_copied(self, why: str) -> None:
         if self.bench is not None:
-            words = _("No recovery copy can be kept, so save often. {why}").format(why=why)
-            self.bench.notice.tell("copying", words, {_("Save"): self.save})
+            self.bench.notice.tell(
+                "copying",
+                lambda: _("No recovery copy can be kept, so save often. {why}").format(why=why),
+                lambda: {_("Save"): self.save},
+            )
 
     def _on_copied(self) -> None:
         if self.bench is not None:
@@ -430,8 +434,9 @@ class Furniture(QObject):
         self._window.commands.show_history(editor.undo_label, editor.redo_label)
         never = editor.path is None
         unsaved = _("Not saved yet") if never else _("Changed since it was saved")
-        words = unsaved if editor.is_dirty else self._saved_words
-        self.bench.strip.remark(words)
+        at = self._saved_at
+        saved = _("Saved {time}").format(time=at) if at else ""
+        self.bench.strip.remark(unsaved if editor.is_dirty else saved)
 
     def _show_units(self) -> None:
         self._window.commands.units[self.desk.preferences.unit_system.value].setChecked(True)

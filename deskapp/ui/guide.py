@@ -12,6 +12,8 @@ from deskapp.ui.help.help_panel import HelpPanel
 from deskapp.ui.help.tour_bar import TourBar
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
     from deskapp.session.help.topics import Topic
     from deskapp.ui.desk import Desk
     from deskapp.ui.main_window import MainWindow
@@ -53,6 +55,26 @@ class Guide(QObject):
         """Close the way around, as when another job is opened."""
         if self.tour is not None:
             self.tour.hide()
+
+    def refresh(self) -> None:
+        """Show the topic in the units that are preferred now."""
+        if self.panel is not None:
+            self.panel.tell_anew(self._book())
+
+    def retell(self, bench: Workbench | None) -> list[tuple[QWidget, QWidget]]:
+        """Make panel and way around anew; return the parts that answer each other."""
+        pairs: list[tuple[QWidget, QWidget]] = []
+        if self.panel is not None:
+            before, self.panel = self.panel, self.panel.made_anew(self._book())
+            pairs.append((before, self.panel))
+        if self.tour is not None:
+            tour, self.tour = self.tour, None
+            if bench is not None and not tour.isHidden():
+                self.tour = tour.made_anew(bench.go_to_place)
+                bench.put_on_top(self.tour)
+                self.tour.show()
+                pairs.append((tour, self.tour))
+        return pairs
 
     def _show(self, book: HelpBook, topic: Topic | None) -> None:
         if self.panel is None:

@@ -33,14 +33,14 @@ class JobFiles(QObject):
     """Opens jobs and saves them; a job file is read and written in another thread.
 
     Signals: `leaving` when typed text is to be taken now, since the job may be closed; `opened`
-    with an editor, `saved` with the words "Saved 14:05", `not_saved` with why not and with what
+    with an editor, `saved` with the time of day, `not_saved` with what says why not, and what
     can be done, `not_copied` with why there is no recovery copy, `copied`.
     """
 
     leaving = Signal()
     opened = Signal(object)
     saved = Signal(str)
-    not_saved = Signal(str, object)
+    not_saved = Signal(object, object)
     not_copied = Signal(str)
     copied = Signal()
 
@@ -198,11 +198,12 @@ class JobFiles(QObject):
             check(editor, work)
             return Opened(editor)
 
+        def words() -> str:
+            told = _("This is a copy of {file} to read. What you change is saved elsewhere.")
+            return told.format(file=path.name)
+
         def say() -> None:
-            words = _("This is a copy of {file} to read. What you change is saved elsewhere.")
-            self.not_saved.emit(
-                words.format(file=path.name), {_("Save as…"): lambda: self.save_as()}
-            )
+            self.not_saved.emit(words, self._way_to_save_as)
 
         self._read(read, then=say)
 
@@ -210,8 +211,15 @@ class JobFiles(QObject):
         """Open a copy of the job found in the report `name`; pictures are not in a report."""
         self._opener.end()
         self.show(self._desk.open_found(job))
-        words = _("This is a copy of the job inside {file}. What you change is saved elsewhere.")
-        self.not_saved.emit(words.format(file=name), {_("Save as…"): lambda: self.save_as()})
+
+        def words() -> str:
+            told = _("This is a copy of the job inside {file}. What you change is saved elsewhere.")
+            return told.format(file=name)
+
+        self.not_saved.emit(words, self._way_to_save_as)
+
+    def _way_to_save_as(self) -> dict[str, Callable[[], object]]:
+        return {_("Save as…"): lambda: self.save_as()}
 
     def _read(
         self,
@@ -332,7 +340,7 @@ class JobFiles(QObject):
         _path, then = self._tried
         self._desk.take_saved(self.editor, saved)
         now = QTime.currentTime().toString("HH:mm")
-        self.saved.emit(_("Saved {time}").format(time=now))
+        self.saved.emit(now)
         self._go_on(then)
         self._do_what_waited()
 
@@ -371,9 +379,10 @@ class JobFiles(QObject):
             ways = {_("Save as another file…"): save_as, _("Save over it"): write_over}
             ask_about(self._window, _("The file has changed meanwhile"), problem.text, ways)
             return
-        ways = {_("Save as…"): save_as, _("Try again"): try_again}
-        text = _("The job is not saved yet. {why}").format(why=problem.text)
-        self.not_saved.emit(text, ways)
+        self.not_saved.emit(
+            lambda: _("The job is not saved yet. {why}").format(why=problem.text),
+            lambda: {_("Save as…"): save_as, _("Try again"): try_again},
+        )
 
     @staticmethod
     def _proposed_name(editor: Editor) -> str:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Signal
-from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QLocale, QSize, Signal
+from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _
 from deskapp.ui.start_page import StartPage
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from PySide6.QtCore import QSettings
     from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 
+    from deskapp.session.first_look import RecentFile
     from deskapp.ui.actions import Actions
     from deskapp.ui.furnishing import Furnishing
 
@@ -35,10 +36,12 @@ MENU_TITLES = (
 class MainWindow(QMainWindow):
     """The frame: menus, and either the start page or the open job.
 
-    Signals: `painted` once, after the first paint.
+    Signals: `painted` once, after the first paint; `language_changed` before everything is shown in
+    another language.
     """
 
     painted = Signal()
+    language_changed = Signal()
 
     def __init__(self, theme: Theme, memory: QSettings) -> None:
         super().__init__()
@@ -56,12 +59,13 @@ class MainWindow(QMainWindow):
         self.start = StartPage()
         self.stack.addWidget(self.start)
         inside = QWidget()
+        self._bars: list[QWidget] = []
         self._inside = QVBoxLayout(inside)
         self._inside.setContentsMargins(0, 0, 0, 0)
         self._inside.setSpacing(0)
         self._inside.addWidget(self.stack, 1)
         self.setCentralWidget(inside)
-        self._menus = [self.menuBar().addMenu(_(title)) for title in MENU_TITLES]
+        self._menus = self._new_menus()
         self._actions: Actions | None = None
         self._connect_start()
         geometry = memory.value("geometry")
@@ -82,6 +86,37 @@ class MainWindow(QMainWindow):
             self._actions = Actions(self, self._menus)
             self._connect(self._actions)
         return self._actions
+
+    def _new_menus(self) -> list[QMenu]:
+        return [self.menuBar().addMenu(_(title)) for title in MENU_TITLES]
+
+    def retell(self, recent: Sequence[RecentFile], remark: str) -> None:
+        """Make menus and start page anew, in the language in use now; bars on top go."""
+        self.language_changed.emit()
+        if self._actions is not None:
+            self._actions.drop()
+            self._actions = None
+        self.menuBar().clear()
+        for menu in self._menus:
+            menu.deleteLater()
+        self._menus = self._new_menus()
+        while self._bars:
+            bar = self._bars.pop()
+            self._inside.removeWidget(bar)
+            bar.hide()
+            bar.deleteLater()
+        before, self.start = self.start, StartPage()
+        self.start.add_pictures()
+        self.start.show_recent(recent)
+        self.start.remark(remark)
+        self._connect_start()
+        self.stack.insertWidget(0, self.start)
+        if self.stack.currentWidget() is before:
+            self.stack.setCurrentWidget(self.start)
+        self.stack.removeWidget(before)
+        before.hide()
+        before.deleteLater()
+        self.commands.allow_job(False)
 
     # Before and after loading
 
@@ -110,6 +145,7 @@ class MainWindow(QMainWindow):
     def put_on_top(self, bar: QWidget) -> None:
         """Put something across the window, above start page and job."""
         self._inside.insertWidget(self._inside.count() - 1, bar)
+        self._bars.append(bar)
 
     def open_file(self, path: Path) -> None:
         """Open a job file."""
@@ -230,6 +266,11 @@ class MainWindow(QMainWindow):
     def _close_for_good(self) -> None:
         self.forget_changes()
         self.close()
+
+
+def system_language() -> str:
+    """Return the language of the system, such as ``es-MX``."""
+    return "".join(QLocale.system().uiLanguages()[:1])
 
 
 def _units(value: str) -> Callable[[Furnishing], None]:

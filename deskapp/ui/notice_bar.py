@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, said
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
@@ -15,6 +15,10 @@ from deskapp.ui.words import Card, Command, Words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+
+    from deskapp.i18n import Said
+
+    Ways = Callable[[], Mapping[str, Callable[[], object]]]
 
 
 class NoticeBar(QFrame):
@@ -26,6 +30,7 @@ class NoticeBar(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.topic = ""
+        self.told: tuple[str, Said, Ways] | None = None
         self.buttons: list[Command] = []
         card = Card()
         self._line = QHBoxLayout(card)
@@ -44,12 +49,16 @@ class NoticeBar(QFrame):
         """The message shown; empty if there is none."""
         return self._words.text() if self.topic else ""
 
-    def tell(self, topic: str, text: str, ways: Mapping[str, Callable[[], object]]) -> None:
-        """Show a message about `topic`; `ways` are what can be done, each a button."""
+    def tell(self, topic: str, text: Said, ways: Ways) -> None:
+        """Show a message about `topic`; `ways` gives what can be done, each a button.
+
+        What was told is kept in `told`, to be told again in another language.
+        """
         self.withdraw()
         self.topic = topic
-        self._words.setText(text)
-        for words, act in (*ways.items(), (_("Close"), self.withdraw)):
+        self.told = (topic, text, ways)
+        self._words.setText(said(text))
+        for words, act in (*ways().items(), (_("Close"), self.withdraw)):
             button = Command(words)
             button.clicked.connect(act)
             self._line.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
@@ -61,6 +70,7 @@ class NoticeBar(QFrame):
         if topic and topic != self.topic:
             return
         self.topic = ""
+        self.told = None
         for button in self.buttons:
             self._line.removeWidget(button)
             button.hide()

@@ -174,6 +174,11 @@ class PreviewCard(Card):
         self._show_tabs()
         self.draw()
 
+    def pick_like(self, other: PreviewCard) -> None:
+        """Show the report that another card shows."""
+        self._kinds, self._at = other._kinds, other._at
+        self._show_tabs()
+
     def refresh(self, *, now: bool = False) -> None:
         """Draw the report soon, or `now`, if it is in sight and the job has changed."""
         if self.isVisible() and self._wanted() != self._drawn_from:

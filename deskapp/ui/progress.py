@@ -30,6 +30,11 @@ class Working(QObject):
     told = Signal(int, int, str)
     busy_changed = Signal(bool)
 
+    @property
+    def is_busy(self) -> bool:
+        """Whether somebody waits for the work."""
+        raise NotImplementedError
+
     def end(self) -> object:
         """Give the work up."""
         raise NotImplementedError
@@ -137,6 +142,8 @@ class ProgressLine(QWidget):
         working.told.connect(self._tell)
         working.busy_changed.connect(self._on_busy)
         self.hide()
+        if working.is_busy:
+            self._on_busy(True)
 
     def _on_busy(self, is_busy: bool) -> None:
         self.cancel.setEnabled(True)

@@ -35,11 +35,14 @@ class Recaller(QObject):
         if editor.path is not None:
             self._worker.start(lambda: recall.learn(folder, job))
         elif self.held is None:
-            self._worker.start(lambda: recall.load(folder))
+            self._load()
 
     def offered(self, pattern: str) -> tuple[str, ...]:
         """Return what was typed into a field in earlier jobs, the newest first."""
-        if self.held is None or not self._desk.preferences.offer_entries:
+        if not self._desk.preferences.offer_entries:
+            return ()
+        if self.held is None:
+            self._load()
             return ()
         return self.held.offered(pattern)
 
@@ -49,6 +52,12 @@ class Recaller(QObject):
 
         self.held = None
         return recall.forget(self._desk.folder)
+
+    def _load(self) -> None:
+        from deskapp.session import recall
+
+        folder = self._desk.folder
+        self._worker.start(lambda: recall.load(folder))
 
     def _take(self, held: Recollection) -> None:
         self.held = held

@@ -21,6 +21,7 @@ from deskapp.ui.places import home_of, path_of
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.slices import Slices
+from deskapp.ui.standing import Standing, let_stand, standing_of
 from deskapp.ui.steps import Steps
 
 if TYPE_CHECKING:
@@ -50,13 +51,15 @@ class Workbench(QWidget):
     save_wanted = Signal()
     refreshed = Signal()
 
-    def __init__(self, desk: Desk, editor: Editor) -> None:
+    def __init__(self, desk: Desk, editor: Editor, before: Workbench | None = None) -> None:
+        """Show the job of `editor`; at the page and the rows that `before` shows, if given."""
         super().__init__()
         self._desk = desk
         self.bridge = Bridge(editor, self)
-        self._chosen = Chosen()
+        self._chosen = Chosen() if before is None else before._chosen
+        self._standing: dict[str, Standing] = {} if before is None else before.standing()
         self._pages: dict[str, PageView] = {}
-        self._page_id = PAGES[0].id
+        self._page_id = PAGES[0].id if before is None else before._page_id
         self.steps = Steps(self.bridge)
         self.pages = QStackedWidget()
         self.result = ResultPane(self.bridge)
@@ -85,8 +88,27 @@ class Workbench(QWidget):
         """Say whether something of the window does not show the job as it stands yet."""
         return self._rest.is_due
 
+    def standing(self) -> dict[str, Standing]:
+        """Return how the pages stand, by id; those that were not looked at are left out."""
+        return self._standing | {one: standing_of(view) for one, view in self._pages.items()}
+
+    def hand_over(self, other: Workbench) -> list[tuple[QWidget, QWidget]]:
+        """Let `other`, made after this one, tell the same; return the parts that answer each other.
+
+        This one listens no more.
+        """
+        other.strip.unfold(self.strip.is_open)
+        if self.notice.told is not None:
+            other.notice.tell(*self.notice.told)
+        if self._pane is not None and other._pane is not None:
+            other._pane.card.pick_like(self._pane.card)
+        self.bridge.end()
+        names = ("notice", "steps", "page", "result", "strip")
+        return [(getattr(self, name), getattr(other, name)) for name in names]
+
     def open(self, editor: Editor) -> None:
         """Turn to another job, at its first page."""
+        self._standing.clear()
         self._chosen.forget()
         self.notice.withdraw()
         self.bridge.open(editor)
@@ -118,6 +140,8 @@ class Workbench(QWidget):
         if self._rest.is_due:
             self.refresh()
         view.refresh()
+        if page_id in self._standing:
+            let_stand(view, self._standing.pop(page_id))
         self.pages.setCurrentWidget(view)
         self.steps.show_page(page_id)
 
@@ -212,13 +236,16 @@ class Workbench(QWidget):
 
     def save_report(self, kind: str) -> None:
         """Turn to the page of the report and ask where to save a report."""
-        self.show_page("report")
-        self.report_page.ask_where(kind)
+        self.turn_to_report().ask_where(kind)
 
     def issue_report(self, kind: str) -> None:
         """Turn to the page of the report and ask what is needed to issue a report."""
+        self.turn_to_report().ask_to_issue(kind)
+
+    def turn_to_report(self) -> ReportPage:
+        """Turn to the page of the report."""
         self.show_page("report")
-        self.report_page.ask_to_issue(kind)
+        return self.report_page
 
     def refresh_reports(self) -> None:
         """Draw the preview of the reports anew."""

@@ -14,6 +14,7 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
+from deskapp.i18n import LANGUAGES, speaking
 from deskapp.session import drawing, photos, signature
 from deskapp.session.editor import Editor
 from deskapp.session.pages import page_of
@@ -192,6 +193,17 @@ def test_that_a_remark_about_a_lost_picture_follows_its_row_and_ends_with_it(
     assert [f.path for f in again.findings if f.code == "photo-missing"] == ["leaks.0.photos.0"]
     attach(again, "leaks.0.photos", picture)
     assert [f for f in again.findings if f.code == "photo-missing"] == []
+
+
+def test_that_a_remark_about_a_lost_picture_follows_the_language(editor: Editor, picture: Path):
+    attach(editor, "photos", picture)
+    notice = Finding(level=Level.CHECK, code="photo-missing", path="photos.0", what="Lost.")
+    again = Editor(editor.job, Shelf(), Preferences(), notices=(notice,))
+    told: set[str] = set()
+    for spoken in LANGUAGES:
+        with speaking(spoken):
+            told |= {f.what for f in again.findings if f.code == "photo-missing"}
+    assert len(told) == len(LANGUAGES)
 
 
 # Marks and the sketch

@@ -55,7 +55,7 @@ def copy_into_job(
     """
     instrument = _registered(register, kind, key)
     job, row_path = with_instrument(editor.job, instrument)
-    editor.take(job, _("copy of {name}").format(name=instrument_words(instrument)))
+    editor.take(job, lambda: _("copy of {name}").format(name=instrument_words(instrument)))
     return row_path
 
 
@@ -110,7 +110,7 @@ def update_in_job(
         raise KeyError(f"the job has no copy of {kind} {key}")
     row_path = f"{name}.{position}"
     job = paths.put(job, row_path, _for_row(job, row_path, instrument))
-    editor.take(job, _("update of {name}").format(name=instrument_words(instrument)))
+    editor.take(job, lambda: _("update of {name}").format(name=instrument_words(instrument)))
     return row_path
 
 

@@ -11,7 +11,7 @@ from deskapp.domain.fields import field_at, label_of, pattern_of
 from deskapp.domain.finding import Finding
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.register import InstrumentRegister, RegisteredFan, RegisteredGauge
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, said
 from deskapp.session.history import History
 from deskapp.session.instruments.check_history import with_check
 from deskapp.session.instruments.copies import same_instrument
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.domain.register import FieldCheck
+    from deskapp.i18n import Said
     from deskapp.session.instruments.ring_fit import RingFitting
     from deskapp.session.settings import Preferences
 
@@ -110,8 +111,11 @@ class RegisterEditor:
             return
         entered = read(spec, text, self._preferences)
         if entered != value:
-            words = label_of(path) if pattern_of(path) not in NOTES else _(spec.label)
-            self._record(paths.put(self.register, _inner(path), entered), words, path)
+            self._record(
+                paths.put(self.register, _inner(path), entered),
+                lambda: label_of(path) if pattern_of(path) not in NOTES else _(spec.label),
+                path,
+            )
 
     def add_row(self, list_path: str) -> str:
         """Add a row at the end of ``gauges``, ``fans`` or ``fans.0.rings``; return its path.
@@ -131,13 +135,13 @@ class RegisterEditor:
             raise KeyError(f"{list_path} takes no rows")
         row_path = f"{list_path}.{position}"
         register = paths.insert(self.register, _inner(list_path), position, row)
-        self._record(register, _("add {row}").format(row=_lowered(label_of(row_path))))
+        self._record(register, lambda: _("add {row}").format(row=_lowered(label_of(row_path))))
         return row_path
 
     def remove_row(self, row_path: str) -> None:
         """Take out an instrument or a ring; retiring a fan keeps its history, this does not."""
-        words = _("remove {row}").format(row=_lowered(label_of(row_path)))
-        self._record(paths.remove(self.register, _inner(row_path)), words)
+        register = paths.remove(self.register, _inner(row_path))
+        self._record(register, lambda: _("remove {row}").format(row=_lowered(label_of(row_path))))
 
     def retire(self, row_path: str, *, retired: bool = True) -> None:
         """Retire the instrument at ``gauges.0`` or ``fans.0``, or put it back into use.
@@ -145,9 +149,13 @@ class RegisterEditor:
         A retired one is kept with its history, and no longer offered to jobs or listed as due.
         """
         name = self.name_of(row_path)
-        words = _("retire {name}") if retired else _("put {name} back into use")
         register = paths.put(self.register, f"{row_path}.retired", retired)
-        self._record(register, words.format(name=name))
+
+        def words() -> str:
+            told = _("retire {name}") if retired else _("put {name} back into use")
+            return told.format(name=name)
+
+        self._record(register, words)
 
     def fill_ring(self, ring_path: str, fitting: RingFitting) -> None:
         """Take a fit of certificate pairs over into the ring at `ring_path`.
@@ -156,14 +164,15 @@ class RegisterEditor:
         """
         place = _inner(ring_path)
         ring = fill_ring(paths.get(self.register, place), fitting, self._preferences)
-        words = _("fit of {row}").format(row=_lowered(label_of(ring_path)))
-        self._record(paths.put(self.register, place, ring), words)
+        register = paths.put(self.register, place, ring)
+        self._record(register, lambda: _("fit of {row}").format(row=_lowered(label_of(ring_path))))
 
     def add_check(self, fan_path: str, check: FieldCheck) -> None:
         """Add a field check to the history of the fan at `fan_path`."""
         fan = paths.get(self.register, fan_path)
         register = paths.put(self.register, fan_path, with_check(fan, check, self._preferences))
-        self._record(register, _("field check of {name}").format(name=self.name_of(fan_path)))
+        name = self.name_of(fan_path)
+        self._record(register, lambda: _("field check of {name}").format(name=name))
 
     def take_in(self, instrument: Gauge | Fan) -> str:
         """InstrumentRegister an instrument of a job; return the path of its row.
@@ -179,7 +188,7 @@ class RegisterEditor:
         named = instrument.model_copy(update={"key": key})
         row = RegisteredGauge(gauge=named) if isinstance(named, Gauge) else RegisteredFan(fan=named)
         register = paths.insert(self.register, name, position, row)
-        self._record(register, _("add {row}").format(row=instrument_words(instrument)))
+        self._record(register, lambda: _("add {row}").format(row=instrument_words(instrument)))
         return f"{name}.{position}"
 
     def prefer(self, preferences: Preferences) -> None:
@@ -240,9 +249,9 @@ class RegisterEditor:
         for callback in tuple(self._listeners):
             callback()
 
-    def _record(self, register: InstrumentRegister, words: str, merge: str = "") -> None:
+    def _record(self, register: InstrumentRegister, words: Said, merge: str = "") -> None:
         if register != self.register:
-            self._history.record(register, _lowered(words), merge)
+            self._history.record(register, lambda: _lowered(said(words)), merge)
             self._tell()
 
     def _instrument_at(self, row_path: str) -> Gauge | Fan:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
     QHBoxLayout,
+    QScrollArea,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -24,6 +25,7 @@ from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
+from deskapp.ui.standing import put_focus_back, scroll_to
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -178,9 +180,48 @@ class PreferencesDialog(EntryDialog):
         parent: QWidget | None,
     ) -> None:
         """Show `fields` with their `values`; `links` stand below the fields of their section."""
-        super().__init__(_("Preferences"), parent)
+        super().__init__("", parent)
         self.rows: dict[str, PreferenceRow] = {}
         self.links: list[Command] = []
+        self.remark = Words(size=Size.SMALL, muted=True)
+        self._area: QScrollArea | None = None
+        self._close = Command("", main=True)
+        self._close.clicked.connect(self.accept)
+        self.fill(fields, values, defaults, links)
+        self.foot(self.remark, (self._close,))
+        self.resize(QSize(720, 640))
+
+    def fill(
+        self,
+        fields: Sequence[PreferenceField],
+        values: Mapping[str, object],
+        defaults: Mapping[str, object],
+        links: Sequence[Link],
+    ) -> None:
+        """Show all this in the language in use now, in place of what is shown."""
+        before, held = self._area, self.focusWidget()
+        self.setWindowTitle(_("Preferences"))
+        self._close.setText(_("Close"))
+        self.say(_("Each change holds at once and is kept."))
+        self.rows, self.links = {}, []
+        self._area = scrolled(self._cards(fields, values, defaults, links))
+        if before is None:
+            self.column.insertWidget(0, self._area, 1)
+            return
+        distance = before.verticalScrollBar().value()
+        self.column.replaceWidget(before, self._area)
+        put_focus_back(held, [(before, self._area)])
+        before.hide()
+        before.deleteLater()
+        scroll_to(self._area, distance)
+
+    def _cards(
+        self,
+        fields: Sequence[PreferenceField],
+        values: Mapping[str, object],
+        defaults: Mapping[str, object],
+        links: Sequence[Link],
+    ) -> QWidget:
         inside = QWidget()
         cards = QVBoxLayout(inside)
         cards.setContentsMargins(0, 0, GRID, 0)
@@ -199,12 +240,7 @@ class PreferencesDialog(EntryDialog):
                     column.addWidget(self._link(link))
             cards.addWidget(card)
         cards.addStretch(1)
-        self.column.addWidget(scrolled(inside), 1)
-        self.remark = Words(_("Each change holds at once and is kept."), Size.SMALL, muted=True)
-        close = Command(_("Close"), main=True)
-        close.clicked.connect(self.accept)
-        self.foot(self.remark, (close,))
-        self.resize(QSize(720, 640))
+        return inside
 
     def say(self, text: str) -> None:
         """Say something at the foot."""

@@ -24,16 +24,22 @@ _APPEARANCE = "appearance"
 
 def show_preferences(window: MainWindow, desk: Desk, furniture: Furnishing) -> PreferencesDialog:
     """Open the dialog of preferences over the window; `furniture` does what they ask for."""
-    kept = desk.preferences.model_dump()
     usual = guess(system_locale_name()).model_dump()
-    fields = [*preference_fields(), _appearance()]
-    dialog = PreferencesDialog(
-        fields,
-        {**kept, _APPEARANCE: window.theme.appearance},
-        {**usual, _APPEARANCE: Appearance.SYSTEM},
-        _links(furniture),
-        window,
-    )
+    defaults = {**usual, _APPEARANCE: Appearance.SYSTEM}
+
+    def fields() -> list[PreferenceField]:
+        return [*preference_fields(), _appearance()]
+
+    def values() -> dict[str, object]:
+        return {**desk.preferences.model_dump(), _APPEARANCE: window.theme.appearance}
+
+    dialog = PreferencesDialog(fields(), values(), defaults, _links(furniture), window)
+
+    def tell_anew() -> None:
+        dialog.fill(fields(), values(), defaults, _links(furniture))
+
+    connection = window.language_changed.connect(tell_anew)
+    dialog.finished.connect(lambda: window.disconnect(connection))
 
     def take(name: str, value: object) -> None:
         if name == _APPEARANCE:

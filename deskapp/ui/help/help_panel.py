@@ -73,6 +73,34 @@ class HelpPanel(QDockWidget):
         else:
             self.show_topic(topic)
 
+    def tell_anew(self, book: HelpBook) -> None:
+        """Take what is shown from another book, without a change of the cursor."""
+        if self._book is None:
+            return
+        self._book = book
+        shown, topic = self.stack.currentIndex(), self.view.topic
+        if topic is not None:
+            self.view.show_topic(book.topic(topic.id))
+        self._list()
+        self.stack.setCurrentIndex(shown)
+
+    def made_anew(self, book: HelpBook) -> HelpPanel:
+        """Return a panel in the language in use now that shows the same; this one goes."""
+        self._came_from = None
+        other = HelpPanel(self._window)
+        other._book = book
+        other.view.topic = self.view.topic
+        other.search.setText(self.search.text())
+        other.tell_anew(book)
+        other.stack.setCurrentIndex(self.stack.currentIndex())
+        self._window.addDockWidget(self._window.dockWidgetArea(self), other)
+        width = self.width()
+        other.setVisible(not self.isHidden())
+        self._window.removeDockWidget(self)
+        self._window.resizeDocks([other], [width], Qt.Orientation.Horizontal)
+        self.deleteLater()
+        return other
+
     def show_topic(self, topic: Topic) -> None:
         """Show one topic."""
         self.view.show_topic(topic)

@@ -42,23 +42,34 @@ class TourBar(QFrame):
         self.show()
         self.show_step(0)
 
+    def made_anew(self, go: Callable[[str, str], None]) -> TourBar:
+        """Return a bar in the language in use now at the same step; the page stays as it is."""
+        other = TourBar(go)
+        other._tell_step(self.at)
+        return other
+
     def show_step(self, at: int) -> None:
         """Lead to a step; the cursor stays on the button, so that Enter goes on."""
         steps = tour_steps()
-        self.at = max(0, min(at, len(steps) - 1))
-        step = steps[self.at]
-        self._go(step.page, step.field)
+        at = max(0, min(at, len(steps) - 1))
+        self._go(steps[at].page, steps[at].field)
+        said = self._tell_step(at)
+        self.next.setFocus(Qt.FocusReason.OtherFocusReason)
+        if QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, said))
+
+    def _tell_step(self, at: int) -> str:
+        steps = tour_steps()
+        self.at, step = at, steps[at]
         self.count.setText(_("Step {n} of {all}").format(n=self.at + 1, all=len(steps)))
         self.title.setText(_(step.title))
         self.words.setText(_(step.text))
         self.back.setEnabled(self.at > 0)
         is_last = self.at == len(steps) - 1
         self.next.setText(_("Done") if is_last else pgettext("button", "Next"))
-        self.next.setFocus(Qt.FocusReason.OtherFocusReason)
         said = f"{self.count.text()}. {self.title.text()}. {self.words.text()}"
         self.next.setAccessibleDescription(said)
-        if QAccessible.isActive():
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, said))
+        return said
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """End on Escape."""

@@ -41,6 +41,7 @@ class JobReader(QObject):
         folder, recent = preferences.jobs_path, preferences.recent
 
         def look() -> _Found:
+            self._index.prefer(preferences)
             self._index.look(folder, recent)
             return self._read(0.0)
 

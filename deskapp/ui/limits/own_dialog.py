@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from deskapp.domain.limit import Edition
     from deskapp.session.limits_desk import Candidate, LimitsDesk
     from deskapp.session.settings import Preferences
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.job_files import JobFiles
 
 _ID = Qt.ItemDataRole.UserRole
 
@@ -255,3 +257,20 @@ class OwnLimitsDialog(QDialog):
         column.addWidget(Words(about, muted=True))
         column.addLayout(halves, 1)
         column.addLayout(last)
+
+
+def edit_own_limits(desk: Desk, files: JobFiles, window: QWidget) -> None:
+    """Let limits of one's own be edited; the open job knows them as they are kept."""
+    from deskapp.session.limits_desk import likely_limits
+
+    editor = files.editor or desk.new_job()
+    dialog = OwnLimitsDialog(desk.limits, desk.preferences, lambda: likely_limits(editor), window)
+
+    def read_anew() -> None:
+        desk.read_limits_anew()
+        editor.shelf = desk.shelf
+        if files.editor is not None:
+            files.editor.shelf = desk.shelf
+
+    dialog.kept.connect(read_anew)
+    dialog.open()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from deskapp.domain.drawing import Item, Shape
@@ -13,6 +14,9 @@ from deskapp.i18n import N_, _
 from deskapp.ui.glyphs import Glyph
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from deskapp.i18n import Said
     from deskapp.session.options import Option
     from deskapp.ui.bridge import Bridge
 
@@ -87,15 +91,19 @@ class Board:
         """Return things with the labels they show."""
         raise AssertionError(items)
 
-    def write(self, items: tuple[Item, ...], words: str, merge: str = "") -> None:
+    def write(self, items: tuple[Item, ...], words: Said, merge: str = "") -> None:
         """Keep other things in the job; `words` name the step."""
         raise AssertionError(items, words, merge)
 
     def words_for(self, item: Item) -> str:
         """Return words for one thing."""
+        return self.says(item)()
+
+    def says(self, item: Item) -> Callable[[], str]:
+        """Return what says which thing it is, as it stands in the job now."""
         from deskapp.session.drawing import words_for
 
-        return words_for(item, self.bridge.editor.job)
+        return partial(words_for, item, self.bridge.editor.job)
 
 
 class PhotoBoard(Board):
@@ -140,18 +148,18 @@ class PhotoBoard(Board):
         """Return marks with the number of the leak."""
         return inked(items, {}, self._number)
 
-    def write(self, items: tuple[Item, ...], words: str, merge: str = "") -> None:
+    def write(self, items: tuple[Item, ...], words: Said, merge: str = "") -> None:
         """Keep other marks."""
         from deskapp.session.drawing import draw_on_photo
 
         self.bridge.settle()
         draw_on_photo(self.bridge.editor, self.path, items, words, merge)
 
-    def words_for(self, item: Item) -> str:
-        """Return words for one mark."""
+    def says(self, item: Item) -> Callable[[], str]:
+        """Return what says which mark it is."""
         from deskapp.session.drawing import words_for
 
-        return words_for(item, self.bridge.editor.job, self._number)
+        return partial(words_for, item, self.bridge.editor.job, self._number)
 
     @property
     def _number(self) -> str:
@@ -203,7 +211,7 @@ class SketchBoard(Board):
 
         return inked(items, numbers_of(self.bridge.editor.job))
 
-    def write(self, items: tuple[Item, ...], words: str, merge: str = "") -> None:
+    def write(self, items: tuple[Item, ...], words: Said, merge: str = "") -> None:
         """Keep another sketch."""
         from deskapp.session.drawing import draw_sketch
 

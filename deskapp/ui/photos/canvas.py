@@ -32,11 +32,13 @@ from deskapp.domain.drawing_edit import (
     start_of,
     within,
 )
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.ui.photos.ink_painter import paint_ink
 from deskapp.ui.theme import colors_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.ui.photos.boards import Board, Tool
 
 REACH = 9.0
@@ -240,7 +242,7 @@ class Canvas(QWidget):
             else:
                 self.select(self._under(event.position()))
         elif draft is not None and is_drawn(draft, self.board.sides):
-            self._replace(draft, _("move {thing}"))
+            self._replace(draft, N_("move {thing}"))
         self.update()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
@@ -315,8 +317,9 @@ class Canvas(QWidget):
         """Take out the thing selected."""
         items, at, item = self.board.items, self.selected, self.item
         if item is not None:
-            words = _("remove {thing}").format(thing=self._lower(item))
-            self.board.write((*items[:at], *items[at + 1 :]), words)
+            self.board.write(
+                (*items[:at], *items[at + 1 :]), self._told(N_("remove {thing}"), item)
+            )
             self.select(min(at, len(self.board.items) - 1))
             self._tell()
 
@@ -325,7 +328,7 @@ class Canvas(QWidget):
         item = self.item
         if item is not None and text != item.text:
             new = item.model_copy(update={"text": text})
-            self._replace(new, _("words of {thing}"), f"text.{self.selected}")
+            self._replace(new, N_("words of {thing}"), f"text.{self.selected}")
 
     def _nudge(self, across: int, down: int, keys: Qt.KeyboardModifier) -> None:
         item = self.item
@@ -342,7 +345,7 @@ class Canvas(QWidget):
                 return
         else:
             new = moved(item, dx, dy)
-        self._replace(new, _("move {thing}"), f"move.{self.selected}")
+        self._replace(new, N_("move {thing}"), f"move.{self.selected}")
 
     # Changing
 
@@ -366,7 +369,7 @@ class Canvas(QWidget):
             for old in self.board.items
             if not item.refers or (old.shape, old.refers) != (item.shape, item.refers)
         )
-        self.board.write((*kept, item), _("draw {thing}").format(thing=self._lower(item)))
+        self.board.write((*kept, item), self._told(N_("draw {thing}"), item))
         self.select(len(self.board.items) - 1)
         self.picked.emit()
         if item.shape is Shape.TEXT:
@@ -375,11 +378,17 @@ class Canvas(QWidget):
     def _replace(self, item: Item, words: str, merge: str = "") -> None:
         items, at = self.board.items, self.selected
         changed = (*items[:at], item, *items[at + 1 :])
-        self.board.write(changed, words.format(thing=self._lower(item)), merge)
+        self.board.write(changed, self._told(words, item), merge)
 
-    def _lower(self, item: Item) -> str:
-        words = self.board.words_for(item)
-        return words[:1].lower() + words[1:]
+    def _told(self, words: str, item: Item) -> Callable[[], str]:
+        """Return what says in words of ours what was done with a thing."""
+        says = self.board.says(item)
+
+        def told() -> str:
+            thing = says()
+            return _(words).format(thing=thing[:1].lower() + thing[1:])
+
+        return told
 
     def _tell(self) -> None:
         item = self.item

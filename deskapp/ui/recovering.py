@@ -1,0 +1,40 @@
+"""Asks at the start about jobs that were not saved when the program last ended."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.ui.dialogs.recover_dialog import RecoverDialog
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtWidgets import QWidget
+
+    from deskapp.ui.desk import Desk
+    from deskapp.ui.job_files import JobFiles
+
+
+def offer_recovery(
+    window: QWidget, desk: Desk, files: JobFiles, leave: Callable[[Callable[[], object]], None]
+) -> None:
+    """Ask about the first of these jobs, then the others; `leave` closes the job at hand first."""
+    if not desk.offers:
+        return
+    offer, *rest = desk.offers
+    dialog = RecoverDialog(offer, desk.preferences.formatter, window)
+
+    def go_on() -> None:
+        desk.offers = tuple(rest)
+        offer_recovery(window, desk, files, leave)
+
+    def open_saved() -> None:
+        offer.copy.set_aside()
+        if offer.path is not None and offer.is_saved_there:
+            files.open_now(offer.path)
+        go_on()
+
+    dialog.recover.connect(lambda: leave(lambda: files.recover_now(offer, go_on)))
+    dialog.keep_both.connect(lambda: leave(lambda: files.keep_both_now(offer, go_on)))
+    dialog.open_saved.connect(lambda: leave(open_saved))
+    dialog.open()
