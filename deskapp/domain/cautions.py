@@ -39,11 +39,12 @@ def cautions_for(
 
 
 def applies(when: When, job: Job) -> bool:
-    """Say whether all conditions of `when` hold, and one of its alternatives if it has any."""
+    """Say whether all conditions of `when` hold, one of its alternatives, and none it excludes."""
     return (
         all(_holds(condition, job) for condition in when.all)
         and (not when.any or any(_holds(condition, job) for condition in when.any))
         and (not when.same_row or _one_row_fits(when.same_row, job))
+        and not any(_holds(condition, job) for condition in when.none)
     )
 
 

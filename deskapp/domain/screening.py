@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Sequence
 from typing import Self
 
 from pydantic import Field, model_validator
 
+from deskapp.domain import paths
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import DuctSide
+from deskapp.domain.fields import field_at
 from deskapp.domain.limit import Verification
 from deskapp.domain.measured import Measured
+from deskapp.domain.trial import LeakageTest
+
+_TESTS = "tests.*."
 
 
 class Register(Frozen):
@@ -63,10 +69,30 @@ class PanReading(Frozen):
         return self.after_band or self.before_band
 
 
+class DoneBy(Frozen):
+    """The answer `value` to the choice `field` of a test says that a step was taken."""
+
+    field: str
+    value: str
+
+    @model_validator(mode="after")
+    def _is_an_answer_of_a_test(self) -> Self:
+        spec = field_at(self.field)
+        if not self.field.startswith(_TESTS) or spec.choices is None:
+            raise ValueError(f"{self.field} is no choice of a test")
+        spec.choices(self.value)
+        return self
+
+    def holds(self, test: LeakageTest) -> bool:
+        """Say whether `test` has that answer."""
+        return paths.get(test, self.field.removeprefix(_TESTS)) == self.value
+
+
 class Guidance(Frozen):
     """One step of advice in a fixed order: what to try, and why.
 
-    `topic` groups the steps; the finding codes it belongs to are in `codes`.
+    `topic` groups the steps; the finding codes it belongs to are in `codes`. `done` tells of a test
+    for which it was taken already.
     """
 
     id: str = Field(min_length=1)
@@ -74,6 +100,7 @@ class Guidance(Frozen):
     codes: tuple[str, ...] = ()
     text: str = Field(min_length=1)
     why: str = ""
+    done: DoneBy | None = None
     source: str = Field(min_length=1)
     status: Verification
 
@@ -82,3 +109,15 @@ class Guidance(Frozen):
         if not self.text.endswith("."):
             raise ValueError("text is a sentence and ends with a period")
         return self
+
+
+def still_to_try(
+    steps: Iterable[Guidance], codes: Collection[str], tests: Sequence[LeakageTest]
+) -> tuple[Guidance, ...]:
+    """Return the steps for findings of these codes, but those taken in each of the `tests`."""
+    return tuple(
+        step
+        for step in steps
+        if any(code in codes for code in step.codes)
+        and not (step.done and tests and all(step.done.holds(test) for test in tests))
+    )

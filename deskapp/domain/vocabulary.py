@@ -119,17 +119,18 @@ class Condition(Frozen):
 class When(Frozen):
     """Conditions that must all hold, and conditions one of which must hold; none means always.
 
-    Those `same_row` must hold together in one row of a list.
+    Those `same_row` must hold together in one row of a list; of `none` none may hold.
     """
 
     all: tuple[Condition, ...] = ()
     any: tuple[Condition, ...] = ()
     same_row: tuple[Condition, ...] = ()
+    none: tuple[Condition, ...] = ()
 
     @property
     def fields(self) -> tuple[str, ...]:
         """The fields looked at, once each, with those they are compared with."""
-        conditions = (*self.all, *self.any, *self.same_row)
+        conditions = (*self.all, *self.any, *self.same_row, *self.none)
         beside = (Operator.BELOW_FIELD, Operator.NOT_BELOW_FIELD)
         compared = (str(one.value) for one in conditions if one.operator in beside)
         return tuple(dict.fromkeys((*(one.field for one in conditions), *compared)))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.assess.pan import screen, worst_first
 from deskapp.domain.fields import label_of
+from deskapp.domain.screening import still_to_try
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
@@ -89,5 +90,9 @@ def _register(
 
 def what_to_try(editor: Editor) -> tuple[Guidance, ...]:
     """Return what to try, in order, where a test did not reach its target pressure."""
-    found = {finding.code for finding in editor.findings}
-    return tuple(step for step in editor.shelf.guidance if found.intersection(step.codes))
+    shelf, job = editor.shelf, editor.job
+    told = {code for step in shelf.guidance for code in step.codes}
+    found = [one for one in editor.findings if one.code in told and one.path.startswith("tests.")]
+    stuck = {int(finding.path.split(".")[1]) for finding in found}
+    tests = [job.tests[at] for at in sorted(stuck)]
+    return still_to_try(shelf.guidance, {one.code for one in found}, tests)

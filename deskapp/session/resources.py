@@ -20,6 +20,7 @@ from deskapp.domain.vocabulary import (
     SealingMaterial,
     Stop,
 )
+from deskapp.domain.zone_pressure import ZoneGuide
 from deskapp.i18n import _
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.catalogue import load as load_catalogue
@@ -31,6 +32,7 @@ LEAK_LOCATIONS = "leaks/locations.toml"
 MATERIALS = "leaks/materials.toml"
 CAUTIONS = "safety/cautions.toml"
 STOPS = "safety/stops.toml"
+ZONE_GUIDES = "safety/zone_guides.toml"
 ARRIVAL = "safety/arrival.toml"
 PAN_BANDS = "screening/pressure_pan.toml"
 PHOTO_CHECKLIST = "photos/checklist.toml"
@@ -60,6 +62,7 @@ class Shelf:
     materials: tuple[SealingMaterial, ...] = ()
     cautions: tuple[Caution, ...] = ()
     stops: tuple[Stop, ...] = ()
+    zone_guides: tuple[ZoneGuide, ...] = ()
     arrival: tuple[ArrivalThing, ...] = ()
     pan_bands: tuple[PanBand, ...] = ()
     guidance: tuple[Guidance, ...] = ()
@@ -94,6 +97,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
     materials, about_materials = _rows(resources / MATERIALS, "materials", SealingMaterial)
     cautions, about_cautions = _rows(resources / CAUTIONS, "cautions", Caution)
     stops, about_stops = _rows(resources / STOPS, "stops", Stop)
+    guides, about_guides = _rows(resources / ZONE_GUIDES, "guides", ZoneGuide)
     arrival, about_arrival = _rows(resources / ARRIVAL, "things", ArrivalThing)
     bands, about_bands = _rows(resources / PAN_BANDS, "bands", PanBand)
     guidance, about_guidance = _rows(resources / GUIDANCE, "steps", Guidance)
@@ -106,6 +110,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
         materials=materials,
         cautions=cautions,
         stops=stops,
+        zone_guides=guides,
         arrival=arrival,
         pan_bands=bands,
         guidance=guidance,
@@ -118,6 +123,7 @@ def load_shelf(resources: Path, templates: Path, extra_limits: Path | None = Non
             *about_materials,
             *about_cautions,
             *about_stops,
+            *about_guides,
             *about_arrival,
             *about_bands,
             *about_guidance,

@@ -56,3 +56,18 @@ def test_that_what_to_try_comes_in_the_order_of_the_file_and_only_when_called_fo
     assert [step.id for step in steps] == [
         step.id for step in shelf.guidance if "pressure_too_low" in step.codes
     ]
+
+
+def test_that_a_step_recorded_as_done_is_not_said_again(shelf: Shelf):
+    editor = Editor(Job(), shelf, Preferences())
+    editor.add_row("tests")
+    if not editor.row_count("tests.0.readings"):
+        editor.add_row("tests.0.readings")
+    editor.enter("tests.0.setup.target_pressure", "25")
+    editor.enter("tests.0.readings.0.duct_pressure", "8")
+    editor.enter("tests.0.readings.0.indicated_flow", "600 cfm")
+    before = [step.id for step in what_to_try(editor)]
+    assert {"filter", "dampers"} <= set(before)
+    editor.choose("tests.0.setup.filter_removed", "yes")
+    editor.choose("tests.0.setup.fresh_air_sealed", "no")
+    assert [step.id for step in what_to_try(editor)] == [one for one in before if one != "filter"]

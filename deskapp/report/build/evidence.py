@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.choices import Metric
 from deskapp.domain.measured import si_of
+from deskapp.domain.screening import still_to_try
 from deskapp.i18n import _
 from deskapp.report.blocks import (
     Align,
@@ -229,7 +230,7 @@ def guidance(context: Context, spec: GuidanceSpec) -> list[Block]:
         for view in context.systems
         if view.latest and view.latest.result and _is_short(view.latest.result)
     ]
-    steps = [one for one in context.source.guidance if codes.intersection(one.codes)]
+    steps = still_to_try(context.source.guidance, codes, [view.test for view in stuck])
     if not steps or not stuck:
         return []
     blocks: list[Block] = [Paragraph(fill_text(spec.intro, context.names))]
