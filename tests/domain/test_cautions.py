@@ -79,7 +79,7 @@ def test_that_exactly_one_caution_answers_each_carbon_monoxide_reading(
     shipped: tuple[Caution, ...], reading: str, expected: str | None
 ) -> None:
     found = ids_of_safety(shipped, ambient_co=ppm(reading), combustion_appliances=YesNo.YES)
-    wanted = {expected} if expected else set()
+    wanted: set[str] = {expected} if expected else set()
     assert found & {"co_raised", "co_stop", "co_leave", "co_not_measured"} == wanted
 
 
@@ -231,7 +231,7 @@ def test_that_a_list_of_what_was_put_back_goes_before_a_list_from_memory(
         (Tracer.GLYCOL, {"smoke_people", "smoke_glycol"}),
         (Tracer.THEATRICAL_FOG, {"smoke_people", "smoke_fog"}),
         (Tracer.INCENSE, {"smoke_people", "smoke_incense"}),
-        (Tracer.THREAD, set()),
+        (Tracer.THREAD, frozenset[str]()),
     ],
 )
 def test_that_cautions_about_smoke_speak_of_the_tracer_used(

@@ -5,6 +5,8 @@ All jobs and readings are invented; what is printed is held against what was wor
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import pytest
 from report_jobs import IP, SI, report_input, sample
 from report_text import drawn, pages_of, squashed, texts_in
@@ -13,19 +15,34 @@ from deskapp.assess.evaluate import evaluate
 from deskapp.domain import choices as c
 from deskapp.domain.choices import YesNo
 from deskapp.domain.instrument import CertificateFigure, CertificatePair
+from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured
+from deskapp.domain.result_parts import BudgetResult
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.report.build.report_input import ReportInput
+from deskapp.report.template import Template
 from deskapp.units.convert import from_unit, to_unit
+from deskapp.units.display import Formatter
 from deskapp.units.kinds import Kind
 
+Block = TypeVar("Block")
 
-def of_type(document: b.Document, kind: type) -> list:
+
+def of_type(document: b.Document, kind: type[Block]) -> list[Block]:
     return [block for block in document.blocks if isinstance(block, kind)]
 
 
 def words(document: b.Document) -> str:
     return " ".join(texts_in(document.blocks)).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def budget_of(source: ReportInput, at: int = 0) -> BudgetResult:
+    """The budget of the test that the verdict on a system rests on."""
+    result = source.assessment.test(source.assessment.systems[at].test)
+    assert result is not None
+    assert result.budget is not None
+    return result.budget
 
 
 def budgets(document: b.Document) -> list[b.Table]:
@@ -38,13 +55,15 @@ def of_columns(document: b.Document, title: str) -> list[b.Table]:
 
 @pytest.mark.parametrize("formatter", [IP, SI])
 @pytest.mark.parametrize("name", ["larkspur", "maple", "crossover", "clinic"])
-def test_that_each_test_a_verdict_rests_on_has_its_budget(technical, name, formatter):
+def test_that_each_test_a_verdict_rests_on_has_its_budget(
+    technical: Template, name: str, formatter: Formatter
+):
     source = report_input(sample(name), formatter=formatter)
     tables = budgets(build(technical, source))
-    results = [source.assessment.test(system.test) for system in source.assessment.systems]
+    results = [budget_of(source, at) for at in range(len(source.assessment.systems))]
     assert len(tables) == len(results) > 0
-    for table, result in zip(tables, results, strict=True):
-        rows = sorted(result.budget.rows, key=lambda row: -row.share)
+    for table, budget in zip(tables, results, strict=True):
+        rows = sorted(budget.rows, key=lambda row: -row.share)
         for printed, row in zip(table.rows, rows, strict=False):
             assert printed[0] == row.label
             assert printed[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
@@ -54,17 +73,17 @@ def test_that_each_test_a_verdict_rests_on_has_its_budget(technical, name, forma
             assert printed[3].endswith("*") is row.is_assumed
         combined, expanded = table.rows[-2:]
         assert combined[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
-            Kind.FLOW, result.budget.combined, digits=2
+            Kind.FLOW, budget.combined, digits=2
         )
         assert expanded[2] == "±\N{NO-BREAK SPACE}" + formatter.show(
-            Kind.FLOW, result.budget.expanded, digits=2
+            Kind.FLOW, budget.expanded, digits=2
         )
 
 
-def test_that_the_shares_of_a_budget_are_drawn_the_greatest_first(technical):
+def test_that_the_shares_of_a_budget_are_drawn_the_greatest_first(technical: Template):
     source = report_input(sample("crossover"))
     [drawing] = of_type(build(technical, source), b.Bars)
-    rows = source.assessment.test(source.assessment.systems[0].test).budget.rows
+    rows = budget_of(source).rows
     shares = [bar.share for bar in drawing.bars]
     assert shares == sorted((row.share for row in rows), reverse=True)
     assert sum(shares) == pytest.approx(1.0)
@@ -72,7 +91,7 @@ def test_that_the_shares_of_a_budget_are_drawn_the_greatest_first(technical):
     assert all(f"{bar.label} {bar.value}" in drawing.description for bar in drawing.bars)
 
 
-def test_that_the_expanded_uncertainty_is_the_root_of_the_squares_twice(technical):
+def test_that_the_expanded_uncertainty_is_the_root_of_the_squares_twice(technical: Template):
     # JCGM 100:2008, 5.1.2 and 6.2.1: u is the root of the sum of squares, U = 2 u.
     [table] = budgets(build(technical, report_input(sample("maple"))))
     adds = [float(row[2].split()[1]) for row in table.rows]
@@ -81,10 +100,10 @@ def test_that_the_expanded_uncertainty_is_the_root_of_the_squares_twice(technica
     assert expanded == pytest.approx(2 * combined, abs=0.01)
 
 
-def test_that_a_result_is_printed_with_its_uncertainty(technical):
+def test_that_a_result_is_printed_with_its_uncertainty(technical: Template):
     source = report_input(sample("maple"))
-    result = source.assessment.test(source.assessment.systems[0].test)
-    flow, expanded = (to_unit(x, "cfm") for x in (result.flow, result.budget.expanded))
+    budget = budget_of(source)
+    flow, expanded = (to_unit(x, "cfm") for x in (budget.value, budget.expanded))
     assert f"{flow:.1f} ± {expanded:.1f} cfm" in words(build(technical, source))
 
 
@@ -104,7 +123,7 @@ def close_call():
     return source, source.assessment.model_copy(update={"systems": (system,)})
 
 
-def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(technical):
+def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(technical: Template):
     source, assessment = close_call()
     [before] = of_type(build(technical, source), b.VerdictCard)
     document = build(technical, report_input(source.job, assessment=assessment))
@@ -116,13 +135,13 @@ def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(technica
     )
 
 
-def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(technical):
+def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(technical: Template):
     said = words(build(technical, report_input(sample("larkspur"))))
     assert "Air handler in place during the test: No (fits)" in said
     assert "Exceptions:" in said
 
 
-def test_that_the_conditions_follow_the_facts(technical):
+def test_that_the_conditions_follow_the_facts(technical: Template):
     job = sample("larkspur")
     systems = tuple(
         system.model_copy(update={"air_handler_installed": c.YesNo.YES}) for system in job.systems
@@ -133,7 +152,9 @@ def test_that_the_conditions_follow_the_facts(technical):
 
 
 @pytest.mark.parametrize("formatter", [IP, SI])
-def test_that_a_curve_is_drawn_with_its_points_band_and_target(technical, formatter):
+def test_that_a_curve_is_drawn_with_its_points_band_and_target(
+    technical: Template, formatter: Formatter
+):
     source = report_input(sample("crossover"), formatter=formatter)
     [plot] = of_type(build(technical, source), b.Plot)
     curve = next(test.curve for test in source.assessment.tests if test.curve)
@@ -142,6 +163,8 @@ def test_that_a_curve_is_drawn_with_its_points_band_and_target(technical, format
     assert [point.y for point in plot.points] == pytest.approx(
         [to_unit(point.flow, unit) for point in curve.points]
     )
+    assert plot.target is not None
+    assert curve.flow_at_target is not None
     assert plot.target.x == curve.target_pressure
     assert plot.target.y == pytest.approx(to_unit(curve.flow_at_target, unit))
     assert len(plot.band) == len(plot.curve) == len(curve.band)
@@ -154,7 +177,7 @@ def test_that_a_curve_is_drawn_with_its_points_band_and_target(technical, format
     assert ticks[-1] >= max(point.x for point in plot.points)
 
 
-def test_that_a_reading_off_the_curve_is_named_and_kept(technical):
+def test_that_a_reading_off_the_curve_is_named_and_kept(technical: Template):
     job = sample("crossover")
     test = next(one for one in job.tests if one.setup.method is c.Method.SEVERAL_PRESSURES)
     odd = test.readings[2].model_copy(
@@ -172,22 +195,23 @@ def test_that_a_reading_off_the_curve_is_named_and_kept(technical):
     assert value.startswith("3 (+")
 
 
-def test_that_plot_and_budget_stand_on_paper(technical):
+def test_that_plot_and_budget_stand_on_paper(technical: Template):
     document = build(technical, report_input(sample("crossover")))
     printed = squashed("".join(pages_of(drawn(document))))
     [plot] = of_type(document, b.Plot)
     for mark in (*plot.x_ticks, *plot.y_ticks):
         assert squashed(mark.label) in printed
+    assert plot.target is not None
     assert squashed(plot.target.label) in printed
 
 
-def test_that_a_test_to_outdoors_tells_how_the_house_was_held(technical):
+def test_that_a_test_to_outdoors_tells_how_the_house_was_held(technical: Template):
     said = words(build(technical, report_input(sample("crossover"))))
     assert "The house was held at 50.0 Pa against outdoors." in said
     assert "could be up to 1.9% of the result" in said
 
 
-def test_that_a_section_gets_its_class_with_the_edition(technical):
+def test_that_a_section_gets_its_class_with_the_edition(technical: Template):
     source = report_input(sample("clinic"))
     [result] = source.assessment.tests
     [table] = of_columns(build(technical, source), "Standard, edition")
@@ -196,7 +220,7 @@ def test_that_a_section_gets_its_class_with_the_edition(technical):
     ]
 
 
-def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(technical):
+def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(technical: Template):
     job = sample("maple")
     document = build(technical, report_input(job))
     [table] = of_columns(document, "Register")
@@ -208,7 +232,7 @@ def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(technical):
     assert "L/s" not in told
 
 
-def without_reach(job):
+def without_reach(job: Job) -> Job:
     """The test that decides, with its duct pressures far below the target."""
     key = evaluate(job).systems[0].test
     tests = tuple(
@@ -229,7 +253,7 @@ def without_reach(job):
     return job.model_copy(update={"tests": tests})
 
 
-def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(technical):
+def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(technical: Template):
     heading = "What to try to reach the target pressure"
     assert heading not in words(build(technical, report_input(sample("maple"))))
     job = without_reach(sample("maple"))
@@ -247,7 +271,7 @@ def test_that_what_to_try_is_told_only_where_the_target_was_not_reached(technica
     ]
 
 
-def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(technical):
+def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(technical: Template):
     source = report_input(sample("crossover"))
     document = build(technical, source)
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
@@ -259,14 +283,16 @@ def test_that_set_up_alike_in_all_tests_is_printed_once_and_nothing_is_lost(tech
     )
 
 
-def test_that_the_leakage_exponent_keeps_two_decimals(technical):
+def test_that_the_leakage_exponent_keeps_two_decimals(technical: Template):
     document = build(technical, report_input(sample("maple")))
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
     assert [fact.value for fact in facts if fact.label == "Leakage exponent"] == ["0.60"]
 
 
 @pytest.mark.parametrize(("name", "needed"), [("larkspur", False), ("maple", True)])
-def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(technical, name, needed):
+def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(
+    technical: Template, name: str, needed: bool
+):
     job = sample(name)
     nothing = {"fan_flow": None, "fan_flow_method": None}
     systems = tuple(system.model_copy(update=nothing) for system in job.systems)
@@ -280,7 +306,7 @@ def test_that_the_fan_flow_is_missed_only_where_the_limit_looks_at_it(technical,
     assert ("How the flow was found" in " ".join(told)) is needed
 
 
-def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(technical):
+def test_that_the_pairs_of_a_certificate_are_printed_as_they_were_typed(technical: Template):
     job = sample("maple")
     pair = CertificatePair(
         signal=CertificateFigure(si=25.0, unit="Pa", typed="25"),

@@ -13,6 +13,7 @@ from deskapp.domain.leaving import reopened
 from deskapp.domain.safety import Safety
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.report.template import Template
 
 
 def words(document: b.Document) -> str:
@@ -25,7 +26,7 @@ def paper(request: pytest.FixtureRequest):
     return request.getfixturevalue(request.param)
 
 
-def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper):
+def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper: Template):
     text = words(build(paper, report_input(sample("maple"))))
     assert "Stop, acknowledged" in text
     assert "Fumes from a vent spilled into the room for more than 60 s." in text
@@ -34,7 +35,9 @@ def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper):
     assert "from memory, not checked against the text" in text
 
 
-def test_that_before_and_after_stand_side_by_side_with_levels_and_how_well_they_are_known(paper):
+def test_that_before_and_after_stand_side_by_side_with_levels_and_how_well_they_are_known(
+    paper: Template,
+):
     document = build(paper, report_input(sample("maple")))
     table = next(
         block
@@ -53,7 +56,7 @@ def test_that_before_and_after_stand_side_by_side_with_levels_and_how_well_they_
     assert "60 s: Unverified: from memory" in table.rows[2][3]
 
 
-def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper):
+def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper: Template):
     job = sample("maple")
     text = words(build(paper, report_input(job)))
     assert "12 on, 12 off" in text
@@ -62,13 +65,13 @@ def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper):
     assert "The list was not closed." in words(build(paper, report_input(reopened(job))))
 
 
-def test_that_appliances_stand_in_the_technical_record(technical):
+def test_that_appliances_stand_in_the_technical_record(technical: Template):
     text = words(build(technical, report_input(sample("maple"))))
     assert "Natural draft (atmospheric)" in text
     assert "Own air supply" in text
 
 
-def test_that_the_owner_reads_dangers_first_then_the_answer_then_what_to_do(homeowner):
+def test_that_the_owner_reads_dangers_first_then_the_answer_then_what_to_do(homeowner: Template):
     job, photos = retrofit()
     document = build(homeowner, report_input(job, photos=photos))
     banners = [block for block in document.blocks if isinstance(block, b.Banner)]
@@ -85,14 +88,14 @@ def test_that_the_owner_reads_dangers_first_then_the_answer_then_what_to_do(home
         assert "licensed" in "".join(span.text for span in text)
 
 
-def test_that_an_open_stop_is_told_to_the_owner(homeowner):
+def test_that_an_open_stop_is_told_to_the_owner(homeowner: Template):
     job = Job(safety=Safety(gas_smell=YesNo.YES))
     text = words(build(homeowner, report_input(job)))
     assert "Gas was smelled. Leave the building now." in text
     assert "Not final yet." in text
 
 
-def test_that_the_owner_is_told_what_is_not_as_it_was_found(homeowner):
+def test_that_the_owner_is_told_what_is_not_as_it_was_found(homeowner: Template):
     text = words(build(homeowner, report_input(sample("maple"))))
     assert "Not as we found it" in text
     assert "Pilots and burners" in text
@@ -101,7 +104,7 @@ def test_that_the_owner_is_told_what_is_not_as_it_was_found(homeowner):
 
 
 def test_that_tracer_smoke_is_spoken_of_in_the_technical_record_only(
-    homeowner, compliance, technical
+    homeowner: Template, compliance: Template, technical: Template
 ):
     job = sample("maple")
     assert any(leak.found_by is FoundBy.SMOKE for leak in job.leaks)
@@ -113,7 +116,7 @@ def test_that_tracer_smoke_is_spoken_of_in_the_technical_record_only(
         assert "glycol puffs" not in words(build(template, source))
 
 
-def test_that_markup_in_a_reason_is_printed_as_it_is(paper):
+def test_that_markup_in_a_reason_is_printed_as_it_is(paper: Template):
     job = sample("maple")
     record = job.acknowledgments[0].model_copy(
         update={"reason": "**{name}** <b>&", "name": "Ø {x}"}
@@ -155,17 +158,17 @@ def test_that_an_open_stop_stands_before_the_verdict_of_every_paper(
     assert "about duct leaks alone" not in plain
 
 
-def test_that_the_owner_reads_of_a_danger_once(homeowner):
+def test_that_the_owner_reads_of_a_danger_once(homeowner: Template):
     document = build(homeowner, report_input(stopped(gas_smell=YesNo.YES)))
     assert words(document).count("Gas was smelled") == 1
     assert "about duct leaks alone" in first_page(document)
 
 
-def test_that_going_on_past_a_stop_is_told_on_page_1_of_the_certificate(compliance):
+def test_that_going_on_past_a_stop_is_told_on_page_1_of_the_certificate(compliance: Template):
     document = build(compliance, report_input(sample("maple")))
     assert "Sam Example went on in spite of it" in first_page(document)
 
 
-def test_that_the_owner_of_a_mended_vent_is_not_told_of_an_open_stop(homeowner):
+def test_that_the_owner_of_a_mended_vent_is_not_told_of_an_open_stop(homeowner: Template):
     document = build(homeowner, report_input(sample("maple")))
     assert "about duct leaks alone" not in first_page(document)
