@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, cast
 from deskapp.i18n import N_, _, ngettext, speaking
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.issuing import mark_of
+from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -32,6 +33,7 @@ CODE_HEAD = "DUCTFOLIO"
 _CODE_LINES = 6
 _MOST_NAMED = 5
 _SHORTEST_MARK = 16
+_STEPS = 3
 _FIGURE = re.compile(r"\d")
 
 
@@ -71,27 +73,34 @@ class Checked:
         return any(answer.standing is Standing.BAD for answer in self.answers)
 
 
-def check_report(report: bytes, shelf: Shelf, formatter: Formatter) -> Checked:
+def check_report(
+    report: bytes, shelf: Shelf, formatter: Formatter, work: LongWork | None = None
+) -> Checked:
     """Answer what can be known of a report without the internet.
 
     Args:
         report: the bytes of the PDF.
         shelf: what the job inside is worked out with.
         formatter: writes the days of the answers.
+        work: told of each step; it may be given up at any time, since nothing is written.
     """
+    work = work or LongWork()
     from deskapp.report.sealing.examine import examine
     from deskapp.report.sealing.problems import SealProblem
 
+    work.step(1, _STEPS, _("examining the signature"))
     try:
         examined = examine(report)
     except SealProblem as problem:
         return Checked((Answer(Standing.BAD, problem.text),))
     answers = list(_about_seals(examined, formatter))
+    work.step(2, _STEPS, _("looking for the job inside"))
     job = _job_inside(examined)
     if job is None:
         text = _("No job is inside: this is no report of this program, or it was printed anew.")
         return Checked((*answers, Answer(Standing.BAD, text)))
     answers += _about_issue(job, formatter)
+    work.step(3, _STEPS, _("comparing the printed results"))
     answers += _about_figures(report, job, examined.files, shelf)
     return Checked(tuple(answers), job)
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
+from deskapp.session.issuing import STEPS, issue_report, next_issue, standing
 from deskapp.session.issuing import Issued as Issued
 from deskapp.session.issuing import Standing as Standing
-from deskapp.session.issuing import issue_report, next_issue, standing
+from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import ReportKind
 from deskapp.session.reports import ReportProblem, file_name
 from deskapp.session.signing_key import SealProblem, open_kept
@@ -40,21 +41,25 @@ def hand_out(
     preferences: Preferences,
     folder: Path,
     now: datetime,
+    work: LongWork | None = None,
 ) -> Issued:
     """Write the next issue of a report; the key is looked for in `folder`.
 
     Raises ReportProblem as issuing does; its code is ``passphrase`` for a wrong one. Nothing is
-    written then. Changes nothing else and may run in any thread.
+    written then, nor where `work` is given up in time. Changes nothing else and may run in any
+    thread.
     """
-    key = None
+    work, key = work or LongWork(), None
     if wish.passphrase is not None:
+        work.step(1, STEPS, _("opening the signing key"))
         try:
             key = open_kept(folder, wish.passphrase)
         except SealProblem as problem:
             raise ReportProblem(problem.code, problem.text) from problem
+    work.step(2, STEPS, _("comparing with the last issue"))
     day = order.source.issued_on
     issue = next_issue(order.source.job, kind, day, preferences, wish.by, wish.reason)
-    return issue_report(order, kind, issue, wish.target, key, now)
+    return issue_report(order, kind, issue, wish.target, key, now, work)
 
 
 def free_place(folder: Path, job: Job, kind: ReportKind) -> Path:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.issue import Issue
 from deskapp.i18n import _
 from deskapp.session.changes import changes_between
+from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.session.reports import ReportOrder, ReportProblem, drawn_report
 
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 MOST_CHANGES = 12
+STEPS = 5
+"""Steps of handing out a report: key, comparison, pages, signature, file."""
 _LARGEST = 20_000_000
 
 
@@ -130,11 +133,12 @@ def issue_report(
     target: Path,
     key: SigningKey | None = None,
     now: datetime | None = None,
+    work: LongWork | None = None,
 ) -> Issued:
     """Write a report at `target` as `issue`, signed with `key` at the time `now` if both are given.
 
-    The record in the result also knows the file. Raises ReportProblem as saving does, also where
-    the report cannot be signed; nothing is written then.
+    `work` given up in time writes nothing. The record in the result also knows the file. Raises
+    ReportProblem as saving does, also where the report cannot be signed; nothing is written then.
     """
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
@@ -144,10 +148,15 @@ def issue_report(
     earlier = (one.model_copy(update={"frozen": ""}) for one in job.issued)
     job = job.model_copy(update={"issued": (*earlier, bare)})
     source = replace(order.source, job=job, issue=bare, issued_on=issue.issued_on)
+    work = work or LongWork()
+    work.step(3, STEPS, _("drawing the pages"))
     drawn = drawn_report(replace(order, source=source), kind)
     data = drawn.data
     if key is not None and now is not None:
+        work.step(4, STEPS, _("signing"))
         data = _signed(data, key, now, kind, issue)
+    work.step(5, STEPS, _("writing {file}").format(file=target.name))
+    work.settle()
     try:
         write_whole(target, data)
     except JobFileProblem as problem:

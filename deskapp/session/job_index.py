@@ -34,6 +34,7 @@ VERSION = 4
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
 _NO_PHOTOS = ("sketch.plan", "tester.signature")
+_KEPT_TOGETHER = 200
 DEEPEST = 4
 """Folders below the folder for jobs that are looked into, such as year, builder, street and lot."""
 
@@ -100,6 +101,8 @@ class JobIndex:
         self._shelf = shelf
         self._known: dict[str, JobLine] | None = None
         self._waiting: list[JobLine] = []
+        self._to_read = 0
+        self._unkept = 0
         self._lines: dict[str, JobLine] = {}
 
     def prefer(self, preferences: Preferences) -> None:
@@ -119,16 +122,26 @@ class JobIndex:
             elif not line.problem:
                 self._waiting.append(line)
             self._lines[path] = line
+        self._to_read = len(self._waiting)
 
     def read_some(self, seconds: float) -> bool:
-        """Read files that changed, for so many seconds; return whether there are more to read."""
+        """Read files that changed, for so many seconds; return whether there are more to read.
+
+        Now and then what was read is kept, so that little of it is lost whenever the program ends.
+        """
         end = time.monotonic() + seconds
         while self._waiting and time.monotonic() < end:
             line = self._waiting.pop()
             self._lines[line.path] = _read(line, self._preferences, self._shelf)
-            if not self._waiting:
-                self._save()
+            self._unkept += 1
+            if not self._waiting or self._unkept == _KEPT_TOGETHER:
+                self.keep()
         return bool(self._waiting)
+
+    @property
+    def progress(self) -> tuple[int, int]:
+        """How many of the files that had to be read are read, and how many they are."""
+        return self._to_read - len(self._waiting), self._to_read
 
     @property
     def lines(self) -> tuple[JobLine, ...]:
@@ -142,12 +155,14 @@ class JobIndex:
             return {}
         return {line.path: line for line in cache.lines} if cache.version == VERSION else {}
 
-    def _save(self) -> None:
-        """Keep the cache; where that does not work, files are read again the next time."""
+    def keep(self) -> None:
+        """Keep what is read; where that does not work, files are read again the next time."""
         from deskapp.archive.safe_write import write_whole
 
-        self._known = dict(self._lines)
-        cache = _Cache(version=VERSION, lines=tuple(self._lines.values()))
+        self._unkept = 0
+        unread = {line.path for line in self._waiting}
+        self._known = {path: one for path, one in self._lines.items() if path not in unread}
+        cache = _Cache(version=VERSION, lines=tuple(self._known.values()))
         try:
             self._cache_file.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self._cache_file, cache.model_dump_json().encode("utf-8"))

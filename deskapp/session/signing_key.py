@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
 from deskapp.report.sealing.problems import SealProblem as SealProblem
+from deskapp.session.long_work import LongWork
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 KEY_FILE = "signing-key.p12"
 CERTIFICATE_FILE = "signing-key.cer"
 _LARGEST = 1_000_000
+_STEPS = 3
 
 
 def kept(folder: Path) -> Certified | None:
@@ -49,33 +51,53 @@ def kept_to_sign(folder: Path, now: datetime) -> Certified | None:
     return key
 
 
-def make(folder: Path, owner: str, passphrase: str, again: str, now: datetime) -> Certified:
-    """Make a key and keep it. Raises SealProblem for entries that will not do, and if it fails."""
+def make(
+    folder: Path,
+    owner: str,
+    passphrase: str,
+    again: str,
+    now: datetime,
+    work: LongWork | None = None,
+) -> Certified:
+    """Make a key and keep it. Raises SealProblem for entries that will not do, and if it fails.
+
+    `work` given up in time keeps no key.
+    """
     from deskapp.report.sealing.keys import make_key, open_key
 
+    work = work or LongWork()
     if passphrase != again:
         text = _("The two passphrases are not the same. Type the second one again.")
         raise SealProblem("again", text)
-    return _keep(folder, open_key(make_key(owner, passphrase, now), passphrase), now)
+    work.step(1, _STEPS, _("making the key"))
+    data = make_key(owner, passphrase, now)
+    work.step(2, _STEPS, _("opening it once with the passphrase"))
+    return _keep(folder, open_key(data, passphrase), now, work)
 
 
-def take(folder: Path, file: Path, passphrase: str, now: datetime) -> Certified:
+def take(
+    folder: Path, file: Path, passphrase: str, now: datetime, work: LongWork | None = None
+) -> Certified:
     """Take over the key of a certificate file; the file itself stays as it is.
 
     Raises SealProblem for a file that is none, a wrong passphrase, and a certificate that ran out.
+    `work` given up in time keeps no key.
     """
     from deskapp.report.sealing.keys import open_key
 
+    work = work or LongWork()
+    work.step(1, _STEPS, _("reading {file}").format(file=file.name))
     try:
         data = file.read_bytes() if file.stat().st_size <= _LARGEST else b""
     except OSError as error:
         text = _("{file} cannot be read ({why}).")
         why = error.strerror or type(error).__name__
         raise SealProblem("read", text.format(file=file.name, why=why)) from error
+    work.step(2, _STEPS, _("opening it with the passphrase"))
     key = open_key(data, passphrase)
     if now > key.valid_until:
         raise _ran_out(key)
-    return _keep(folder, key, now)
+    return _keep(folder, key, now, work)
 
 
 def open_kept(folder: Path, passphrase: str) -> SigningKey:
@@ -140,10 +162,12 @@ def _ran_out(key: Certified) -> SealProblem:
     return SealProblem("ran-out", text.format(owner=key.owner, day=day))
 
 
-def _keep(folder: Path, key: SigningKey, now: datetime) -> Certified:
+def _keep(folder: Path, key: SigningKey, now: datetime, work: LongWork) -> Certified:
     from deskapp.archive.problems import JobFileProblem
     from deskapp.archive.safe_write import write_whole
 
+    work.step(3, _STEPS, _("keeping the key"))
+    work.settle()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if (folder / KEY_FILE).exists():

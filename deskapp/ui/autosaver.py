@@ -34,7 +34,7 @@ class Autosaver(QObject):
         self._clock = QTimer(self)
         self._clock.setSingleShot(True)
         self._clock.timeout.connect(self._write)
-        self._dispatcher = Dispatcher(self)
+        self._dispatcher = Dispatcher("Writing a recovery copy", self)
         self._dispatcher.done.connect(self._on_done)
         self._dispatcher.broken.connect(self._on_broken)
 

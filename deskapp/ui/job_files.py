@@ -52,7 +52,7 @@ class JobFiles(QObject):
         self._autosaver = Autosaver(desk.recovery_folder, self)
         self._autosaver.failed.connect(self.not_copied)
         self._autosaver.worked.connect(self.copied)
-        self.saving = Undertaking(self)
+        self.saving = Undertaking(_("Saving the job"), self)
         self.saving.done.connect(self._on_written)
         self.saving.broken.connect(self._on_not_written)
         self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)
@@ -69,7 +69,7 @@ class JobFiles(QObject):
 
     def progress_line(self) -> ProgressLine:
         """Return what tells that the job is being written, where that takes more than a moment."""
-        line = ProgressLine(self.saving, _("Save the job"), "{name}")
+        line = ProgressLine(self.saving, "{name}")
         line.cancel.hide()
         line.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
         return line

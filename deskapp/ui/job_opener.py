@@ -28,7 +28,7 @@ class JobOpener(QObject):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
-        self.reading = Undertaking(self)
+        self.reading = Undertaking(_("Reading the job"), self)
         self.reading.done.connect(self._on_read)
         self.reading.broken.connect(self._on_broken)
         self._wish: _Wish | None = None
@@ -59,7 +59,7 @@ class JobOpener(QObject):
 
     def line(self) -> ProgressLine:
         """Return what tells that a job is being read, where that takes more than a moment."""
-        line = ProgressLine(self.reading, _("Open the job"), "{name}")
+        line = ProgressLine(self.reading, "{name}")
         line.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
         return line
 

@@ -57,7 +57,7 @@ class PaperCard(Card):
         self._bridge = bridge
         self._desk = desk
         self._made: Path | None = None
-        self.undertaking = Undertaking(self)
+        self.undertaking = Undertaking(_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)
@@ -76,7 +76,7 @@ class PaperCard(Card):
             self._column.addWidget(row)
         self._column.addLayout(self._paper_row())
         self._column.addLayout(self._together_row())
-        self.progress = ProgressLine(self.undertaking, _("Papers made"))
+        self.progress = ProgressLine(self.undertaking)
         self._column.addWidget(self.progress)
         self.message = Notice(Size.BODY)
         self._open = Command(_("Open it"), Glyph.PAPER)

@@ -24,11 +24,16 @@ PATIENCE = 500
 class Working(QObject):
     """What a line can tell about: work with steps, which may be ended.
 
-    Signals: `told` with number, count and name of the step, `busy_changed`.
+    `name` says in plain words what is done. Signals: `told` with number, count and name of the
+    step, `busy_changed`.
     """
 
     told = Signal(int, int, str)
     busy_changed = Signal(bool)
+
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.name = name
 
     @property
     def is_busy(self) -> bool:
@@ -51,8 +56,8 @@ class Undertaking(Working):
     given_up = Signal()
     _over = Signal(int, object, object)
 
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
+        super().__init__(name, parent)
         self._number = 0
         self._work: LongWork | None = None
         self._over.connect(self._on_over)
@@ -110,23 +115,25 @@ class Undertaking(Working):
 class ProgressLine(QWidget):
     """A line that tells how far the work is, once it takes more than a moment."""
 
-    def __init__(self, working: Working, name: str, wording: str = "") -> None:
-        """Tell about `working`.
+    def __init__(
+        self, working: Working, wording: str = "", write_count: Callable[[int], str] = str
+    ) -> None:
+        """Tell about `working`; its name is said until it tells a step.
 
         Args:
             working: the work.
-            name: what is done, for a screen reader.
             wording: what is said of a step, with places ``n``, ``count`` and ``name``.
+            write_count: writes both counts.
         """
         super().__init__()
-        self.name = name
         self._working = working
+        self._write_count = write_count
         self._wording = wording or _("Step {n} of {count}: {name}")
         self.words = Words(size=Size.SMALL, wraps=False)
         self.bar = QProgressBar()
         self.bar.setTextVisible(False)
         self.bar.setFixedWidth(18 * GRID)
-        self.bar.setAccessibleName(name)
+        self.bar.setAccessibleName(working.name)
         self.cancel = Command(_("Cancel"))
         self.cancel.clicked.connect(self._end)
         row = QHBoxLayout(self)
@@ -149,6 +156,7 @@ class ProgressLine(QWidget):
         self.cancel.setEnabled(True)
         if is_busy:
             self.bar.setRange(0, 0)
+            self._say(self._working.name)
             self._patience.start()
         else:
             self._patience.stop()
@@ -157,7 +165,10 @@ class ProgressLine(QWidget):
     def _tell(self, number: int, count: int, name: str) -> None:
         self.bar.setRange(0, count if count > 1 else 0)
         self.bar.setValue(number - 1)
-        text = self._wording.format(n=number, count=count, name=name)
+        write = self._write_count
+        self._say(self._wording.format(n=write(number), count=write(count), name=name))
+
+    def _say(self, text: str) -> None:
         self.words.setText(
             self.words.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, 60 * GRID)
         )

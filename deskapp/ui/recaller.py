@@ -22,7 +22,7 @@ class Recaller(QObject):
         super().__init__(parent)
         self._desk = desk
         self.held: Recollection | None = None
-        self._worker = Dispatcher(self)
+        self._worker = Dispatcher("Learning what to offer again", self)
         self._worker.done.connect(self._take)
 
     def learn(self, editor: Editor) -> None:

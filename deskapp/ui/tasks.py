@@ -51,7 +51,8 @@ def run_beside(
 class Dispatcher(QObject):
     """Runs one piece of work at a time; only the newest wish counts.
 
-    Signals: `done` with what was computed, `broken` with the exception, `busy_changed`.
+    `name` says in plain words what is done. Signals: `done` with what was computed, `broken` with
+    the exception, `busy_changed`.
     """
 
     done = Signal(object)
@@ -59,8 +60,9 @@ class Dispatcher(QObject):
     busy_changed = Signal(bool)
     over = Signal(int, object, object)
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self.name = name
         self._number = 0
         self._is_busy = False
         self._waiting: Callable[[], object] | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from datetime import date, timedelta
 from pathlib import Path
@@ -203,6 +204,34 @@ def test_that_names_come_first_and_the_rest_follows(folder: Path) -> None:
     while index.read_some(0.001):
         pass
     assert "J-0001" in {line.number for line in index.lines}
+
+
+def test_that_what_was_read_before_an_end_is_kept_and_the_rest_read_later(folder: Path) -> None:
+    cache = folder.parent / CACHE_NAME
+    index = JobIndex(cache, Preferences())
+    index.look(folder)
+    assert index.progress == (0, 2)
+    index.read_some(0.000_001)
+    assert index.progress == (1, 2)
+    index.keep()
+    again = JobIndex(cache, Preferences())
+    again.look(folder)
+    assert again.progress == (0, 1)
+    assert sum(bool(line.number) for line in again.lines) == 1
+    while again.read_some(1.0):
+        pass
+    assert {line.number for line in again.lines} == {"J-0001", "J-0002"}
+
+
+def test_that_a_long_reading_is_kept_now_and_then(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(job_index, "_KEPT_TOGETHER", 1)
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index.look(folder)
+    index.read_some(0.000_001)
+    kept = json.loads((folder.parent / CACHE_NAME).read_text(encoding="utf-8"))
+    assert len(kept["lines"]) == 1
 
 
 @pytest.mark.parametrize(

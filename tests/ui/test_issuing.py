@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from pathlib import Path
+from threading import Event
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QThreadPool
 from PySide6.QtWidgets import QDialog, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from deskapp.report.build.papers import paper_code
+from deskapp.report.sealing import keys
 from deskapp.report.sealing.examine import examine
-from deskapp.session import signing_key
+from deskapp.session import issuing, signing_key
 from deskapp.session.report_kinds import ReportKind
+from deskapp.session.reports import DrawnReport, ReportOrder
 from deskapp.ui.desk import Desk
 from deskapp.ui.issuing.answer_list import AnswerList
 from deskapp.ui.issuing.check_dialog import CheckDialog
@@ -158,6 +161,62 @@ def test_that_a_key_is_made_and_removed_in_its_dialog(
     dialog.remove()
     assert signing_key.kept(desk.folder) is None
     assert "no longer used" in dialog.message.text
+
+
+def test_that_a_key_that_is_being_made_tells_so_and_can_be_given_up(
+    window: MainWindow, desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gate, over = Event(), Event()
+    before = keys.make_key
+
+    def slow(owner: str, passphrase: str, now: datetime) -> bytes:
+        gate.wait(20)
+        over.set()
+        return before(owner, passphrase, now)
+
+    monkeypatch.setattr(keys, "make_key", slow)
+    window.commands.signing_key.trigger()
+    dialog = shown(window, KeyDialog)
+    dialog.owner.setText("Pat Example")
+    dialog.passphrase.setText(WORDS)
+    dialog.again.setText(WORDS)
+    dialog.make_button.click()
+    qtbot.waitUntil(dialog.progress.isVisible, timeout=LONG)
+    assert dialog.progress.words.text() == "Step 1 of 3: making the key"
+    dialog.progress.cancel.click()
+    assert not dialog.progress.isVisible() and dialog.make_button.isEnabled()
+    gate.set()
+    assert over.wait(20)
+    QThreadPool.globalInstance().waitForDone(LONG)
+    assert signing_key.kept(desk.folder) is None
+
+
+def test_that_issuing_can_be_given_up_before_the_file_is_written(
+    window: MainWindow,
+    bench: Workbench,
+    qtbot: QtBot,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    gate = Event()
+    before = issuing.drawn_report
+
+    def slow(order: ReportOrder, kind: ReportKind) -> DrawnReport:
+        gate.wait(20)
+        return before(order, kind)
+
+    monkeypatch.setattr(issuing, "drawn_report", slow)
+    dialog = asked(window, bench)
+    dialog.by.setText("Pat Example")
+    dialog.place_at(tmp_path / "one.pdf")
+    dialog.issue_button.click()
+    qtbot.waitUntil(dialog.progress.isVisible, timeout=LONG)
+    assert dialog.progress.words.text() == "Step 3 of 5: drawing the pages"
+    dialog.cancel.click()
+    assert "nothing was issued" in dialog.message.text and dialog.isVisible()
+    gate.set()
+    QThreadPool.globalInstance().waitForDone(LONG)
+    assert not (tmp_path / "one.pdf").exists() and not bench.bridge.editor.job.issued
 
 
 def test_that_taking_a_certificate_needs_a_file_and_its_passphrase(

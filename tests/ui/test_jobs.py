@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from threading import Event
 
 import pytest
 from PySide6.QtCore import Qt
@@ -15,6 +16,7 @@ from deskapp.archive import job_file
 from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
 from deskapp.session.editor import Editor
+from deskapp.session.job_index import JobIndex
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.jobs.jobs_dialog import JobsDialog
@@ -117,6 +119,52 @@ def test_that_the_cursor_stays_on_its_job_while_more_is_read(
     assert "J-8" in numbers(dialog)
     assert dialog.table.line is not None
     assert dialog.table.line.number == "J-7"
+
+
+@pytest.fixture
+def slow_reading(monkeypatch: pytest.MonkeyPatch, desk: Desk) -> Event:
+    """1,234 jobs of which one is read at each step, and none after the first few until set."""
+    gate, held = Event(), desk.place_for_jobs()
+    for number in range(4):
+        job_file.write(held / f"{number}.ductjob", Job(number=f"J-{number}"), {})
+    before, read = JobIndex.read_some, JobIndex.progress
+
+    def read_some(index: JobIndex, seconds: float) -> bool:
+        if index.progress[0] >= 2 and seconds:
+            gate.wait(20)
+        return before(index, 0.000_001 if seconds else 0.0)
+
+    def progress(index: JobIndex) -> tuple[int, int]:
+        done, count = read.fget(index)
+        return done, 1230 + count
+
+    monkeypatch.setattr(JobIndex, "read_some", read_some)
+    monkeypatch.setattr(JobIndex, "progress", property(progress))
+    return gate
+
+
+def test_that_a_long_reading_tells_how_far_it_is_and_stops_and_goes_on(
+    qtbot: QtBot, window: MainWindow, furniture: Furniture, slow_reading: Event
+) -> None:
+    window.commands.jobs.trigger()
+    dialog = window.findChild(JobsDialog)
+    assert isinstance(dialog, JobsDialog)
+    qtbot.waitUntil(dialog.progress.isVisible, timeout=10_000)
+    qtbot.waitUntil(lambda: dialog.progress.words.text() == "Reading jobs, 2 of 1,234")
+    assert dialog.counts.text() == "4 jobs so far"
+    assert not dialog.read_on.isVisible()
+    dialog.progress.cancel.click()
+    assert not dialog.progress.isVisible()
+    assert "not read yet only the name" in dialog.counts.text()
+    assert dialog.read_on.isVisible()
+    slow_reading.set()
+    furniture.jobs.refresh()
+    qtbot.wait(50)
+    assert dialog.read_on.isVisible(), "what is saved meanwhile does not read on"
+    dialog.read_on.click()
+    qtbot.waitUntil(lambda: dialog.counts.text() == "4 of 4 jobs", timeout=10_000)
+    assert not dialog.read_on.isVisible()
+    assert sorted(numbers(dialog)) == ["J-0", "J-1", "J-2", "J-3"]
 
 
 def test_that_a_status_can_be_chosen(dialog: JobsDialog) -> None:

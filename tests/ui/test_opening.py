@@ -161,7 +161,11 @@ def test_that_a_file_that_takes_long_is_told_by_name_and_can_be_given_up(
     gate.held = {"slow"}
     slow = other("slow")
     furniture.open(slow)
-    line = next(one for one in window.findChildren(ProgressLine) if one.name == "Open the job")
+    line = next(
+        one
+        for one in window.findChildren(ProgressLine)
+        if one.bar.accessibleName() == "Reading the job"
+    )
     assert not line.isVisible()
     qtbot.waitUntil(line.isVisible, timeout=20 * SLOW)
     assert line.words.text() == "Reading the job slow.ductjob"

@@ -13,8 +13,8 @@ from deskapp.ui.progress import PATIENCE, ProgressLine, Undertaking
 
 
 def test_that_a_line_tells_the_step_only_after_a_while(qtbot: QtBot) -> None:
-    undertaking = Undertaking()
-    line = ProgressLine(undertaking, "Papers")
+    undertaking = Undertaking("Papers")
+    line = ProgressLine(undertaking)
     qtbot.addWidget(line)
     gate = Event()
 
@@ -39,8 +39,8 @@ def test_that_a_line_tells_the_step_only_after_a_while(qtbot: QtBot) -> None:
 
 @pytest.mark.alone
 def test_that_canceling_is_at_once_whatever_the_work_is_at(qtbot: QtBot) -> None:
-    undertaking = Undertaking()
-    line = ProgressLine(undertaking, "Papers")
+    undertaking = Undertaking("Papers")
+    line = ProgressLine(undertaking)
     qtbot.addWidget(line)
     gate, over = Event(), Event()
     kept: list[str] = []
@@ -70,7 +70,7 @@ def test_that_canceling_is_at_once_whatever_the_work_is_at(qtbot: QtBot) -> None
 
 
 def test_that_one_thing_is_done_at_a_time(qtbot: QtBot) -> None:
-    undertaking = Undertaking()
+    undertaking = Undertaking("Papers")
     gate = Event()
     assert undertaking.start(lambda _work: gate.wait(20))
     assert not undertaking.start(lambda _work: None)
@@ -79,7 +79,7 @@ def test_that_one_thing_is_done_at_a_time(qtbot: QtBot) -> None:
 
 
 def test_that_work_is_not_given_up_once_files_are_being_written(qtbot: QtBot) -> None:
-    undertaking = Undertaking()
+    undertaking = Undertaking("Papers")
     settled, gate = Event(), Event()
 
     def do(work: LongWork) -> str:

@@ -12,7 +12,7 @@ from deskapp.ui.tasks import Dispatcher
 
 
 def test_that_work_is_done_in_another_thread_and_delivered_in_this_one(qtbot: QtBot) -> None:
-    dispatcher = Dispatcher()
+    dispatcher = Dispatcher("Trying")
     here = threading.get_ident()
     arrived: list[int] = []
     dispatcher.done.connect(lambda _outcome: arrived.append(threading.get_ident()))
@@ -23,7 +23,7 @@ def test_that_work_is_done_in_another_thread_and_delivered_in_this_one(qtbot: Qt
 
 
 def test_that_only_the_newest_wish_is_computed_after_the_one_running(qtbot: QtBot) -> None:
-    dispatcher = Dispatcher()
+    dispatcher = Dispatcher("Trying")
     gate = threading.Event()
     computed: list[int] = []
 
@@ -47,7 +47,7 @@ def test_that_only_the_newest_wish_is_computed_after_the_one_running(qtbot: QtBo
 
 
 def test_that_an_exception_is_handed_over(qtbot: QtBot) -> None:
-    dispatcher = Dispatcher()
+    dispatcher = Dispatcher("Trying")
 
     def fall() -> None:
         raise ValueError("no such thing")
@@ -58,7 +58,7 @@ def test_that_an_exception_is_handed_over(qtbot: QtBot) -> None:
 
 
 def test_that_work_ends_quietly_when_nobody_waits_for_it_any_more(qtbot: QtBot) -> None:
-    dispatcher = Dispatcher()
+    dispatcher = Dispatcher("Trying")
     gate = threading.Event()
     dispatcher.start(lambda: gate.wait(5))
     delete(dispatcher)

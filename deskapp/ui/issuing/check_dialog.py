@@ -19,7 +19,7 @@ from deskapp.ui.issuing.answer_list import AnswerList
 from deskapp.ui.issuing.entry_lines import entry_card
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -52,9 +52,10 @@ class CheckDialog(EntryDialog):
         self._shelf, self._formatter, self._job = shelf, formatter, job
         self._found: Job | None = None
         self._name = ""
-        self.dispatcher = Dispatcher(self)
-        self.dispatcher.done.connect(self._show)
-        self.dispatcher.broken.connect(self._on_problem)
+        self.undertaking = Undertaking(_("Checking the report"), self)
+        self.undertaking.done.connect(self._show)
+        self.undertaking.broken.connect(self._on_problem)
+        self.undertaking.given_up.connect(self._say_given_up)
         self._scan = QTimer(self)
         self._scan.setSingleShot(True)
         self._scan.setInterval(_SCAN_ENDS)
@@ -94,6 +95,7 @@ class CheckDialog(EntryDialog):
         column.addLayout(row)
         self.message = Notice(Size.BODY)
         column.addWidget(self.message)
+        column.addWidget(ProgressLine(self.undertaking))
         self.answers = AnswerList()
         column.addWidget(self.answers)
         return card
@@ -125,12 +127,13 @@ class CheckDialog(EntryDialog):
     def check(self, path: Path) -> None:
         """Check a file."""
         shelf, formatter = self._shelf, self._formatter
+        self.undertaking.end()
         self._name, self._found = path.name, None
         self.answers.clear()
         self.open_button.hide()
         self.message.say(Glyph.PAPER, "", _("Checking {file}…").format(file=path.name))
-        self.dispatcher.start(
-            lambda: checking.check_report(checking.read_report(path), shelf, formatter)
+        self.undertaking.start(
+            lambda work: checking.check_report(checking.read_report(path), shelf, formatter, work)
         )
 
     def look_up(self) -> None:
@@ -165,6 +168,9 @@ class CheckDialog(EntryDialog):
         if self._found is not None:
             self.job_wanted.emit(self._found, self._name)
             self.accept()
+
+    def _say_given_up(self) -> None:
+        self.message.say(Glyph.NOTE, "", _("Canceled: the report was not checked."))
 
     def _on_problem(self, error: Exception) -> None:
         why = error.strerror if isinstance(error, OSError) else None

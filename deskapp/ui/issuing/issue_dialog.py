@@ -21,6 +21,7 @@ from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, ent
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
+from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -71,13 +72,14 @@ class IssueDialog(EntryDialog):
         self._order, self._kind, self._preferences, self._folder = order, kind, preferences, folder
         self._earlier = job.issues_of(kind.value)
         self.target = issue_desk.free_place(place, job, kind)
-        self._ahead = Dispatcher(self)
+        self._ahead = Dispatcher("Comparing with the last issue", self)
         self._ahead.done.connect(self._show_ahead)
         self._ahead.broken.connect(self._on_problem)
-        self.dispatcher = Dispatcher(self)
-        self.dispatcher.done.connect(self._on_issued)
-        self.dispatcher.broken.connect(self._on_problem)
-        self.dispatcher.busy_changed.connect(self._on_busy)
+        self.undertaking = Undertaking(_("Issuing the report"), self)
+        self.undertaking.done.connect(self._on_issued)
+        self.undertaking.broken.connect(self._on_problem)
+        self.undertaking.given_up.connect(self._say_given_up)
+        self.undertaking.busy_changed.connect(self._on_busy)
         self.column.addWidget(Words(title, Size.HEADING))
         why = _(
             "An issued report gets a number, a day and a mark, and is never changed again. The "
@@ -95,6 +97,8 @@ class IssueDialog(EntryDialog):
         self.column.addWidget(scrolled(self._held), 1)
         self.message = Notice(Size.BODY)
         self.column.addWidget(self.message)
+        self.progress = ProgressLine(self.undertaking)
+        self.column.addWidget(self.progress)
         self.cancel = Command(_("Cancel"))
         self.cancel.clicked.connect(self.reject)
         self.issue_button = Command(_("Issue it"), main=True)
@@ -217,14 +221,16 @@ class IssueDialog(EntryDialog):
         order, kind, preferences = self._order, self._kind, self._preferences
         folder, now = self._folder, datetime.now(UTC)
         self.message.say(Glyph.PAPER, "", _("Making {file}…").format(file=self.target.name))
-        self.dispatcher.start(
-            lambda: issue_desk.hand_out(order, kind, wish, preferences, folder, now)
+        self.undertaking.start(
+            lambda work: issue_desk.hand_out(order, kind, wish, preferences, folder, now, work)
         )
 
     def reject(self) -> None:
-        """Close, but not while the report is being made."""
-        if not self.dispatcher.is_busy:
+        """Close; while the report is being made, give that up and stay."""
+        if not self.undertaking.is_busy:
             super().reject()
+        else:
+            self.undertaking.end()
 
     def place_at(self, path: Path) -> None:
         """Put the file somewhere else."""
@@ -255,12 +261,15 @@ class IssueDialog(EntryDialog):
         self.passphrase.setEnabled(allowed)
 
     def _on_busy(self, busy: bool) -> None:
-        for part in (self._held, self.cancel, self.issue_button):
+        for part in (self._held, self.issue_button):
             part.setEnabled(not busy)
 
     def _on_issued(self, made: Issued) -> None:
         self.accept()
         self.issued.emit(made)
+
+    def _say_given_up(self) -> None:
+        self.message.say(Glyph.NOTE, "", _("Canceled: nothing was written, nothing was issued."))
 
     def _on_problem(self, error: Exception) -> None:
         self._tell(str(error))

@@ -21,7 +21,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from deskapp.session.long_work import LongWork
     from deskapp.session.signing_key import Certified
     from deskapp.ui.words import Card
     from deskapp.units.display import Formatter
@@ -48,14 +49,16 @@ class KeyDialog(EntryDialog):
         self._folder = folder
         self._formatter = formatter
         self._file: Path | None = None
-        self.dispatcher = Dispatcher(self)
-        self.dispatcher.done.connect(self._on_kept)
-        self.dispatcher.broken.connect(self._on_problem)
-        self.dispatcher.busy_changed.connect(self._on_busy)
+        self.undertaking = Undertaking(_("Making the signing key"), self)
+        self.undertaking.done.connect(self._on_kept)
+        self.undertaking.broken.connect(self._on_problem)
+        self.undertaking.busy_changed.connect(self._on_busy)
         self._area = scrolled(QWidget())
         self.column.addWidget(self._area, 1)
         self.message = Notice(Size.BODY)
         self.column.addWidget(self.message)
+        self.progress = ProgressLine(self.undertaking)
+        self.column.addWidget(self.progress)
         close = Command(_("Close"))
         close.clicked.connect(self.reject)
         self.foot(Words(), (close,))
@@ -145,7 +148,7 @@ class KeyDialog(EntryDialog):
         """Make a key of what is typed."""
         folder, now = self._folder, datetime.now(UTC)
         typed = (self.owner.text(), self.passphrase.text(), self.again.text())
-        self._start(lambda: signing_key.make(folder, *typed, now))
+        self._start(lambda work: signing_key.make(folder, *typed, now, work))
 
     def choose(self, file: Path) -> None:
         """Take note of a certificate file."""
@@ -161,7 +164,7 @@ class KeyDialog(EntryDialog):
             self.choose_button.setFocus()
             return
         typed = self.file_passphrase.text()
-        self._start(lambda: signing_key.take(folder, file, typed, now))
+        self._start(lambda work: signing_key.take(folder, file, typed, now, work))
 
     def remove(self) -> None:
         """Put the key out of use."""
@@ -175,9 +178,14 @@ class KeyDialog(EntryDialog):
         self.message.say(Glyph.DONE, "", text.format(file=aside.name, folder=aside.parent))
         self.key_changed.emit()
 
-    def _start(self, work: Callable[[], object]) -> None:
+    def reject(self) -> None:
+        """Close; a key that is being made is given up, unless it is being kept already."""
+        if not self.undertaking.is_busy or self.undertaking.end():
+            super().reject()
+
+    def _start(self, do: Callable[[LongWork], object]) -> None:
         self.message.hide()
-        self.dispatcher.start(work)
+        self.undertaking.start(do)
 
     def _ask_to_remove(self) -> None:
         text = _(

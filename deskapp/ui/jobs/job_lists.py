@@ -42,22 +42,21 @@ class JobLists(QObject):
         self.photos: PhotoIndex | None = None
 
     def refresh(self) -> None:
-        """See what jobs there are now."""
-        self._reader.start()
+        """See what jobs there are now; a reading that somebody ended stays so."""
+        self._reader.start(again=False)
 
     def show(self) -> JobsDialog:
         """Open the list of all jobs."""
         from deskapp.ui.jobs.jobs_dialog import JobsDialog
 
-        folder = str(self._desk.preferences.jobs_path)
-        dialog = JobsDialog(self._reader, folder, date.today(), self._window)
+        dialog = JobsDialog(self._reader, self._desk.preferences, date.today(), self._window)
         dialog.picked.connect(self.picked)
         start = self._window.start
         dialog.new_wanted.connect(start.new_wanted)
         dialog.open_wanted.connect(start.open_wanted)
         dialog.sample_wanted.connect(start.sample_wanted)
         dialog.open()
-        self.refresh()
+        self._reader.start()
         return dialog
 
     def _keep_photos(self, photos: PhotoIndex) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -14,13 +15,16 @@ from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.jobs.job_table import JobTable
+from deskapp.ui.progress import ProgressLine
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from datetime import date
 
+    from deskapp.session.settings import Preferences
     from deskapp.ui.jobs.job_reader import JobReader
+    from deskapp.units.display import Formatter
 
 _TO_LIST = (Qt.Key.Key_Down, Qt.Key.Key_Up, Qt.Key.Key_PageDown, Qt.Key.Key_PageUp)
 
@@ -37,7 +41,11 @@ class JobsDialog(QDialog):
     sample_wanted = Signal()
 
     def __init__(
-        self, reader: JobReader, folder: str, today: date, parent: QWidget | None = None
+        self,
+        reader: JobReader,
+        preferences: Preferences,
+        today: date,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -60,7 +68,9 @@ class JobsDialog(QDialog):
         self.remark = Words()
         self.open_one = Command(_("Open"), main=True)
         self.open_one.setDefault(True)
-        self._lay_out(folder)
+        self._reader = reader
+        self._count = partial(_count, preferences.formatter)
+        self._lay_out(str(preferences.jobs_path))
         self.search.textChanged.connect(self._narrow)
         self.status.currentIndexChanged.connect(self._narrow)
         self.table.marked.connect(self._describe)
@@ -68,6 +78,8 @@ class JobsDialog(QDialog):
         self.table.typed.connect(self._type)
         self.open_one.clicked.connect(self.table.pick)
         reader.listed.connect(self._on_listed)
+        reader.stopped.connect(self._narrow)
+        reader.busy_changed.connect(self._narrow)
         give_room(self, 1040, 640)
         self.search.setFocus()
         self._narrow()
@@ -87,9 +99,19 @@ class JobsDialog(QDialog):
         close = Command(_("Close"))
         close.setAutoDefault(False)
         close.clicked.connect(self.reject)
+        words = _("Reading jobs, {n} of {count}")
+        self.progress = ProgressLine(self._reader, words, self._count)
+        self.progress.cancel.setText(_("Stop"))
+        self.progress.cancel.setAutoDefault(False)
+        self.read_on = Command(_("Read on"))
+        self.read_on.setAutoDefault(False)
+        self.read_on.clicked.connect(lambda: self._reader.start())
         foot = QHBoxLayout()
         foot.setSpacing(GRID)
-        foot.addWidget(self.counts, 1)
+        foot.addWidget(self.counts)
+        foot.addWidget(self.progress, 1)
+        foot.addWidget(self.read_on)
+        foot.addStretch(1)
         foot.addWidget(close)
         foot.addWidget(self.open_one)
         self.middle = QStackedWidget()
@@ -140,15 +162,20 @@ class JobsDialog(QDialog):
         self.table.show_lines(found)
         self.middle.setCurrentIndex(1 if self._is_whole and not self._lines else 0)
         self.counts.setText(self._count_words(len(found)))
+        self.read_on.setVisible(self._reader.is_stopped)
 
     def _count_words(self, found: int) -> str:
+        if self._reader.is_stopped:
+            words = _("{found} of {all} jobs; of those not read yet only the name of the file")
+            return words.format(found=self._count(found), all=self._count(len(self._lines)))
         if not self._is_whole:
-            return _("{found} jobs so far; reading on…").format(found=found)
+            return _("{found} jobs so far").format(found=self._count(found))
         if self._lines and not found:
             return _("No job holds these words.")
         if not self._lines:
             return ""
-        return _("{found} of {all} jobs").format(found=found, all=len(self._lines))
+        words = _("{found} of {all} jobs")
+        return words.format(found=self._count(found), all=self._count(len(self._lines)))
 
     def _describe(self, line: JobLine | None) -> None:
         self.open_one.setEnabled(line is not None and not line.problem)
@@ -162,3 +189,7 @@ class JobsDialog(QDialog):
     def _pick(self, path: str) -> None:
         self.accept()
         self.picked.emit(path)
+
+
+def _count(formatter: Formatter, number: int) -> str:
+    return formatter.number(number, 0)

@@ -56,7 +56,7 @@ class MailDialog(QDialog):
         self.text = QPlainTextEdit(draft.text)
         self.kinds = {kind: QCheckBox(_(KIND_WORDS[kind])) for kind in ReportKind}
         self.message = Notice(Size.BODY)
-        self.undertaking = Undertaking(self)
+        self.undertaking = Undertaking(_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)
@@ -116,8 +116,7 @@ class MailDialog(QDialog):
         column.addWidget(Words(words, muted=True))
         column.addLayout(form, 1)
         column.addWidget(self.message)
-        saving = _("Papers saved")
-        column.addWidget(ProgressLine(self.undertaking, saving))
+        column.addWidget(ProgressLine(self.undertaking))
         close = Command(_("Close"))
         close.clicked.connect(self.reject)
         buttons = QHBoxLayout()

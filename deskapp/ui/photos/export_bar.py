@@ -34,7 +34,7 @@ class ExportBar(QWidget):
         super().__init__()
         self._bridge = bridge
         self._folder: Path | None = None
-        self.undertaking = Undertaking(self)
+        self.undertaking = Undertaking(_("Exporting the photos"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)
@@ -58,7 +58,7 @@ class ExportBar(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
         column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(ProgressLine(self.undertaking, _("Photos exported")))
+        column.addWidget(ProgressLine(self.undertaking))
         column.addLayout(said)
 
     def refresh(self) -> None:

@@ -33,11 +33,11 @@ class Intake(Working):
     """Takes pictures in, one order after the other; each picture is a step."""
 
     def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(_("Taking in photos"), parent)
         self._waiting: list[_Order] = []
         self._at_hand: _Order | None = None
         self._is_ended = Event()
-        self._dispatcher = Dispatcher(self)
+        self._dispatcher = Dispatcher("Taking in photos", self)
         self._dispatcher.done.connect(self._deliver)
         self._dispatcher.broken.connect(self._deliver_nothing)
 
@@ -95,4 +95,4 @@ def _work(order: _Order, is_ended: Event, tell: Callable[[int, int, str], None])
 def intake_line(intake: Intake) -> ProgressLine:
     """Return a line that says which picture is being taken in."""
     words = _("Taking in {n} of {count}: {name}")
-    return ProgressLine(intake, _("Photos taken in"), words)
+    return ProgressLine(intake, words)
