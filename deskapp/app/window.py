@@ -94,7 +94,7 @@ class Opening(QObject):
         self.window.language_changed.connect(self._add_words_of_qt)
         self.window.start.show_recent(first_look(folder).recent)
         self.window.setWindowIcon(_icon())
-        self._dispatcher = Dispatcher("Getting the program ready", self)
+        self._dispatcher = Dispatcher(_("Getting the program ready"), self)
         self._dispatcher.done.connect(self._furnish)
         self._dispatcher.broken.connect(self._tell)
         data = self._folder or data_folder()

@@ -130,7 +130,7 @@ class PreviewCard(Card):
         self._wanted_field = ""
         self._drawn_from: tuple[object, ...] | None = None
         self.drawn: DrawnReport | None = None
-        self.dispatcher = Dispatcher("Drawing the preview", self)
+        self.dispatcher = Dispatcher(_("Drawing the preview"), self)
         self.dispatcher.done.connect(self._show)
         self.dispatcher.broken.connect(self._say_why)
         self._calm = QTimer(self)

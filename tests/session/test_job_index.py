@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import os
 from datetime import date, timedelta
@@ -206,12 +207,20 @@ def test_that_names_come_first_and_the_rest_follows(folder: Path) -> None:
     assert "J-0001" in {line.number for line in index.lines}
 
 
+@pytest.fixture
+def time_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lets the time be over after one file."""
+    hours = itertools.chain([0.0, 0.0, 2.0], itertools.repeat(0.0))
+    monkeypatch.setattr(job_index.time, "monotonic", lambda: next(hours))
+
+
+@pytest.mark.usefixtures("time_for_one")
 def test_that_what_was_read_before_an_end_is_kept_and_the_rest_read_later(folder: Path) -> None:
     cache = folder.parent / CACHE_NAME
     index = JobIndex(cache, Preferences())
     index.look(folder)
     assert index.progress == (0, 2)
-    index.read_some(0.000_001)
+    index.read_some(1.0)
     assert index.progress == (1, 2)
     index.keep()
     again = JobIndex(cache, Preferences())
@@ -223,13 +232,14 @@ def test_that_what_was_read_before_an_end_is_kept_and_the_rest_read_later(folder
     assert {line.number for line in again.lines} == {"J-0001", "J-0002"}
 
 
+@pytest.mark.usefixtures("time_for_one")
 def test_that_a_long_reading_is_kept_now_and_then(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(job_index, "_KEPT_TOGETHER", 1)
     index = JobIndex(folder.parent / CACHE_NAME, Preferences())
     index.look(folder)
-    index.read_some(0.000_001)
+    index.read_some(1.0)
     kept = json.loads((folder.parent / CACHE_NAME).read_text(encoding="utf-8"))
     assert len(kept["lines"]) == 1
 

@@ -63,7 +63,7 @@ class EarlierDialog(EntryDialog):
         self.copy_button.clicked.connect(self._take)
         self.foot(self.remark, (more, cancel, self.copy_button))
         self.resize(QSize(620, 440))
-        self._reader = Dispatcher("Looking for set-ups in other jobs", self)
+        self._reader = Dispatcher(_("Looking for set-ups in other jobs"), self)
         self._reader.done.connect(self._add_read)
         self.add(here)
         self.read(files)

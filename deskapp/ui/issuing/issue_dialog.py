@@ -72,7 +72,7 @@ class IssueDialog(EntryDialog):
         self._order, self._kind, self._preferences, self._folder = order, kind, preferences, folder
         self._earlier = job.issues_of(kind.value)
         self.target = issue_desk.free_place(place, job, kind)
-        self._ahead = Dispatcher("Comparing with the last issue", self)
+        self._ahead = Dispatcher(_("Comparing with the last issue"), self)
         self._ahead.done.connect(self._show_ahead)
         self._ahead.broken.connect(self._on_problem)
         self.undertaking = Undertaking(_("Issuing the report"), self)

@@ -43,7 +43,7 @@ class JobReader(Working):
         self._desk = desk
         self._index = desk.job_index()
         self._is_reading = self._is_stopped = False
-        self._dispatcher = Dispatcher("Reading the list of jobs", self)
+        self._dispatcher = Dispatcher(_("Reading the list of jobs"), self)
         self._dispatcher.done.connect(self._on_done)
 
     @property

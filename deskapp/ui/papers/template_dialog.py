@@ -59,7 +59,7 @@ class TemplateDialog(QDialog):
         self.draft = draft
         self._title = _(KIND_WORDS[ReportKind(draft.kind)])
         self.setWindowTitle(_("Own template: {report}").format(report=self._title))
-        self.dispatcher = Dispatcher("Drawing the draft of a template", self)
+        self.dispatcher = Dispatcher(_("Drawing the draft of a template"), self)
         self.dispatcher.done.connect(self._show_pages)
         self.dispatcher.broken.connect(self._say_why)
         self._calm = QTimer(self)

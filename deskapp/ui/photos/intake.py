@@ -37,7 +37,7 @@ class Intake(Working):
         self._waiting: list[_Order] = []
         self._at_hand: _Order | None = None
         self._is_ended = Event()
-        self._dispatcher = Dispatcher("Taking in photos", self)
+        self._dispatcher = Dispatcher(_("Taking in photos"), self)
         self._dispatcher.done.connect(self._deliver)
         self._dispatcher.broken.connect(self._deliver_nothing)
 
