@@ -217,13 +217,13 @@ def time_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("time_for_one")
 def test_that_what_was_read_before_an_end_is_kept_and_the_rest_read_later(folder: Path) -> None:
     cache = folder.parent / CACHE_NAME
-    index = JobIndex(cache, Preferences())
+    index = JobIndex(cache, Preferences(), Shelf())
     index.look(folder)
     assert index.progress == (0, 2)
     index.read_some(1.0)
     assert index.progress == (1, 2)
     index.keep()
-    again = JobIndex(cache, Preferences())
+    again = JobIndex(cache, Preferences(), Shelf())
     again.look(folder)
     assert again.progress == (0, 1)
     assert sum(bool(line.number) for line in again.lines) == 1
@@ -237,7 +237,7 @@ def test_that_a_long_reading_is_kept_now_and_then(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(job_index, "_KEPT_TOGETHER", 1)
-    index = JobIndex(folder.parent / CACHE_NAME, Preferences())
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
     index.look(folder)
     index.read_some(1.0)
     kept = json.loads((folder.parent / CACHE_NAME).read_text(encoding="utf-8"))
