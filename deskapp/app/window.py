@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QLocale, QObject, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
-from deskapp.i18n import ENGLISH, _, language, use_language
+from deskapp.i18n import ENGLISH, N_, _, language, use_language
 from deskapp.session.first_look import first_look, language_wanted
 from deskapp.ui.main_window import MainWindow, system_language
 from deskapp.ui.theme import Appearance, Theme
@@ -94,7 +94,7 @@ class Opening(QObject):
         self.window.language_changed.connect(self._add_words_of_qt)
         self.window.start.show_recent(first_look(folder).recent)
         self.window.setWindowIcon(_icon())
-        self._dispatcher = Dispatcher(_("Getting the program ready"), self)
+        self._dispatcher = Dispatcher(N_("Getting the program ready"), self)
         self._dispatcher.done.connect(self._furnish)
         self._dispatcher.broken.connect(self._tell)
         data = self._folder or data_folder()

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from deskapp.i18n import _
+from deskapp.i18n import N_
 from deskapp.session.autosave import PAUSE, Autosave, CopyOrder
 from deskapp.ui.tasks import Dispatcher
 
@@ -35,7 +35,7 @@ class Autosaver(QObject):
         self._clock = QTimer(self)
         self._clock.setSingleShot(True)
         self._clock.timeout.connect(self._write)
-        self._dispatcher = Dispatcher(_("Writing a recovery copy"), self)
+        self._dispatcher = Dispatcher(N_("Writing a recovery copy"), self)
         self._dispatcher.done.connect(self._on_done)
         self._dispatcher.broken.connect(self._on_broken)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTime, Signal
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.ui.autosaver import Autosaver
 from deskapp.ui.dialogs.boxes import ask_about, ask_to_save, tell
 from deskapp.ui.dialogs.files import ask_job_to_open, ask_where_to_save
@@ -52,7 +52,7 @@ class JobFiles(QObject):
         self._autosaver = Autosaver(desk.recovery_folder, self)
         self._autosaver.failed.connect(self.not_copied)
         self._autosaver.worked.connect(self.copied)
-        self.saving = Undertaking(_("Saving the job"), self)
+        self.saving = Undertaking(N_("Saving the job"), self)
         self.saving.done.connect(self._on_written)
         self.saving.broken.connect(self._on_not_written)
         self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)

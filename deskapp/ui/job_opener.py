@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject
 
-from deskapp.i18n import _
+from deskapp.i18n import N_
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
 
@@ -28,7 +28,7 @@ class JobOpener(QObject):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
-        self.reading = Undertaking(_("Reading the job"), self)
+        self.reading = Undertaking(N_("Reading the job"), self)
         self.reading.done.connect(self._on_read)
         self.reading.broken.connect(self._on_broken)
         self._wish: _Wish | None = None

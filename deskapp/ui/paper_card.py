@@ -57,7 +57,7 @@ class PaperCard(Card):
         self._bridge = bridge
         self._desk = desk
         self._made: Path | None = None
-        self.undertaking = Undertaking(_("Making the papers"), self)
+        self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)

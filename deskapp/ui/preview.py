@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPen, QPixmap, 
 from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import label_of
-from deskapp.i18n import _, ngettext
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.pdf_pages import page_images
 from deskapp.ui.row_tabs import RowTabs
@@ -130,7 +130,7 @@ class PreviewCard(Card):
         self._wanted_field = ""
         self._drawn_from: tuple[object, ...] | None = None
         self.drawn: DrawnReport | None = None
-        self.dispatcher = Dispatcher(_("Drawing the preview"), self)
+        self.dispatcher = Dispatcher(N_("Drawing the preview"), self)
         self.dispatcher.done.connect(self._show)
         self.dispatcher.broken.connect(self._say_why)
         self._calm = QTimer(self)

@@ -24,7 +24,7 @@ PATIENCE = 500
 class Working(QObject):
     """What a line can tell about: work with steps, which may be ended.
 
-    `name` says in plain words what is done. Signals: `told` with number, count and name of the
+    Signals: `told` with number, count and name of the
     step, `busy_changed`.
     """
 
@@ -32,8 +32,14 @@ class Working(QObject):
     busy_changed = Signal(bool)
 
     def __init__(self, name: str, parent: QObject | None = None) -> None:
+        """Begin with nothing; `name` says what will be done, marked with `N_`."""
         super().__init__(parent)
-        self.name = name
+        self._name = name
+
+    @property
+    def name(self) -> str:
+        """What is done, in plain words."""
+        return _(self._name)
 
     @property
     def is_busy(self) -> bool:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from deskapp.i18n import _
+from deskapp.i18n import N_
 from deskapp.ui.tasks import Dispatcher
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ class Recaller(QObject):
         super().__init__(parent)
         self._desk = desk
         self.held: Recollection | None = None
-        self._worker = Dispatcher(_("Learning what to offer again"), self)
+        self._worker = Dispatcher(N_("Learning what to offer again"), self)
         self._worker.done.connect(self._take)
 
     def learn(self, editor: Editor) -> None:

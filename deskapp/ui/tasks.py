@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
+from deskapp.i18n import _
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -51,7 +53,7 @@ def run_beside(
 class Dispatcher(QObject):
     """Runs one piece of work at a time; only the newest wish counts.
 
-    `name` says in plain words what is done. Signals: `done` with what was computed, `broken` with
+    Signals: `done` with what was computed, `broken` with
     the exception, `busy_changed`.
     """
 
@@ -61,12 +63,18 @@ class Dispatcher(QObject):
     over = Signal(int, object, object)
 
     def __init__(self, name: str, parent: QObject | None = None) -> None:
+        """Begin with nothing; `name` says what will be done, marked with `N_`."""
         super().__init__(parent)
-        self.name = name
+        self._name = name
         self._number = 0
         self._is_busy = False
         self._waiting: Callable[[], object] | None = None
         self.over.connect(self._on_over)
+
+    @property
+    def name(self) -> str:
+        """What is done, in plain words."""
+        return _(self._name)
 
     @property
     def is_busy(self) -> bool:

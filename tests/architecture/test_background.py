@@ -48,7 +48,7 @@ def called(node: ast.AST) -> str:
 
 def text_of(node: ast.expr) -> str:
     """Return a text that is written out, also inside the mark of a word to translate."""
-    if called(node) == "_":
+    if called(node) == "N_":
         assert isinstance(node, ast.Call)
         [node] = node.args
     return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.session.earlier_setup import copy_setup, setups_in, setups_of_files
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.files import ask_job_to_open
@@ -63,7 +63,7 @@ class EarlierDialog(EntryDialog):
         self.copy_button.clicked.connect(self._take)
         self.foot(self.remark, (more, cancel, self.copy_button))
         self.resize(QSize(620, 440))
-        self._reader = Dispatcher(_("Looking for set-ups in other jobs"), self)
+        self._reader = Dispatcher(N_("Looking for set-ups in other jobs"), self)
         self._reader.done.connect(self._add_read)
         self.add(here)
         self.read(files)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.session import checking
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_report
@@ -52,7 +52,7 @@ class CheckDialog(EntryDialog):
         self._shelf, self._formatter, self._job = shelf, formatter, job
         self._found: Job | None = None
         self._name = ""
-        self.undertaking = Undertaking(_("Checking the report"), self)
+        self.undertaking = Undertaking(N_("Checking the report"), self)
         self.undertaking.done.connect(self._show)
         self.undertaking.broken.connect(self._on_problem)
         self.undertaking.given_up.connect(self._say_given_up)

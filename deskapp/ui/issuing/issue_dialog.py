@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import _, ngettext
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session import issue_desk, issuing, signing_key
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
@@ -72,10 +72,10 @@ class IssueDialog(EntryDialog):
         self._order, self._kind, self._preferences, self._folder = order, kind, preferences, folder
         self._earlier = job.issues_of(kind.value)
         self.target = issue_desk.free_place(place, job, kind)
-        self._ahead = Dispatcher(_("Comparing with the last issue"), self)
+        self._ahead = Dispatcher(N_("Comparing with the last issue"), self)
         self._ahead.done.connect(self._show_ahead)
         self._ahead.broken.connect(self._on_problem)
-        self.undertaking = Undertaking(_("Issuing the report"), self)
+        self.undertaking = Undertaking(N_("Issuing the report"), self)
         self.undertaking.done.connect(self._on_issued)
         self.undertaking.broken.connect(self._on_problem)
         self.undertaking.given_up.connect(self._say_given_up)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.session import signing_key
 from deskapp.session.signing_key import SealProblem
 from deskapp.ui.dialogs.boxes import ask_about
@@ -49,7 +49,7 @@ class KeyDialog(EntryDialog):
         self._folder = folder
         self._formatter = formatter
         self._file: Path | None = None
-        self.undertaking = Undertaking(_("Making the signing key"), self)
+        self.undertaking = Undertaking(N_("Making the signing key"), self)
         self.undertaking.done.connect(self._on_kept)
         self.undertaking.broken.connect(self._on_problem)
         self.undertaking.busy_changed.connect(self._on_busy)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject, Signal
 
-from deskapp.i18n import _
+from deskapp.i18n import N_
 from deskapp.ui.progress import Working
 from deskapp.ui.tasks import Dispatcher
 
@@ -39,11 +39,11 @@ class JobReader(Working):
     stopped = Signal()
 
     def __init__(self, desk: Desk, parent: QObject | None = None) -> None:
-        super().__init__(_("Reading the list of jobs"), parent)
+        super().__init__(N_("Reading the list of jobs"), parent)
         self._desk = desk
         self._index = desk.job_index()
         self._is_reading = self._is_stopped = False
-        self._dispatcher = Dispatcher(_("Reading the list of jobs"), self)
+        self._dispatcher = Dispatcher(N_("Reading the list of jobs"), self)
         self._dispatcher.done.connect(self._on_done)
 
     @property

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_folder
@@ -56,7 +56,7 @@ class MailDialog(QDialog):
         self.text = QPlainTextEdit(draft.text)
         self.kinds = {kind: QCheckBox(_(KIND_WORDS[kind])) for kind in ReportKind}
         self.message = Notice(Size.BODY)
-        self.undertaking = Undertaking(_("Making the papers"), self)
+        self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)

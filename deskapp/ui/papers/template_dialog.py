@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.plain_line import PlainLine
@@ -59,7 +59,7 @@ class TemplateDialog(QDialog):
         self.draft = draft
         self._title = _(KIND_WORDS[ReportKind(draft.kind)])
         self.setWindowTitle(_("Own template: {report}").format(report=self._title))
-        self.dispatcher = Dispatcher(_("Drawing the draft of a template"), self)
+        self.dispatcher = Dispatcher(N_("Drawing the draft of a template"), self)
         self.dispatcher.done.connect(self._show_pages)
         self.dispatcher.broken.connect(self._say_why)
         self._calm = QTimer(self)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import _, ngettext
+from deskapp.i18n import N_, _, ngettext
 from deskapp.ui.dialogs.boxes import ask_about
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.glyphs import Glyph
@@ -34,7 +34,7 @@ class ExportBar(QWidget):
         super().__init__()
         self._bridge = bridge
         self._folder: Path | None = None
-        self.undertaking = Undertaking(_("Exporting the photos"), self)
+        self.undertaking = Undertaking(N_("Exporting the photos"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
         self.undertaking.given_up.connect(self._say_given_up)

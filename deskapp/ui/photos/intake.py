@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.ui.progress import ProgressLine, Working
 from deskapp.ui.tasks import Dispatcher
 
@@ -33,11 +33,11 @@ class Intake(Working):
     """Takes pictures in, one order after the other; each picture is a step."""
 
     def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(_("Taking in photos"), parent)
+        super().__init__(N_("Taking in photos"), parent)
         self._waiting: list[_Order] = []
         self._at_hand: _Order | None = None
         self._is_ended = Event()
-        self._dispatcher = Dispatcher(_("Taking in photos"), self)
+        self._dispatcher = Dispatcher(N_("Taking in photos"), self)
         self._dispatcher.done.connect(self._deliver)
         self._dispatcher.broken.connect(self._deliver_nothing)
 
