@@ -10,7 +10,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from deskapp.ui.theme import Colors, colors_of
+from deskapp.session.colors import Colors
+from deskapp.ui.theme import colors_of
 
 
 class Glyph(StrEnum):

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
 from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
-from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
+from deskapp.ui.remove_button import RemoveButton
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -43,8 +44,7 @@ class _Row:
         self.number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.cells = [cell_for(bridge, spec) for spec in specs]
         self.remark = Words("", Size.SMALL, muted=True, wraps=False)
-        self.remove = QToolButton()
-        self.remove.setAutoRaise(True)
+        self.remove = RemoveButton()
         self.remove.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.message = Notice()
 
@@ -138,13 +138,6 @@ class ReadingGrid(QWidget):
         self._empty.setText(_(self.none_words))
         self.refresh()
 
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the theme."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            for row in self._rows:
-                row.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
-
     def refresh(self) -> None:
         """Show what the job holds."""
         count = self._bridge.row_count(self.list_path)
@@ -229,7 +222,6 @@ class ReadingGrid(QWidget):
         self._grid.addWidget(row.remove, line, len(row.cells) + 2)
         self._grid.addWidget(row.message, line + 1, 1, 1, len(row.cells) + 2)
         row.remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        row.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
         row.remove.clicked.connect(self._remove)
         self._rows.append(row)
         if at:

@@ -6,7 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from deskapp.ui.theme import Colors, colors_of, sized
+from deskapp.session.colors import Colors
+from deskapp.ui.theme import colors_of, sized
 
 _ROOM = 1.3
 

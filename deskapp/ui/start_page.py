@@ -42,7 +42,7 @@ class StartPage(QWidget):
         self.due_buttons: list[Command] = []
         self._about_recent: dict[str, Words] = {}
         card = Card()
-        card.setFixedWidth(self.fontMetrics().averageCharWidth() * 92)
+        card.setMaximumWidth(self.fontMetrics().averageCharWidth() * 92)
         column = QVBoxLayout(card)
         column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 4 * GRID)
         column.setSpacing(3 * GRID)
@@ -61,7 +61,7 @@ class StartPage(QWidget):
         column.addWidget(self._remark)
         middle = QHBoxLayout()
         middle.addStretch(1)
-        middle.addWidget(card)
+        middle.addWidget(card, 1000)
         middle.addStretch(1)
         page = QWidget()
         outer = QVBoxLayout(page)

@@ -1,4 +1,4 @@
-"""Colors, spacing and type sizes of the window, light and dark.
+"""The palette, spacing and type sizes of the window, light and dark.
 
 Part of the first paint: the big namespace ``Qt`` is loaded only by `Theme.refine`.
 """
@@ -6,10 +6,12 @@ Part of the first paint: the big namespace ``Qt`` is loaded only by `Theme.refin
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPalette
+
+from deskapp.session.colors import DARK, LIGHT, Colors
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication, QStyle
@@ -24,71 +26,6 @@ class Appearance(StrEnum):
     SYSTEM = "system"
     LIGHT = "light"
     DARK = "dark"
-
-
-class Colors(NamedTuple):
-    """The colors of one appearance, written #rrggbb.
-
-    Every text color reaches a contrast of 4.5:1 on `window`, `card`, `field` and its own tint.
-    """
-
-    dark: bool
-    window: str
-    card: str
-    field: str
-    text: str
-    muted: str
-    line: str
-    edge: str
-    accent: str
-    on_accent: str
-    passed: str
-    failed: str
-    check: str
-    pass_tint: str
-    fail_tint: str
-    check_tint: str
-    still_tint: str
-
-
-LIGHT = Colors(
-    dark=False,
-    window="#f1f2ee",
-    card="#fcfcfa",
-    field="#ffffff",
-    text="#1c2421",
-    muted="#54605a",
-    line="#d7dbd4",
-    edge="#8a958e",
-    accent="#1f5f7a",
-    on_accent="#ffffff",
-    passed="#1a6a3b",
-    failed="#a8261d",
-    check="#7f4d00",
-    pass_tint="#e2f0e6",
-    fail_tint="#fae6e3",
-    check_tint="#fbefd9",
-    still_tint="#e9ece6",
-)
-DARK = Colors(
-    dark=True,
-    window="#191d1c",
-    card="#222726",
-    field="#1b201f",
-    text="#e8ece9",
-    muted="#aab5af",
-    line="#363d3b",
-    edge="#77837d",
-    accent="#7fc3de",
-    on_accent="#0f2029",
-    passed="#7ccb9a",
-    failed="#f49b91",
-    check="#e8bd6a",
-    pass_tint="#1d3327",
-    fail_tint="#402522",
-    check_tint="#3b2f1a",
-    still_tint="#2c3230",
-)
 
 
 def colors_of(palette: QPalette) -> Colors:

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QWidget
 from deskapp.ui.theme import GRID, colors_of, scaled, sized
 
 if TYPE_CHECKING:
+    from deskapp.session.colors import Colors
     from deskapp.ui.glyphs import Glyph
-    from deskapp.ui.theme import Colors
 
 
 class Size(StrEnum):

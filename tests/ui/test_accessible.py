@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from PySide6.QtGui import QAccessible, QColor, QPalette
+from PySide6.QtGui import QAccessible, QPalette
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -23,12 +23,12 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.colors import DARK, LIGHT, READABLE, Colors, contrast
 from deskapp.session.pages import PAGES
-from deskapp.ui.contrast import READABLE, contrast
 from deskapp.ui.fields.field import Field
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
-from deskapp.ui.theme import DARK, LIGHT, Colors, palette_of
+from deskapp.ui.theme import palette_of
 from deskapp.ui.workbench import Workbench
 
 INTERACTIVE = (
@@ -139,11 +139,4 @@ def test_that_locked_entries_can_be_read(colors: Colors) -> None:
         ink = palette.color(group, text)
         assert ink != palette.color(QPalette.ColorGroup.Active, text)
         for ground in grounds:
-            assert contrast(ink, palette.color(group, ground)) >= READABLE
-
-
-@pytest.mark.parametrize("colors", [LIGHT, DARK], ids=["light", "dark"])
-def test_that_quiet_words_read_on_every_tint(colors: Colors) -> None:
-    for tint in (colors.pass_tint, colors.fail_tint, colors.check_tint, colors.still_tint):
-        for ink in (colors.text, colors.muted):
-            assert contrast(QColor(ink), QColor(tint)) >= READABLE
+            assert contrast(ink.name(), palette.color(group, ground).name()) >= READABLE

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
-from deskapp.ui.contrast import READABLE, contrast
+from deskapp.session.colors import READABLE, contrast
 from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
@@ -208,10 +208,10 @@ class BrandingDialog(QDialog):
             text = _("This is not a color yet. Type # and six digits or letters a to f.")
             self._remark.say(Glyph.CHECK, _("Check"), text)
             color = QColor("#1f5f7a")
-        elif contrast(color, _PAPER) < READABLE:
+        elif contrast(color.name(), _PAPER.name()) < READABLE:
             text = _("Text in this color is hard to read on white paper ({ratio:.1f} to 1).")
             advice = _("From 4.5 to 1 it reads well; a darker one would do.")
-            words = text.format(ratio=contrast(color, _PAPER))
+            words = text.format(ratio=contrast(color.name(), _PAPER.name()))
             self._remark.say(Glyph.CHECK, _("Check"), f"{words} {advice}")
         else:
             self._remark.hide()

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
+    from deskapp.session.colors import Colors
     from deskapp.session.help.formulas import Figure, Formula
     from deskapp.session.help.topics import Topic
-    from deskapp.ui.theme import Colors
 
 
 def topic_text(topic: Topic, colors: Colors) -> str:

@@ -10,7 +10,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.theme import Colors, colors_of, sized
+from deskapp.session.colors import Colors
+from deskapp.ui.theme import colors_of, sized
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:

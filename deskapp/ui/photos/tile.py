@@ -18,15 +18,15 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QColor, QImageReader, QKeyEvent, QPainter, QPaintEvent, QPen, QPixmap
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import label_of
 from deskapp.domain.ink import inked
 from deskapp.i18n import _
 from deskapp.ui.fields.chosen_fields import Choices, fill_choices
 from deskapp.ui.fields.line import EntryLine
-from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.photos.ink_painter import paint_ink
+from deskapp.ui.remove_button import RemoveButton
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Size, Words
 
@@ -112,9 +112,7 @@ class PhotoTile(QWidget):
         self.shows.activated.connect(self._choose)
         self.caption = EntryLine(bridge, spec_at("leaks.0.photos.0.caption"))
         self.caption.setPlaceholderText(_("Caption"))
-        self.remove = QToolButton()
-        self.remove.setAutoRaise(True)
-        self.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
+        self.remove = RemoveButton()
         self.remove.clicked.connect(self._take_out)
         for part in (self.picture, self.caption):
             part.installEventFilter(self)
@@ -134,12 +132,6 @@ class PhotoTile(QWidget):
         column.addLayout(row)
         column.addStretch(1)
         self.setFixedWidth(SIDE.width() + GRID // 4)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the theme."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self.remove.setIcon(icon_of(Glyph.REMOVE, self, 14))
 
     def bind(self, photo_path: str) -> None:
         """Show another picture."""

@@ -1,0 +1,223 @@
+"""Draw the start page and every page of a sample job, and tell what is cut, blurred or too wide.
+
+It runs in a process of its own, since the density of the screen is settled when a program starts:
+``python tests/ui/draw_window.py FOLDER APPEARANCE POINTS LANGUAGE`` with QT_SCALE_FACTOR in the
+environment.
+Letters are of a font that comes with the program, so that a picture is the same everywhere.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QLocale, QRect, QSettings, QSize
+from PySide6.QtGui import QFont, QFontDatabase, QImage
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractScrollArea,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QScrollArea,
+    QWidget,
+)
+
+from deskapp.app.immortal import keep_alive
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.i18n import use_language
+from deskapp.session.pages import PAGES
+from deskapp.session.resources import load_shelf
+from deskapp.session.settings import Preferences
+from deskapp.ui.desk import Desk
+from deskapp.ui.furnish import Furniture
+from deskapp.ui.main_window import MainWindow
+from deskapp.ui.quiet_style import QuietStyle
+from deskapp.ui.side_scroll import SideScroll
+from deskapp.ui.theme import Appearance, Theme
+
+if TYPE_CHECKING:
+    from deskapp.ui.workbench import Workbench
+
+SMALL = QSize(1024, 768)
+USUAL_POINTS = 10
+SETTLED_AFTER = 0.15
+"""Seconds without anything to do after which a window is taken to be at rest."""
+
+
+def shown(root: QWidget) -> Iterator[QWidget]:
+    """Yield what can be seen below `root`."""
+    return (widget for widget in root.findChildren(QWidget) if widget.isVisibleTo(root))
+
+
+def cut(root: QWidget) -> Iterator[tuple[str, int, int]]:
+    """Labels and buttons that show on `root` and are smaller than their text needs."""
+    for widget in shown(root):
+        if not isinstance(widget, QLabel | QAbstractButton):
+            continue
+        text = widget.text()
+        wraps = isinstance(widget, QLabel) and widget.wordWrap()
+        if not text or not widget.width():
+            continue
+        if wraps:
+            needed, given = widget.heightForWidth(widget.width()), widget.height()
+        else:
+            needed, given = widget.sizeHint().width(), widget.width()
+        if given + 1 < needed:
+            yield text, given, needed
+
+
+def hidden_in_part(root: QWidget) -> Iterator[str]:
+    """Words, buttons and entries that reach beyond what holds them and cannot be scrolled to."""
+    for widget in shown(root):
+        if not isinstance(widget, QLabel | QAbstractButton | QComboBox):
+            continue
+        held = widget.parentWidget()
+        while held is not None and held is not root.window():
+            if isinstance(held.parentWidget(), QAbstractScrollArea):
+                break
+            corner = widget.mapTo(held, widget.rect().topLeft())
+            place = QRect(corner, widget.size())
+            if widget.width() > 1 and not held.rect().adjusted(-1, -1, 1, 1).contains(place):
+                text = getattr(widget, "text", str)() or widget.objectName()
+                yield f"{type(widget).__name__} {text!r} in {type(held).__name__}"
+                break
+            held = held.parentWidget()
+
+
+def sideways(root: QWidget) -> Iterator[str]:
+    """Pages that scroll to the side; what is wide by nature may, in a frame of its own."""
+    for area in shown(root):
+        if isinstance(area, QScrollArea) and not isinstance(area, SideScroll):
+            beyond = area.horizontalScrollBar().maximum()
+            if beyond > 0:
+                yield f"{type(area).__name__}: {beyond} points"
+
+
+def without_detail(image: QImage) -> bool:
+    """Say whether a picture at twice the density is one at the usual density blown up."""
+    blocks = [
+        [image.pixelColor(x + dx, y + dy).rgba() for dx in (0, 1) for dy in (0, 1)]
+        for x in range(0, image.width() - 1, 2)
+        for y in range(0, image.height() - 1, 2)
+    ]
+    colors = {point for block in blocks for point in block}
+    return len(colors) > 1 and all(len(set(block)) == 1 for block in blocks)
+
+
+def blurred(root: QWidget) -> Iterator[str]:
+    """Drawings with fewer points than the screen has for them."""
+    ratio = root.devicePixelRatio()
+    for widget in shown(root):
+        if isinstance(widget, QLabel) and not widget.pixmap().isNull():
+            drawn, name = widget.pixmap(), widget.accessibleName() or widget.toolTip()
+        elif isinstance(widget, QAbstractButton) and not widget.icon().isNull():
+            drawn, name = widget.icon().pixmap(widget.iconSize(), ratio), widget.text()
+            if drawn.width() < int(widget.iconSize().width() * ratio):
+                yield f"{type(widget).__name__} {name}: {drawn.width()} points"
+        else:
+            continue
+        if drawn.devicePixelRatio() < ratio - 0.01 or (
+            ratio == 2 and without_detail(drawn.toImage())
+        ):
+            yield f"{type(widget).__name__} {name}"
+
+
+def words_shown(root: QWidget) -> Iterator[tuple[str, list[int]]]:
+    """Yield each text that can be read at once, with its place in the window."""
+    for widget in shown(root):
+        if not isinstance(widget, QLabel | QAbstractButton | QLineEdit) or not widget.text():
+            continue
+        seen = widget.visibleRegion().boundingRect()
+        if seen.height() < widget.height() or seen.width() < widget.width():
+            continue  # scrolled out of sight, in part at least
+        corner = widget.mapTo(root, seen.topLeft())
+        yield widget.text(), [corner.x(), corner.y(), seen.width(), seen.height()]
+
+
+def rest(window: QWidget) -> None:
+    """Wait until nothing is left to do."""
+    end = time.monotonic() + 20
+    calm_since = time.monotonic()
+    last = QImage()
+    while time.monotonic() < end and time.monotonic() - calm_since < SETTLED_AFTER:
+        QApplication.processEvents()
+        time.sleep(0.03)
+        now = window.grab().toImage()
+        if now != last:
+            last, calm_since = now, time.monotonic()
+
+
+def bundled_font(app: QApplication, points: float) -> None:
+    """Write everything in a font that comes with the program."""
+    QFontDatabase.addApplicationFont(str(resources_folder() / "fonts" / "DejaVuSans.ttf"))
+    font = QFont("DejaVu Sans")
+    font.setPointSizeF(points)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    app.setFont(font)
+
+
+def open_window(app: QApplication, folder: Path, appearance: Appearance) -> MainWindow:
+    """Return the furnished window, with its start page."""
+    theme = Theme(app, appearance)
+    theme.refine(QuietStyle())
+    window = MainWindow(theme, QSettings(str(folder / "w.ini"), QSettings.Format.IniFormat))
+    window.resize(SMALL)
+    shelf = load_shelf(resources_folder(), templates_folder())
+    desk = Desk(shelf, Preferences(jobs_folder=str(folder / "jobs")), folder / "settings")
+    window.get_ready(Furniture(window, desk))
+    window.start.add_pictures()
+    window.show()
+    return window
+
+
+def look_at(window: MainWindow, name: str, folder: Path) -> dict[str, object]:
+    """Keep the picture of a window; return what is wrong with it and where its words stand."""
+    focused = QApplication.focusWidget()
+    if focused is not None:
+        focused.clearFocus()  # the cursor blinks
+    rest(window)
+    window.grab().save(str(folder / f"{name}.png"))
+    wrong = {
+        "cut": [f"{text!r}: {given} of {needed}" for text, given, needed in cut(window)],
+        "hidden": list(hidden_in_part(window)),
+        "sideways": list(sideways(window)),
+        "blurred": list(blurred(window)),
+    }
+    found = {kind: list_ for kind, list_ in wrong.items() if list_}
+    return {"wrong": found, "words": list(words_shown(window))}
+
+
+def main() -> int:
+    """Draw all and write what was seen to `seen.json`."""
+    folder, appearance, points = Path(sys.argv[1]), Appearance(sys.argv[2]), float(sys.argv[3])
+    keep_alive()
+    use_language(sys.argv[4])
+    QLocale.setDefault(QLocale(QLocale.Language.English, QLocale.Country.UnitedStates))
+    app = QApplication(sys.argv[:1])
+    app.setCursorFlashTime(0)
+    bundled_font(app, points)
+    window = open_window(app, folder, appearance)
+    seen = {"start": look_at(window, "start", folder)}
+    furniture = window.furniture
+    assert isinstance(furniture, Furniture)
+    furniture.open_sample()
+    bench: Workbench | None = furniture.bench
+    assert bench is not None
+    for page in PAGES:
+        bench.show_page(page.id)
+        seen[page.id] = look_at(window, page.id, folder)
+    told = {"ratio": window.devicePixelRatio(), "pages": seen}
+    (folder / "seen.json").write_text(json.dumps(told, indent=1), encoding="utf-8")
+    window.forget_changes()
+    window.close()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
