@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import platform
+import re
 from collections import Counter
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -15,12 +16,14 @@ from deskapp.domain.paths import expand
 from deskapp.i18n import _, labeled, ngettext
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
 
 _OWN_WORDS = (Form.TEXT, Form.PARAGRAPH)
+_TELLING = 3
+"""Letters from which on a text may tell who somebody is."""
 
 
 def problem_report(trace: str, log: Iterable[str], editor: Editor | None) -> str:
@@ -28,18 +31,21 @@ def problem_report(trace: str, log: Iterable[str], editor: Editor | None) -> str
 
     `trace` is the error as Python tells it, `log` what was noted before it, oldest first.
     """
+    hidden = _hider(editor)
     parts = [
         labeled(_("Program"), _own_version()),
         f"{platform.platform()}, {platform.python_implementation()} {platform.python_version()}",
         "",
         labeled(_("The error"), "").rstrip(),
-        trace.strip(),
+        "\n".join(
+            line if line.startswith("  ") else hidden(line) for line in trace.strip().splitlines()
+        ),
     ]
-    noted = list(log)
+    noted = [hidden(line) for line in log]
     if noted:
         parts += ["", labeled(_("Noted before it"), "").rstrip(), *noted]
     if editor is not None:
-        parts += ["", labeled(_("Last step"), editor.undo_label)]
+        parts += ["", labeled(_("Last step"), hidden(editor.undo_label))]
         found = Counter(f"{finding.level}: {finding.code}" for finding in editor.findings)
         parts += [f"{words} × {count}" for words, count in found.items()]
         parts += [
@@ -65,6 +71,31 @@ def job_lines(job: Job) -> Iterator[str]:
             else:
                 told = str(value)
             yield f"{path} = {told}"
+
+
+def written_in(editor: Editor) -> set[str]:
+    """Return all that somebody wrote in the job, and the name of its file."""
+    job = editor.job
+    written = {editor.path.stem} if editor.path is not None else set[str]()
+    for spec in FIELDS:
+        for _path, value in expand(job, spec.path):
+            if isinstance(value, Measured | Day):
+                written.add(value.typed)
+            elif spec.form in _OWN_WORDS and value:
+                written.add(str(value))
+    photos = (*job.photos, *(photo for leak in job.leaks for photo in leak.photos))
+    for photo in photos:
+        written |= {photo.name, photo.caption}
+    return {text for text in written if len(text) >= _TELLING}
+
+
+def _hider(editor: Editor | None) -> Callable[[str], str]:
+    """Return what leaves out, from words about the error, the texts of the job."""
+    written = sorted(written_in(editor), key=len, reverse=True) if editor is not None else []
+    if not written:
+        return str
+    pattern = re.compile("|".join(rf"(?<!\w){re.escape(text)}(?!\w)" for text in written))
+    return lambda words: pattern.sub(lambda found: f"[{_length(found[0])}]", words)
 
 
 def _quantity(value: Measured) -> str:

@@ -15,6 +15,8 @@ from deskapp.units.convert import from_unit, to_unit
 
 QUANTITIES = [spec for spec in FIELDS if spec.form is Form.QUANTITY]
 
+MOMENTS = [spec for spec in FIELDS if spec.form in (Form.DAY, Form.CLOCK)]
+
 
 def editor_with(spec: FieldSpec) -> tuple[Editor, str]:
     """Return a new job that has the field, and its path."""
@@ -52,6 +54,19 @@ def test_that_a_text_that_is_no_quantity_is_quoted_with_what_is_needed(spec: Fie
     assert "needed here" in finding.allowed
     assert finding.mend
     assert editor.entry_text(path) == "a handful"
+
+
+@pytest.mark.parametrize("spec", MOMENTS, ids=lambda spec: spec.path)
+def test_that_a_text_that_is_no_day_or_time_is_quoted_with_what_is_needed(spec: FieldSpec):
+    editor, path = editor_with(spec)
+    editor.enter(path, "when it rains")
+    finding = editor.finding_at(path)
+    assert finding is not None
+    assert spec.label in finding.what
+    assert "when it rains" in finding.what
+    assert "needed here" in finding.allowed
+    assert finding.mend
+    assert editor.entry_text(path) == "when it rains"
 
 
 def test_that_a_new_job_is_quiet_and_empty_fields_are_no_fault():

@@ -38,6 +38,25 @@ def test_that_no_text_somebody_wrote_is_in_it(sample: Editor) -> None:
         assert part in report
 
 
+def test_that_texts_of_the_job_are_left_out_of_the_error_and_of_what_was_noted(
+    sample: Editor,
+) -> None:
+    sample.path = Path("/jobs/Jordan Example.ductjob")
+    sample.enter("systems.0.name", "Attic unit")
+    sample.enter("house.floor_area", "Jordan's barn")
+    name, caption = sample.job.client.name, sample.job.leaks[0].photos[0].caption
+    trace = (
+        'Traceback (most recent call last):\n  File "a.py", line 3, in there\n    client = name\n'
+        f"ValueError: {name!r} is no answer to client.name; {caption}; Jordan's barn"
+    )
+    report = problem_report(trace, [f"/jobs/Jordan Example.ductjob: {name}"], sample)
+    for text in (name, caption, "Jordan", "Attic unit"):
+        assert text
+        assert text not in report
+    for part in ("    client = name", "is no answer to client.name", f"[text of {len(name)} "):
+        assert part in report
+
+
 def test_that_what_could_not_be_read_is_told_by_its_length(editor: Editor) -> None:
     editor.enter("house.floor_area", "Jordan's house")
     editor.enter("site.permit_date", "Jordan's day")

@@ -10,15 +10,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from deskapp.domain.data_files import resources_folder
+from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.job import Job
-from deskapp.limits import catalogue
-from deskapp.session import photos
+from deskapp.session import drawing, photos, safety_desk
 from deskapp.session.editor import Editor
 from deskapp.session.live.paste import parse_pasted
 from deskapp.session.live.placing import place_readings
 from deskapp.session.photo_intake import offered_file, take_in_all
-from deskapp.session.resources import Shelf
+from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.rows import LISTS
 from deskapp.session.settings import Preferences
 
@@ -29,7 +29,7 @@ TYPED = ("number", "systems.0.area_served", "tests.0.tested_on", f"{READINGS}.0.
 
 @pytest.fixture(scope="module")
 def shelf() -> Shelf:
-    return Shelf(catalogue=catalogue.load(resources_folder() / "limits"))
+    return load_shelf(resources_folder(), templates_folder())
 
 
 @pytest.fixture(scope="module")
@@ -58,6 +58,18 @@ def _act(editor: Editor, kind: str, number: int, text: str, picture: Path) -> No
         photos.add(editor, "photos", taken)
     elif kind == "no photo" and editor.row_count("photos"):
         photos.remove(editor, "photos.0")
+    elif kind == "caption" and editor.row_count("photos"):
+        editor.enter("photos.0.caption", text)
+    elif kind == "move photo" and editor.row_count("photos"):
+        photos.move(editor, "photos.0", number % 3 - 1)
+    elif kind == "mark" and editor.row_count("photos"):
+        arrow = Item(shape=Shape.ARROW, x=0.2, y=0.4, to_x=0.5, to_y=number / 50)
+        drawing.draw_on_photo(editor, "photos.0", (arrow,), "draw arrow")
+    elif kind == "sketch":
+        items = (Item(shape=Shape.WALL, x=0.1, y=0.1, to_x=0.9, to_y=number / 50),)
+        drawing.draw_sketch(editor, items, "draw line")
+    elif kind == "list":
+        safety_desk.start_list(editor)
     elif kind == "limit":
         editions = editor.shelf.editions
         editor.choose_limit(editions[number % len(editions)].id)
@@ -72,12 +84,12 @@ def _act(editor: Editor, kind: str, number: int, text: str, picture: Path) -> No
 
 KINDS = (
     *("enter", "choose", "add row", "remove row", "photo", "no photo"),
-    *("limit", "no limit", "paste", "live"),
+    *("limit", "no limit", "paste", "live", "caption", "move photo", "mark", "sketch", "list"),
 )
 ACTS = st.tuples(st.sampled_from(KINDS), st.integers(0, 40), st.sampled_from(TEXTS))
 
 
-@given(acts=st.lists(ACTS, min_size=1, max_size=12))
+@given(acts=st.lists(ACTS, min_size=1, max_size=14))
 @settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

@@ -116,6 +116,24 @@ def test_that_everything_in_a_dialog_has_a_name(dialog: QDialog) -> None:
     assert dialog.windowTitle()
 
 
+@pytest.mark.parametrize("name", DIALOGS)
+def test_that_a_dialog_opens_over_the_middle_of_its_window(
+    furniture: Furniture, window: MainWindow, bench: Workbench, name: str
+) -> None:
+    assert bench is furniture.bench
+    room = window.screen().availableGeometry()
+    window.setGeometry(room)
+    DIALOGS[name](furniture)
+    QApplication.processEvents()
+    shown = next(one for one in window.findChildren(QDialog) if one.isVisible())
+    assert shown.isModal()
+    off = shown.frameGeometry().center() - room.center()
+    too_wide = max(0, shown.width() - room.width())  # begins at the left edge of the screen then
+    assert abs(off.x()) <= 30 + too_wide
+    assert abs(off.y()) <= 30
+    shown.close()
+
+
 def test_that_new_findings_are_announced_all_together(bench: Workbench, qtbot: QtBot) -> None:
     said: list[str] = []
     bench.strip.new_found.connect(said.append)

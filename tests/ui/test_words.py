@@ -1,4 +1,4 @@
-"""Words of the window: translatable, without blame; dialogs that hold nothing up."""
+"""Words of the window: translatable, without blame."""
 
 from __future__ import annotations
 
@@ -46,15 +46,3 @@ def test_that_every_sentence_shown_can_be_translated(file: Path) -> None:
 def test_that_no_words_blame_the_person(file: Path) -> None:
     tree = ast.parse(file.read_text(encoding="utf-8"))
     assert [node.value for node, _marked in strings(tree) if BLAME.search(node.value)] == []
-
-
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
-def test_that_no_dialog_holds_the_program_up(file: Path) -> None:
-    tree = ast.parse(file.read_text(encoding="utf-8"))
-    calls = [
-        node.func.attr
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
-    ]
-    static = {"exec", "exec_", "getOpenFileName", "getSaveFileName", "getColor", "critical"}
-    assert not static & set(calls)

@@ -133,7 +133,7 @@ class DrawingDialog(QDialog):
         if self.plan is not None:
             foot.addWidget(self.plan)
         foot.addWidget(Words(_(self.board.hint), Size.SMALL, muted=True), 1)
-        close = Command(_("Done"), main=True)
+        close = Command(_("Close"), main=True)
         close.setAutoDefault(False)
         close.clicked.connect(self.accept)
         foot.addWidget(close, 0, Qt.AlignmentFlag.AlignBottom)
