@@ -19,7 +19,7 @@ from deskapp.ui.theme import GRID
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtWidgets import QWidget
+    from PySide6.QtWidgets import QMessageBox, QWidget
 
     from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
@@ -57,6 +57,7 @@ class JobFiles(QObject):
         self.saving.broken.connect(self._on_not_written)
         self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)
         self._waiting: list[Callable[[], object]] = []
+        self._question: QMessageBox | None = None
         self._at_door: Opened | None = None
         self._opener = JobOpener(self)
         self.reading = self._opener.reading
@@ -165,8 +166,17 @@ class JobFiles(QObject):
         def discard() -> None:
             then()
 
+        if self._question is not None:
+            self._question.activateWindow()
+            return
         name = job_name(self.editor)
-        ask_to_save(self._window, name, lambda: self.save(then), discard, otherwise)
+        self._question = ask_to_save(
+            self._window, name, lambda: self.save(then), discard, otherwise
+        )
+        self._question.finished.connect(self._on_answered)
+
+    def _on_answered(self) -> None:
+        self._question = None
 
     def _open_file(self, path: Path, *, take_over: bool) -> None:
         order = self._desk.order_open(path, self.editor, take_over=take_over)
