@@ -5,11 +5,14 @@ from __future__ import annotations
 import itertools
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QImage, QPalette
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.colors import DARK, LIGHT, Colors
 from deskapp.ui.glyphs import Glyph, color_of, pixmap_of
+from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import (
     Appearance,
     Theme,
@@ -73,3 +76,24 @@ def test_that_glyphs_on_buttons_follow_the_appearance_of_an_open_window(
     assert abs(lightness() - QColor(LIGHT.accent).lightness()) < 10
     theme.choose(Appearance.DARK)
     qtbot.waitUntil(lambda: abs(lightness() - QColor(DARK.accent).lightness()) < 10)
+
+
+def test_that_an_open_window_follows_the_system_and_is_painted_anew(
+    window: MainWindow, theme: Theme, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    system = {"dark": False}
+    monkeypatch.setattr(theme, "_system_is_dark", lambda: system["dark"])
+    theme.choose(Appearance.SYSTEM)
+    hints = QApplication.styleHints()
+
+    def ground() -> str:
+        return window.grab().toImage().pixelColor(5, window.height() - 5).name()
+
+    qtbot.waitUntil(lambda: ground() == LIGHT.window)
+    system["dark"] = True
+    hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)  # as the system tells it
+    qtbot.waitUntil(lambda: ground() == DARK.window)
+    theme.choose(Appearance.LIGHT)
+    qtbot.waitUntil(lambda: ground() == LIGHT.window)
+    hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)
+    assert theme.colors is LIGHT, "a choice goes before the system"
