@@ -168,6 +168,8 @@ class JobFiles(QObject):
 
         if self._question is not None:
             self._question.activateWindow()
+            if otherwise is not None:
+                otherwise()
             return
         name = job_name(self.editor)
         self._question = ask_to_save(

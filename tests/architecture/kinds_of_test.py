@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[2]
 TESTS = ROOT / "tests"
 QT = {"PySide6", "shiboken6", "pytestqt"}
 WINDOW = {"qtbot", "qapp", "qapp_args", "qapp_cls", "qtmodeltester", "qtlog"}
-LOOKS = {"pixelColor", "pixel", "constBits", "bits", "toImage", "getpixel", "tobytes"}
+LOOKS = {"pixelColor", "constBits", "bits", "toImage", "getpixel", "getcolors", "tobytes"}
 """Calls by which the points of a picture are read, of Qt and of the picture library."""
 
 Function = ast.FunctionDef

@@ -15,16 +15,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLocale, QRect, QSettings, QSize
+from measuring import troubles
+from PySide6.QtCore import QLocale, QSettings, QSize
 from PySide6.QtGui import QFont, QFontDatabase, QImage
 from PySide6.QtWidgets import (
     QAbstractButton,
-    QAbstractScrollArea,
     QApplication,
-    QComboBox,
     QLabel,
     QLineEdit,
-    QScrollArea,
     QWidget,
 )
 
@@ -38,7 +36,6 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.quiet_style import QuietStyle
-from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
@@ -53,50 +50,6 @@ SETTLED_AFTER = 0.15
 def shown(root: QWidget) -> Iterator[QWidget]:
     """Yield what can be seen below `root`."""
     return (widget for widget in root.findChildren(QWidget) if widget.isVisibleTo(root))
-
-
-def cut(root: QWidget) -> Iterator[tuple[str, int, int]]:
-    """Labels and buttons that show on `root` and are smaller than their text needs."""
-    for widget in shown(root):
-        if not isinstance(widget, QLabel | QAbstractButton):
-            continue
-        text = widget.text()
-        wraps = isinstance(widget, QLabel) and widget.wordWrap()
-        if not text or not widget.width():
-            continue
-        if wraps:
-            needed, given = widget.heightForWidth(widget.width()), widget.height()
-        else:
-            needed, given = widget.sizeHint().width(), widget.width()
-        if given + 1 < needed:
-            yield text, given, needed
-
-
-def hidden_in_part(root: QWidget) -> Iterator[str]:
-    """Words, buttons and entries that reach beyond what holds them and cannot be scrolled to."""
-    for widget in shown(root):
-        if not isinstance(widget, QLabel | QAbstractButton | QComboBox):
-            continue
-        held = widget.parentWidget()
-        while held is not None and held is not root.window():
-            if isinstance(held.parentWidget(), QAbstractScrollArea):
-                break
-            corner = widget.mapTo(held, widget.rect().topLeft())
-            place = QRect(corner, widget.size())
-            if widget.width() > 1 and not held.rect().adjusted(-1, -1, 1, 1).contains(place):
-                text = getattr(widget, "text", str)() or widget.objectName()
-                yield f"{type(widget).__name__} {text!r} in {type(held).__name__}"
-                break
-            held = held.parentWidget()
-
-
-def sideways(root: QWidget) -> Iterator[str]:
-    """Pages that scroll to the side; what is wide by nature may, in a frame of its own."""
-    for area in shown(root):
-        if isinstance(area, QScrollArea) and not isinstance(area, SideScroll):
-            beyond = area.horizontalScrollBar().maximum()
-            if beyond > 0:
-                yield f"{type(area).__name__}: {beyond} points"
 
 
 def without_detail(image: QImage) -> bool:
@@ -183,14 +136,10 @@ def look_at(window: MainWindow, name: str, folder: Path) -> dict[str, object]:
         focused.clearFocus()  # the cursor blinks
     rest(window)
     window.grab().save(str(folder / f"{name}.png"))
-    wrong = {
-        "cut": [f"{text!r}: {given} of {needed}" for text, given, needed in cut(window)],
-        "hidden": list(hidden_in_part(window)),
-        "sideways": list(sideways(window)),
-        "blurred": list(blurred(window)),
-    }
-    found = {kind: list_ for kind, list_ in wrong.items() if list_}
-    return {"wrong": found, "words": list(words_shown(window))}
+    tables = "SideScroll"  # what is wide by nature scrolls in a frame of its own
+    too_much = [one for one in troubles(window) if not one.startswith(tables)]
+    wrong = [*too_much, *(f"blurred: {one}" for one in blurred(window))]
+    return {"wrong": wrong, "words": list(words_shown(window))}
 
 
 def main() -> int:
