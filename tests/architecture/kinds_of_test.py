@@ -93,7 +93,7 @@ def _marked(nodes: Iterable[ast.AST]) -> set[str]:
         for call in calls
         if ast.unparse(call.func).endswith("usefixtures")
         for argument in call.args
-        if isinstance(argument, ast.Constant)
+        if isinstance(argument, ast.Constant) and isinstance(argument.value, str)
     }
 
 

@@ -6,7 +6,7 @@ import re
 import sys
 import tomllib
 from pathlib import Path
-from typing import TypedDict
+from typing import NotRequired, TypedDict
 
 import pytest
 
@@ -23,21 +23,21 @@ class Elsewhere(TypedDict):
     by_hand: str
 
 
-class Point(TypedDict, total=False):
+class Point(TypedDict):
     """One row of the table."""
 
     number: int
     says: str
     kinds: str
     tests: dict[str, list[str]]
-    by_hand: list[str]
-    elsewhere: list[Elsewhere]
+    by_hand: NotRequired[list[str]]
+    elsewhere: NotRequired[list[Elsewhere]]
 
 
 POINTS: list[Point] = tomllib.loads(
     Path(__file__).with_name("desktop_points.toml").read_text("utf-8")
 )["points"]
-EACH = pytest.mark.parametrize("point", POINTS, ids=lambda point: str(point["number"]))
+EACH = pytest.mark.parametrize("point", POINTS, ids=[str(one["number"]) for one in POINTS])
 NEEDS = {"another operating system", "a screen reader", "a screen and eyes"}
 """What no test has: the only reasons to leave something to a person."""
 LINE = re.compile(r"^- \*\*(H\d+)\*\* ", re.MULTILINE)
@@ -108,6 +108,9 @@ def test_that_the_guide_and_the_points_name_the_same_lines_of_what_is_done_by_ha
 # The search for kinds itself
 
 
+NONE: set[str] = set()
+
+
 def written(folder: Path, text: str) -> Path:
     file = folder / "test_made_up.py"
     file.write_text(text, encoding="utf-8")
@@ -119,9 +122,9 @@ def written(folder: Path, text: str) -> Path:
     [
         ("def test_a(tmp_path): assert tmp_path", {"u"}),
         ("import deskapp.session.editor\ndef test_a(): pass", {"u"}),
-        ("import deskapp.ui.theme\ndef test_a(): pass", set()),
-        ("import PySide6\ndef test_a(): pass", set()),
-        ("def test_a(qapp): pass", set()),
+        ("import deskapp.ui.theme\ndef test_a(): pass", NONE),
+        ("import PySide6\ndef test_a(): pass", NONE),
+        ("def test_a(qapp): pass", NONE),
         ("def test_a(qtbot): pass", {"q"}),
         ("@pytest.fixture\ndef box(qtbot): pass\ndef test_a(box): pass", {"q"}),
         ("@pytest.mark.usefixtures('qtbot')\ndef test_a(): pass", {"q"}),

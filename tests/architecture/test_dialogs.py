@@ -8,13 +8,24 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from typing import Protocol
 
 RUN = {"exec", "exec_"}
-RUNNING = RUN | {"getOpenFileName", "getOpenFileNames", "getSaveFileName", "getExistingDirectory"}
-RUNNING |= {"getColor", "getFont", "getText", "getItem", "getInt", "getDouble", "getMultiLineText"}
+RUNNING = {
+    *RUN,
+    *("getOpenFileName", "getOpenFileNames", "getSaveFileName", "getExistingDirectory"),
+    *("getColor", "getFont", "getText", "getItem", "getInt", "getDouble", "getMultiLineText"),
+}
 BOXES = {"about", "aboutQt", "critical", "information", "question", "warning"}
 EMPTY = re.compile(r"ok|okay|yes|no|y|n|continue|proceed|submit|confirm|done|apply|go", re.I)
 BUTTONS = {"Command", "addButton", "QPushButton"}
+
+
+class Source(Protocol):
+    """What these checks read of a file."""
+
+    place: str
+    tree: ast.Module
 
 
 def loops(tree: ast.AST) -> list[int]:
@@ -28,19 +39,19 @@ def loops(tree: ast.AST) -> list[int]:
     ]
 
 
-def test_that_no_dialog_of_the_window_runs_its_own_loop(sources):
+def test_that_no_dialog_of_the_window_runs_its_own_loop(sources: list[Source]) -> None:
     window = [source for source in sources if source.place.startswith("deskapp/ui/")]
     assert window
     found = [f"{source.place}:{line}" for source in window for line in loops(source.tree)]
     assert found == []
 
 
-def test_that_only_the_application_itself_has_a_loop(sources):
+def test_that_only_the_application_itself_has_a_loop(sources: list[Source]) -> None:
     started = {source.place for source in sources if loops(source.tree)}
     assert {place for place in started if not place.startswith("deskapp/app/")} == set()
 
 
-def test_that_the_search_finds_a_loop():
+def test_that_the_search_finds_a_loop() -> None:
     assert loops(ast.parse("dialog.open()\ndialog.exec()")) == [2]
 
 
@@ -70,21 +81,22 @@ def buttons(tree: ast.AST) -> Iterator[tuple[int, str]]:
         name = ast.unparse(node.func).rpartition(".")[2]
         texts = [ast.unparse(one) for one in node.args[:1]] if name in BUTTONS else []
         if name == "ask_about":
-            texts += [ast.unparse(k) for a in node.args if isinstance(a, ast.Dict) for k in a.keys]
+            ways = [key for a in node.args if isinstance(a, ast.Dict) for key in a.keys]
+            texts += [ast.unparse(key) for key in ways if key is not None]
         for text in texts:
             found = re.fullmatch(r"_\(['\"](.*)['\"]\)", text)
             if found:
                 yield node.lineno, found[1].replace("&", "").rstrip("…")
 
 
-def test_that_no_dialog_holds_the_program_up(sources):
+def test_that_no_dialog_holds_the_program_up(sources: list[Source]) -> None:
     window = [source for source in sources if source.place.startswith("deskapp/ui/")]
     assert [f"{s.place}:{n}" for s in window for n in held_up_by(s.tree)] == []
     code = "QFileDialog.getSaveFileName(x)\nQMessageBox.question(x)\nself.about(x)\nbox.open()"
     assert held_up_by(ast.parse(code)) == [1, 2]
 
 
-def test_that_buttons_say_what_they_do(sources):
+def test_that_buttons_say_what_they_do(sources: list[Source]) -> None:
     window = [source for source in sources if source.place.startswith("deskapp/ui/")]
     said = [(f"{s.place}:{n}", text) for s in window for n, text in buttons(s.tree)]
     assert len(said) > 80
@@ -93,6 +105,6 @@ def test_that_buttons_say_what_they_do(sources):
     assert {"Save", "Discard", "Cancel"} <= {text for _place, text in said}
 
 
-def test_that_the_search_finds_buttons():
+def test_that_the_search_finds_buttons() -> None:
     code = "Command(_('&OK'))\nbox.addButton(_Buttons.Yes)\nask_about(w, t, u, {_('Replace'): f})"
     assert {text for _line, text in buttons(ast.parse(code))} == {"OK", "Yes", "Replace"}

@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 from types import FrameType
+from typing import Any
 
 import pytest
 
@@ -23,11 +24,11 @@ FILE = safe_write.__file__
 ENDED = 9
 
 
-def ending_at(line: int) -> Callable[[FrameType, str, object], object]:
+def ending_at(line: int) -> Callable[[FrameType, str, Any], Any]:
     """Follow the lines of the writing module and end the process at the given one of them."""
     seen = 0
 
-    def follow(frame: FrameType, event: str, _value: object) -> object:
+    def follow(frame: FrameType, event: str, _value: object) -> Any:
         nonlocal seen
         if frame.f_code.co_filename != FILE:
             return None
@@ -81,7 +82,7 @@ def test_that_an_end_at_any_line_of_a_write_leaves_the_old_file_or_the_new_one(
 
 
 def test_that_a_private_file_is_never_open_to_others(tmp_path: Path) -> None:
-    line, ended = 0, True
+    line, ended, path = 0, True, tmp_path
     while ended:
         line += 1
         path = tmp_path / str(line) / "key.p12"

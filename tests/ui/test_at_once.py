@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -23,7 +24,7 @@ TRIES = 9
 
 @pytest.mark.alone
 def test_that_the_result_follows_within_a_tenth_of_a_second_of_leaving_a_field(
-    bench: Workbench, qtbot: QtBot
+    bench: Workbench,
 ) -> None:
     took: list[float] = []
     for turn in range(TRIES):
@@ -31,14 +32,14 @@ def test_that_the_result_follows_within_a_tenth_of_a_second_of_leaving_a_field(
         line = QApplication.focusWidget()
         assert isinstance(line, QLineEdit)
         line.selectAll()
-        qtbot.keyClicks(line, "900" if turn % 2 else "1,520")
+        QTest.keyClicks(line, "900" if turn % 2 else "1,520")
         bench.bridge.settle()
         line.selectAll()
         line.insert("1,520" if turn % 2 else "900")
         wanted = "Pass" if turn % 2 else "Fail"
         assert bench.result.cards[0].verdict != wanted
         begin = time.process_time()
-        qtbot.keyClick(line, Qt.Key.Key_Tab)
+        QTest.keyClick(line, Qt.Key.Key_Tab)
         while bench.result.cards[0].verdict != wanted or bench.waits():
             QCoreApplication.processEvents()
         took.append(time.process_time() - begin)

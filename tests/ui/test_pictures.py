@@ -20,7 +20,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from functools import partial
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 import pytest
 from PIL import Image, ImageChops
@@ -173,7 +173,7 @@ def test_that_all_words_on_a_page_can_be_read(drawn: Drawn, appearance: str, pag
 def hex_of(color: object) -> str:
     """A color of a picture as #rrggbb."""
     assert isinstance(color, tuple)
-    return "#{:02x}{:02x}{:02x}".format(*color)
+    return "#" + "".join(f"{int(part):02x}" for part in cast("tuple[int, ...]", color))
 
 
 def test_that_a_moved_block_would_be_seen(drawn: Drawn) -> None:

@@ -17,7 +17,7 @@ BLAME = re.compile(r"\b(invalid|illegal|failed|failure|wrong input|bad input)\b"
 MARKERS = ("_", "N_", "ngettext", "pgettext")
 
 
-def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
+def strings(tree: ast.Module) -> Iterator[tuple[str, bool]]:
     """Yield each text of a module that is no docstring, with whether it is marked as words."""
     skipped: set[ast.AST] = set()
     marked: set[ast.AST] = set()
@@ -30,19 +30,20 @@ def strings(tree: ast.Module) -> Iterator[tuple[ast.Constant, bool]]:
         if isinstance(called, ast.Name) and called.id in MARKERS:
             marked.update(ast.walk(node))
     for node in ast.walk(tree):
-        is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
-        if is_text and node not in skipped:
-            yield node, node in marked
+        if not isinstance(node, ast.Constant) or not isinstance(node.value, str):
+            continue
+        if node not in skipped:
+            yield node.value, node in marked
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_that_every_sentence_shown_can_be_translated(file: Path) -> None:
     tree = ast.parse(file.read_text(encoding="utf-8"))
-    bare = [node.value for node, is_marked in strings(tree) if not is_marked]
+    bare = [text for text, is_marked in strings(tree) if not is_marked]
     assert [text for text in bare if SENTENCE.search(text)] == []
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_that_no_words_blame_the_person(file: Path) -> None:
     tree = ast.parse(file.read_text(encoding="utf-8"))
-    assert [node.value for node, _marked in strings(tree) if BLAME.search(node.value)] == []
+    assert [text for text, _marked in strings(tree) if BLAME.search(text)] == []
