@@ -14,6 +14,7 @@ from deskapp.assess.house_tightness import with_tightness
 from deskapp.assess.memo import Memo
 from deskapp.assess.nothing_told import contradiction
 from deskapp.assess.outside import above_total, totals_beside
+from deskapp.assess.sides import stated
 from deskapp.assess.trial import LARGEST_SPREAD, Trial, ring_of
 from deskapp.domain.job import Job
 from deskapp.domain.result import TestResult
@@ -59,6 +60,7 @@ def _completed(job: Job, position: int, trial: Trial, results: dict[str, TestRes
         *trial.findings,
         *([] if opposed is None else [opposed]),
         *say.about_test(position, test, result, None if opposed else LARGEST_SPREAD),
+        *stated(position, test, result),
         *about_house(job, position, test, trial.runs, result),
     ]
     if opposed is not None:

@@ -26,7 +26,8 @@ class Leaks:
 class Seen:
     """What the owner's figures take from a test: flow m3/s at `pressure` Pa, and its exponent.
 
-    `supply_share` is the supply's part of the leakage, None where no test tells.
+    `supply_share` is the supply's part of the leakage, None where nothing tells; `sides_tested`
+    says that tests of the sides do, and not figures entered beside the test.
     """
 
     test: str
@@ -34,6 +35,7 @@ class Seen:
     pressure: float
     exponent: float
     supply_share: float | None = None
+    sides_tested: bool = False
 
 
 TIGHT = Leaks(0.0, 0.0)

@@ -40,8 +40,8 @@ def owner_result(
             reason=_("All ducts run inside the house, so what leaks from them stays in it.")
         )
     basis = LeakBasis.OUTSIDE if tests[0].metric is Metric.OUTSIDE else LeakBasis.TOTAL
-    shares = _measured_shares(job, judged)
-    seen = tuple(_seen(result, shares) for result in (tests[0], tests[-1]))
+    sides = _sides(job, judged)
+    seen = tuple(_seen(result, sides) for result in (tests[0], tests[-1]))
     now, before = seen[-1], seen[0] if len(tests) > 1 else None
     case = _Case(job.house, system, part_of_bill(job, system), basis, now, before)
     return _worked_out(case)
@@ -60,24 +60,44 @@ def _tests(job: Job, system: DuctSystem, results: dict[str, TestResult]) -> list
     return outside or [result for result in usable if result.metric is Metric.TOTAL]
 
 
-def _seen(result: TestResult, shares: dict[str, float]) -> Seen:
+def _seen(result: TestResult, sides: dict[str, _Sides]) -> Seen:
+    known = sides.get(result.test)
     return Seen(
         test=result.test,
         flow=result.flow or 0.0,
         pressure=result.target_pressure or 0.0,
         exponent=min(1.0, max(0.2, result.exponent or RESIDENTIAL_EXPONENT)),
-        supply_share=shares.get(result.test),
+        supply_share=known.share if known else None,
+        sides_tested=known is not None and known.tested,
     )
 
 
-def _measured_shares(job: Job, judged: SystemResult) -> dict[str, float]:
-    """Return the supply's share of the leakage by test, where both sides were read at its stage."""
-    stages = {one.stage: one.supply / one.sum for one in judged.sides if one.sum > 0.0}
-    return {
-        test.key: stages[test.setup.stage]
-        for test in job.tests_of(judged.system)
-        if test.setup.stage in stages and test.setup.is_whole
-    }
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """The supply's share of the leakage, 0 to 1: `tested` by tests of its own, or as entered."""
+
+    share: float
+    tested: bool
+
+
+def _sides(job: Job, judged: SystemResult) -> dict[str, _Sides]:
+    """Return the sides by test, where they were read at its stage or are entered beside it.
+
+    Sides read in the way of the test itself go before those of another measure.
+    """
+    read = [one for one in judged.sides if one.sum > 0.0]
+    found: dict[str, _Sides] = {}
+    for test in job.tests_of(judged.system):
+        if not test.setup.is_whole:
+            continue
+        alike = [one for one in read if one.stage is test.setup.stage]
+        alike.sort(key=lambda one: one.metric is test.setup.metric)
+        supply, back = si_of(test.supply_alone), si_of(test.return_alone)
+        if alike:
+            found[test.key] = _Sides(alike[-1].supply / alike[-1].sum, tested=True)
+        elif supply is not None and back is not None and supply + back > 0.0:
+            found[test.key] = _Sides(supply / (supply + back), tested=False)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,12 +142,12 @@ def _view(case: _Case) -> tuple[View, tuple[Assumption, ...]]:
         default_share=1.0 if no_returns else taken.SIDE_SHARE,
         regain=inputs.surroundings.regain,
     )
-    told = _leak_assumptions(view, case.now.supply_share, entered is not None, no_returns)
+    told = _leak_assumptions(view, case.now, entered is not None, no_returns)
     return view, (*inputs.assumptions, *told)
 
 
 def _leak_assumptions(
-    view: View, supply_share: float | None, entered: bool, no_returns: bool
+    view: View, now: Seen, entered: bool, no_returns: bool
 ) -> Iterator[Assumption]:
     if view.basis is LeakBasis.TOTAL:
         yield Assumption(
@@ -140,9 +160,9 @@ def _leak_assumptions(
             if entered
             else _("Half, as in manufactured homes tested (FSEC-GP-234-03, abstract); house rule"),
         )
-    source = _(taken.HOUSE_RULE)
+    source, supply_share = _(taken.HOUSE_RULE), now.supply_share
     if supply_share is not None:
-        source = _("Tests of the two sides")
+        source = _("Tests of the two sides") if now.sides_tested else _("Both sides, as entered")
     elif no_returns:
         source = _("There are no return ducts, as entered")
     yield Assumption(

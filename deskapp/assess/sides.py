@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deskapp.domain.choices import Metric, Part, Stage
+from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
+from deskapp.domain.measured import si_of
 from deskapp.domain.result import SystemResult, TestResult
 from deskapp.domain.result_parts import SidesResult
 from deskapp.domain.trial import LeakageTest
@@ -79,6 +81,43 @@ def _added_up(
             "allowed": allowed,
             "agrees": abs(difference) <= allowed,
         }
+    )
+
+
+def stated(position: int, test: LeakageTest, result: TestResult) -> Iterator[Finding]:
+    """Yield what is to be said about leakage of the sides that is entered beside a test."""
+    supply, back = si_of(test.supply_alone), si_of(test.return_alone)
+    path = f"tests.{position}"
+    if (supply is None) is not (back is None):
+        name = "return_alone" if back is None else "supply_alone"
+        yield Finding(
+            level=Level.CHECK,
+            code="one_side_stated",
+            path=f"{path}.{name}",
+            what=_("{label} is missing, and the other side is entered.").format(
+                label=label_of(f"{path}.{name}")
+            ),
+            mend=_("Enter both sides, or neither."),
+        )
+    if supply is None or back is None or result.flow is None:
+        return
+    allowed = AGREEMENT * result.flow
+    if abs(supply + back - result.flow) <= allowed:
+        return
+    both = in_sentences().both
+    yield Finding(
+        level=Level.CHECK,
+        code="stated_sides_sum",
+        path=f"{path}.supply_alone",
+        what=_(
+            "Test {n}: the sides entered add up to {sum}, but the whole system read {total}."
+        ).format(
+            n=position + 1,
+            sum=both(Kind.FLOW, supply + back),
+            total=both(Kind.FLOW, result.flow),
+        ),
+        allowed=_("They should agree within {allowed}.").format(allowed=both(Kind.FLOW, allowed)),
+        mend=_("Look for air passing the block between the sides, or correct an entry."),
     )
 
 

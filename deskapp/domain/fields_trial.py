@@ -373,6 +373,20 @@ BASELINE_AND_HOUSE: tuple[FieldSpec, ...] = (
         usual=Span(-0.5, 0.5, "Pa"),
         shown_when=TO_OUTSIDE,
     ),
+    *(
+        quantity(
+            f"tests.*.{side}_alone",
+            Kind.FLOW,
+            label,
+            N_("At the target pressure, if read beside this test; the owner's figures go by it."),
+            allowed=Span(0, 200_000, "cfm"),
+            rare=True,
+        )
+        for side, label in (
+            ("supply", N_("Leakage of the supply side alone")),
+            ("return", N_("Leakage of the return side alone")),
+        )
+    ),
     text("tests.*.smoke_result", N_("Tracer smoke result")),
     choice("tests.*.witnessed", YesNo, N_("Witnessed by an official")),
     paragraph("tests.*.comments", N_("Comments on the test")),

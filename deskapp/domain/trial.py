@@ -78,7 +78,9 @@ class Reading(Frozen):
 class LeakageTest(Frozen):
     """One test of one system. A retest is a new record; it never overwrites an earlier one.
 
-    `retest_of` is the key of the test that it repeats after a repair.
+    `retest_of` is the key of the test that it repeats after a repair. `supply_alone` and
+    `return_alone` are what each side leaked at the target, where it was read beside this test and
+    has no test of its own; only the owner's figures use them.
     """
 
     key: str
@@ -96,6 +98,8 @@ class LeakageTest(Frozen):
     house_pressure: Measured | None = None
     house_fan_flow: Measured | None = None
     duct_to_house_pressure: Measured | None = None
+    supply_alone: Measured | None = None
+    return_alone: Measured | None = None
     smoke_result: str = ""
     witnessed: YesNo | None = None
     comments: str = ""

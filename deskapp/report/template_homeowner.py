@@ -31,6 +31,7 @@ class VerdictWording(Wording):
         "measured",
         "limit",
         "margin",
+        "unit",
         "measured_exact",
         "limit_exact",
         "margin_exact",

@@ -89,6 +89,7 @@ def test_that_without_leakage_the_insulation_still_decides() -> None:
     assert now is not None
     assert now.heating_tight == pytest.approx(0.841199, abs=1e-3)
     assert now.heating is not None
+    assert now.heating_tight is not None
     assert now.heating < now.heating_tight
 
 
@@ -250,3 +251,46 @@ def test_that_the_owner_is_never_told_that_air_is_lost() -> None:
     said = owner.model_dump_json().lower()
     assert "air lost" not in said
     assert "lost air" not in said
+
+
+def stating(supply: str, back: str, **facts: Any) -> Job:
+    """The worked case with 200 cfm to outside, and both sides entered beside the test."""
+    job = worked_job("200", **facts)
+    told = job.tests[0].model_copy(update={"supply_alone": cfm(supply), "return_alone": cfm(back)})
+    return job.model_copy(update={"tests": (told,)})
+
+
+def test_that_sides_entered_beside_a_test_split_the_leakage() -> None:
+    # ASHRAE Standard 152 as above: 150 cfm of supply and 50 cfm of return leakage at the pressure
+    # of operation, a tenth of the losses regained, deliver 0.689414; 100 and 100 deliver 0.681686.
+    assert heating_of(stating("100", "100")) == pytest.approx(0.681686, abs=1e-3)
+    assert heating_of(stating("150", "50")) == pytest.approx(0.689414, abs=1e-3)
+    found = {one.id: one for one in owner_of(stating("150", "50")).assumptions}["supply_share"]
+    assert found.value == pytest.approx(0.75)
+    assert found.is_given
+    assert found.source == "Both sides, as entered"
+
+
+def test_that_tests_of_the_sides_go_before_what_is_entered() -> None:
+    job = stating("150", "50")
+    setup = {"metric": Metric.OUTSIDE, "house_pressure": pa("25")}
+    sides = (
+        made_test(flow_readings("25", "40"), "t2", part=Part.SUPPLY, **setup),
+        made_test(flow_readings("25", "160"), "t3", part=Part.RETURN, **setup),
+    )
+    job = job.model_copy(update={"tests": (*job.tests, *sides)})
+    found = {one.id: one for one in owner_of(job).assumptions}["supply_share"]
+    assert found.value == pytest.approx(0.2)
+    assert found.source == "Tests of the two sides"
+
+
+def test_that_sides_that_do_not_add_up_or_lack_one_are_remarked_on() -> None:
+    assert "stated_sides_sum" not in {one.code for one in evaluate(stating("120", "79")).findings}
+    told = found_one(stating("150", "80"), "stated_sides_sum")
+    assert told.path == "tests.0.supply_alone"
+    job = stating("150", "50")
+    alone = job.tests[0].model_copy(update={"return_alone": None})
+    job = job.model_copy(update={"tests": (alone,)})
+    assert found_one(job, "one_side_stated").path == "tests.0.return_alone"
+    found = {one.id: one for one in owner_of(job).assumptions}["supply_share"]
+    assert not found.is_given

@@ -227,6 +227,7 @@ def _system_names(context: Context, view: SystemView) -> dict[str, str]:
             "measured": figures.shown(context.formatter, figures.measured),
             "limit": figures.shown(context.formatter, figures.limit),
             "margin": figures.shown(context.formatter, margin),
+            "unit": context.formatter.label(figures.unit),
         }
     outcome = view.deciding
     if outcome is not None:
