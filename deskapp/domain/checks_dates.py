@@ -7,9 +7,10 @@ from collections.abc import Iterator
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.measured import Day, day_of
+from deskapp.domain.measured import day_of
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
+from deskapp.units.display import day_in_words
 
 CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 
@@ -21,11 +22,6 @@ def check(job: Job) -> Iterator[Finding]:
         yield from _permit(job, position, test)
         yield from _clock(position, test)
     yield from _people(job)
-
-
-def _typed(day: Day | None) -> str:
-    value = day_of(day)
-    return value.isoformat() if value else ""
 
 
 def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
@@ -42,7 +38,7 @@ def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding
         reason = job.compliance.calibration_override
         what = _(
             "Test {n} was made on {tested}, but the calibration of the {words} ran out on {due}."
-        ).format(n=position + 1, tested=_typed(test.tested_on), words=words, due=due.isoformat())
+        ).format(n=position + 1, tested=day_in_words(tested), words=words, due=day_in_words(due))
         if reason:
             yield Finding(
                 level=Level.CHECK,
@@ -73,7 +69,7 @@ def _permit(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
             code="test_before_permit",
             path=f"tests.{position}.tested_on",
             what=_("Test {n} is dated {tested}, before the permit of {permit}.").format(
-                n=position + 1, tested=tested.isoformat(), permit=permit.isoformat()
+                n=position + 1, tested=day_in_words(tested), permit=day_in_words(permit)
             ),
             allowed=_("A test for a permit is made on the day of the permit or later."),
             mend=_("Correct the test date or the permit date."),
@@ -115,7 +111,7 @@ def _people(job: Job) -> Iterator[Finding]:
             path="tester.certification_expires",
             what=_(
                 "The tester's certification ran out on {expires}, before the test of {last}."
-            ).format(expires=expires.isoformat(), last=last.isoformat()),
+            ).format(expires=day_in_words(expires), last=day_in_words(last)),
             mend=_("Correct the date, or have a certified tester repeat the test."),
         )
     if last and signed and signed < last:
@@ -124,7 +120,7 @@ def _people(job: Job) -> Iterator[Finding]:
             code="signed_before_test",
             path="tester.signed_on",
             what=_("The report is signed on {signed}, before the test of {last}.").format(
-                signed=signed.isoformat(), last=last.isoformat()
+                signed=day_in_words(signed), last=day_in_words(last)
             ),
             mend=_("Correct the date of signing."),
         )

@@ -12,6 +12,7 @@ from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, day_of
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
+from deskapp.units.display import day_in_words
 
 
 def check(job: Job) -> Iterator[Finding]:
@@ -31,9 +32,9 @@ def check(job: Job) -> Iterator[Finding]:
             path=first if first.startswith(("gauges", "fans")) else then,
             what=_("{label} is {day}, but {other} is {other_day}.").format(
                 label=label_of(first),
-                day=earlier.isoformat(),
+                day=day_in_words(earlier),
                 other=label_of(then),
-                other_day=later.isoformat(),
+                other_day=day_in_words(later),
             ),
             allowed=_("{first} comes first, or on the same day.").format(first=label_of(first)),
             mend=_("Correct one of the two days."),

@@ -11,6 +11,7 @@ from deskapp.domain.fields import field_at
 from deskapp.domain.limit import Edition, Role
 from deskapp.i18n import N_, _
 from deskapp.limits.places import EUROPE, Place, country_name, read_country, read_place
+from deskapp.units.display import day_in_words
 
 
 class Fit(StrEnum):
@@ -92,17 +93,17 @@ def date_fit(edition: Edition, permit: date | None) -> tuple[Fit, str]:
     first, last = edition.in_force_from, edition.in_force_to
     if permit is None:
         return _unanswered("site.permit_date")
-    day = permit.isoformat()
+    day = day_in_words(permit)
     if first is not None and permit < first:
         text = _("in force from {first}, the permit is of {day}")
-        return Fit.NO, text.format(first=first.isoformat(), day=day)
+        return Fit.NO, text.format(first=day_in_words(first), day=day)
     if last is not None and permit > last:
         text = _("in force to {last}, the permit is of {day}")
-        return Fit.NO, text.format(last=last.isoformat(), day=day)
+        return Fit.NO, text.format(last=day_in_words(last), day=day)
     if first is not None:
-        until = last.isoformat() if last else _("today, as far as is known")
+        until = day_in_words(last) if last else _("today, as far as is known")
         text = _("in force from {first} to {until}; the permit is of {day}")
-        return Fit.YES, text.format(first=first.isoformat(), until=until, day=day)
+        return Fit.YES, text.format(first=day_in_words(first), until=until, day=day)
     year = first_year(edition)
     if year is not None and permit.year < year:
         binds = edition.role in (Role.CODE, Role.MODEL_CODE)

@@ -20,6 +20,7 @@ from deskapp.domain.sampling import (
 )
 from deskapp.i18n import _, ngettext
 from deskapp.limits.sampling import SamplingProblem, pick, share_size
+from deskapp.units.display import day_in_words
 
 
 class StepKind(StrEnum):
@@ -381,7 +382,7 @@ def record(plan: SamplingPlan, check: UnitCheck) -> SamplingPlan:
     earlier = [one for one in plan.checks if one.unit == check.unit]
     if earlier and earlier[-1].met:
         text = _("{unit} met the threshold on {day}; it needs no further check.")
-        day = earlier[-1].checked_on.isoformat()
+        day = day_in_words(earlier[-1].checked_on)
         raise SamplingProblem("met-already", text.format(unit=unit.name, day=day))
     draw = plan.draw_of(check.unit)
     days = [one.checked_on for one in earlier] + ([draw.drawn_on] if draw else [])
@@ -397,5 +398,5 @@ def _not_before(days: Iterable[date], day: date, name: str) -> None:
             "Enter that day or a later one."
         )
         raise SamplingProblem(
-            "too-early", text.format(unit=name, day=day.isoformat(), last=last.isoformat())
+            "too-early", text.format(unit=name, day=day_in_words(day), last=day_in_words(last))
         )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain import limit as kinds
 from deskapp.i18n import N_, _
 from deskapp.limits.digits import rate, written
+from deskapp.units.display import day_in_words
 
 if TYPE_CHECKING:
     from datetime import date
@@ -33,7 +34,7 @@ def status_text(
         return words
     who = _("compared with the code text by {name}").format(name=verified_by)
     if verified_on is not None:
-        who = _("{who} on {day}").format(who=who, day=verified_on.isoformat())
+        who = _("{who} on {day}").format(who=who, day=day_in_words(verified_on))
     return f"{words}; {who}"
 
 

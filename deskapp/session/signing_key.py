@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from deskapp.i18n import _
 from deskapp.report.sealing.problems import SealProblem as SealProblem
 from deskapp.session.long_work import LongWork
+from deskapp.units.display import day_in_words
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -158,7 +159,7 @@ def worth(key: Certified | None) -> str:
 
 def _ran_out(key: Certified) -> SealProblem:
     text = _("The certificate of {owner} ran out on {day}. Renew it, or make a new key.")
-    day = key.valid_until.date().isoformat()
+    day = day_in_words(key.valid_until.date())
     return SealProblem("ran-out", text.format(owner=key.owner, day=day))
 
 

@@ -318,6 +318,8 @@ def save_as(editor: Editor, path: Path, *, over: bool = False) -> Path:
 
 def in_use_words(path: Path, taken: InUse) -> str:
     """Say who has the job at `path` open, and since when."""
+    from deskapp.units.display import in_sentences
+
     holder = taken.holder
     if holder is None:
         return _("{file} is open in another window.").format(file=path.name)
@@ -326,7 +328,7 @@ def in_use_words(path: Path, taken: InUse) -> str:
         file=path.name,
         host=holder.host or _("unknown"),
         user=holder.user or _("unknown"),
-        time=holder.since.strftime("%Y-%m-%d %H:%M"),
+        time=in_sentences().moment(holder.since.isoformat()),
     )
 
 

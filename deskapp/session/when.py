@@ -8,6 +8,7 @@ from functools import cache
 from typing import cast
 
 from deskapp.i18n import ENGLISH, _, language
+from deskapp.units.display import day_in_words
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem, shortened
 
@@ -94,7 +95,7 @@ def _numbered(
         day = _day(typed, year, first, second)
         swapped = _possible(year, second, first)
         if isinstance(day, Problem) and swapped:
-            mend = _("Type {day} if that is meant.").format(day=swapped.isoformat())
+            mend = _("Type {day} if that is meant.").format(day=day_in_words(swapped))
             return _problem("day-unclear", typed, _("“{typed}” has no such month."), mend)
         return day
     if mark == "." and style is NumberStyle.COMMA:
@@ -103,7 +104,7 @@ def _numbered(
     if month_first and day_first and month_first != day_first:
         what = _("“{typed}” can be read in more than one way.")
         mend = _("Type {first} or {second}, whichever is meant.").format(
-            first=month_first.isoformat(), second=day_first.isoformat()
+            first=day_in_words(month_first), second=day_in_words(day_first)
         )
         return _problem("day-unclear", typed, what, mend)
     return month_first or day_first or _day(typed, year, first, second)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 
 from deskapp.i18n import ENGLISH, language
 from deskapp.units.convert import to_unit
@@ -210,6 +210,16 @@ def _fixed(value: float, decimals: int, *, trim: bool) -> str:
 def in_sentences(system: UnitSystem = UnitSystem.IP) -> Formatter:
     """Return what writes values inside sentences: the way usual in the language spoken."""
     return _usual(system, language())
+
+
+def day_in_words(day: date) -> str:
+    """Return a day the way sentences write it in the language spoken, such as ``Mar 5, 2026``."""
+    return _day_in(language(), day)
+
+
+@lru_cache(maxsize=1024)
+def _day_in(spoken: str, day: date) -> str:
+    return _usual(UnitSystem.IP, spoken).day(day)
 
 
 @cache

@@ -114,7 +114,7 @@ def test_that_a_calibration_out_of_date_on_the_test_day_is_a_stop() -> None:
     finding = one(dated("2026-05-20"), "calibration_overdue")
     assert finding.level is Level.STOP
     assert finding.path == "gauges.0.due_on"
-    assert "2026-04-30" in finding.what
+    assert "Apr\N{NO-BREAK SPACE}30, 2026" in finding.what
     assert "calibration_overdue" not in codes(dated("2026-04-30"))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -24,7 +25,7 @@ def remarks(job: Job) -> list[Finding]:
     return [finding for finding in check(job) if finding.code == "days_out_of_order"]
 
 
-def made(on: str, key: str = "t1", **more: object) -> LeakageTest:
+def made(on: str, key: str = "t1", **more: Any) -> LeakageTest:
     return LeakageTest(key=key, tested_on=day(on), setup=SetUp(fan="f1", gauge="g1"), **more)
 
 
@@ -74,7 +75,8 @@ def test_that_days_in_the_wrong_order_are_remarked_and_the_same_day_is_not(
 
 def test_that_the_remark_names_both_fields_both_days_and_the_mend() -> None:
     (found,) = remarks(Job(tests=retest("2026-03-10")))
-    assert found.what == ("Test date (test 1) is 2026-03-11, but Test date (test 2) is 2026-03-10.")
+    what = found.what.replace("\N{NO-BREAK SPACE}", " ")
+    assert what == "Test date (test 1) is Mar 11, 2026, but Test date (test 2) is Mar 10, 2026."
     assert found.allowed == "Test date (test 1) comes first, or on the same day."
     assert found.mend == "Correct one of the two days."
 

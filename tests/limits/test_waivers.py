@@ -5,6 +5,7 @@ Where no source is named, facts and waivers are invented.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -128,7 +129,7 @@ def test_that_a_waiver_is_told_with_clause_and_status() -> None:
 
 def test_that_who_compared_a_waiver_with_the_text_is_told() -> None:
     known = waiver([INSIDE], verified_by="A. Tester", verified_on="2026-02-01")
-    assert "compared with the code text by A. Tester on 2026-02-01" in (
+    assert "compared with the code text by A. Tester on Feb\N{NO-BREAK SPACE}1, 2026" in (
         check_waiver(known, facts()).text
     )
 
@@ -295,7 +296,7 @@ def test_that_sealing_all_within_reach_is_only_for_altered_systems(shipped: Cata
     assert not check.waiver.covers("new-final")
 
 
-WORDS = {
+WORDS: dict[Verification, Callable[[str], bool]] = {
     Verification.CODE_TEXT: lambda source: "not read" not in source and "memory" not in source,
     Verification.SECONDARY: lambda source: "not read" in source,
     Verification.MEMORY: lambda source: "memory" in source.lower(),

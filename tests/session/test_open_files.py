@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -35,7 +36,7 @@ def test_that_a_second_opening_says_who_has_the_job(path: Path) -> None:
     assert words.startswith("a.ductjob is open on the computer ")
     assert caught.value.holder is not None
     assert caught.value.holder.user in words
-    assert caught.value.holder.since.strftime("%Y-%m-%d %H:%M") in words
+    assert Preferences().formatter.moment(caught.value.holder.since.isoformat()) in words
     use_cases.let_go(first)
     use_cases.let_go(open_to_edit(path))
 
@@ -94,7 +95,11 @@ def test_that_a_file_changed_outside_is_only_written_over_when_told_to(path: Pat
     editor.enter("number", "A-2")
     changed = editor.job.model_copy(update={"title": "from another program"})
     job_file.write(path, changed, {})
-    for save in (use_cases.save, lambda one: use_cases.save_as(one, path)):
+    ways: tuple[Callable[[Editor], object], ...] = (
+        use_cases.save,
+        lambda one: use_cases.save_as(one, path),
+    )
+    for save in ways:
         with pytest.raises(JobFileProblem) as caught:
             save(editor)
         assert caught.value.code == "changed-outside"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -43,7 +44,7 @@ def certificate_file(path: Path, until: datetime, voucher: str = "Example Author
     return path
 
 
-def problem_of(work) -> SealProblem:
+def problem_of(work: Callable[[], object]) -> SealProblem:
     with pytest.raises(SealProblem) as caught:
         work()
     return caught.value
@@ -117,7 +118,7 @@ def test_that_a_certificate_that_ran_out_is_refused_when_taken_and_later(tmp_pat
     signing_key.take(tmp_path, file, WORDS, NOW)
     assert signing_key.kept_to_sign(tmp_path, NOW) is not None
     found = problem_of(lambda: signing_key.kept_to_sign(tmp_path, later))
-    assert "Pat Example ran out on 2026-03-13" in found.text
+    assert "Pat Example ran out on Mar\N{NO-BREAK SPACE}13, 2026" in found.text
     kept = signing_key.kept(tmp_path)
     assert kept is not None
     assert "ran out" in dict(signing_key.facts(kept, US, later))["May sign until"]

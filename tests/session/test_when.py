@@ -49,8 +49,8 @@ def test_that_a_day_with_two_meanings_is_asked_about(typed: str, style: NumberSt
     problem = read_day(typed, style)
     assert isinstance(problem, Problem)
     assert problem.code == "day-unclear"
-    assert "2026-03-11" in problem.mend
-    assert "2026-11-03" in problem.mend
+    assert "Mar\N{NO-BREAK SPACE}11, 2026" in problem.mend
+    assert "Nov\N{NO-BREAK SPACE}3, 2026" in problem.mend
 
 
 @pytest.mark.parametrize("typed", ["25.03.2026", "25-03-2026"])
@@ -61,7 +61,7 @@ def test_that_a_number_too_big_for_a_month_settles_it_without_a_style(typed: str
 def test_that_a_day_first_date_is_not_swapped_in_silence_where_the_month_comes_first():
     problem = read_day("25/03/2026", POINT)
     assert isinstance(problem, Problem)
-    assert "2026-03-25" in problem.mend
+    assert "Mar\N{NO-BREAK SPACE}25, 2026" in problem.mend
 
 
 @pytest.mark.parametrize(

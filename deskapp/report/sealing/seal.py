@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from deskapp.i18n import _
 from deskapp.report.sealing.problems import SealProblem
+from deskapp.units.display import day_in_words
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -60,10 +61,10 @@ def _refuse(key: SigningKey, now: datetime) -> None:
     if now > key.valid_until:
         text = _("The certificate of {owner} ran out on {day}. Renew it, or make a new key.")
         raise SealProblem(
-            "ran-out", text.format(owner=key.owner, day=key.valid_until.date().isoformat())
+            "ran-out", text.format(owner=key.owner, day=day_in_words(key.valid_until.date()))
         )
     if now < key.valid_from:
         text = _("The certificate of {owner} holds from {day} on. Check the clock of the computer.")
         raise SealProblem(
-            "too-early", text.format(owner=key.owner, day=key.valid_from.date().isoformat())
+            "too-early", text.format(owner=key.owner, day=day_in_words(key.valid_from.date()))
         )

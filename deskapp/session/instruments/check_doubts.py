@@ -11,6 +11,7 @@ from deskapp.i18n import _
 from deskapp.session.instruments.check_fields import CHECK_FIELD
 from deskapp.session.instruments.entries import missing
 from deskapp.session.instruments.hole_check import ring_flow_of
+from deskapp.units.display import day_in_words
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
@@ -193,7 +194,9 @@ def _days(entries: CheckEntries, gauge: Gauge | None, today: date | None) -> Ite
             level=Level.CHECK,
             code="check-to-come",
             path="check.done_on",
-            what=_("The check is dated {day}, which is yet to come.").format(day=done.isoformat()),
+            what=_("The check is dated {day}, which is yet to come.").format(
+                day=day_in_words(done)
+            ),
             mend=_("Correct the day; it decides the order of the history."),
         )
     due = day_of(gauge.due_on) if gauge is not None else None
@@ -203,7 +206,7 @@ def _days(entries: CheckEntries, gauge: Gauge | None, today: date | None) -> Ite
             code="gauge-overdue",
             path="check.gauge",
             what=_("The calibration of this gauge ran out on {due}, before the check.").format(
-                due=due.isoformat()
+                due=day_in_words(due)
             ),
             mend=_("Repeat the check with a calibrated gauge, or say in the comments why not."),
         )
