@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable
-
 from deskapp.report.pdf.pen import Pen
-from deskapp.report.pdf.tagged import canvas_of
+from deskapp.report.pdf.piece import Piece
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from deskapp.report.archival.structure import Element
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
 
-class Drawn(Flowable):
+class Drawn(Piece):
     """A drawing of fixed size, in points; `paint` gets a pen whose origin is its lower left.
 
     It is the content of `element`, or decoration without one. Without `paint` it is a gap.
@@ -38,12 +37,14 @@ class Drawn(Flowable):
         """Return the size, whatever room there is."""
         return self.width, self.height
 
-    def draw(self) -> None:
-        """Draw it."""
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
+        """Draw it with its lower left corner at `x`, `y`."""
         if self._paint is None:
             return
-        canvas = canvas_of(self)
+        canvas.saveState()
+        canvas.translate(x, y)  # pyright: ignore[reportUnknownMemberType]
         if self._element is not None:
             self._element.box = canvas.box_of(self.width, self.height)
         with canvas.stretch(self._element):
             self._paint(Pen(canvas))
+        canvas.restoreState()

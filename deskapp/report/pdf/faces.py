@@ -7,11 +7,13 @@ from functools import cache
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, NamedTuple, cast
 from unicodedata import bidirectional, category
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
+
+from deskapp.report.pdf.letters import widths_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -36,8 +38,7 @@ STAND_IN = "?"
 """Printed in a box for a character that no face has."""
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A stretch of text one face can print; `missing` if none can, and then the text is ``?``."""
 
     text: str
@@ -76,7 +77,7 @@ class Face:
 
     def width(self, text: str, size: float) -> float:
         """Return the printed width of `text` at `size` points."""
-        return sum(pdfmetrics.stringWidth(run.text, run.font, size) for run in self.runs(text))
+        return size * sum(widths_of(run.font)[run.text] for run in self.runs(text))
 
     def _fonts_for(self, text: str) -> Iterator[str]:
         """Yield the font of each character; words of one fallback keep the spaces between them."""

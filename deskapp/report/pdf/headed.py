@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable
+from deskapp.report.pdf.piece import Piece
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from reportlab.platypus import Flowable
+
+    from deskapp.report.pdf.tagged import TaggedCanvas
+
 _TOP_OF_PAGE = 2.0
 
 
-class Headed(Flowable):
+class Headed(Piece):
     """Headings and what follows them: broken only where a piece of that stays with them.
 
     `page_height` is the height of a whole page of text, in points. A `whole` one is broken only
@@ -58,13 +62,13 @@ class Headed(Flowable):
             return [first, *rest]
         return [*first.split(availWidth, availHeight), *rest]
 
-    def draw(self) -> None:
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
         """Draw the headings and, below them, the body."""
-        top = self.height
+        top = y + self.height
         for head, height in zip(self._heads, self._head_heights, strict=True):
             top -= height
-            head.drawOn(self.canv, 0, top + head.getSpaceAfter())
-        self._body.drawOn(self.canv, 0, 0)
+            head.drawOn(canvas, x, top + head.getSpaceAfter())
+        self._body.drawOn(canvas, x, y)
 
 
 def kept_together(pieces: Sequence[Flowable], page_height: float) -> list[Flowable]:

@@ -11,8 +11,8 @@ from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, padding
 from deskapp.report.pdf.look import QUIET, RULE
 from deskapp.report.pdf.pictures import logo
+from deskapp.report.pdf.piece import Piece
 from deskapp.report.pdf.statements import spaced
-from deskapp.report.pdf.tagged import canvas_of
 from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
 _LOGO_HEIGHT = 42.0
 _RULE_GAP = 10.0
@@ -79,7 +80,7 @@ def part(look: Look, block: blocks.Part, under: Element, title: Role) -> list[Fl
     return pieces
 
 
-class _PartHeader(Flowable):
+class _PartHeader(Piece):
     """Changes what stands at the top of the pages, from the one it stands on."""
 
     width = height = 0.0
@@ -88,9 +89,8 @@ class _PartHeader(Flowable):
         super().__init__()
         self._header = header
 
-    def draw(self) -> None:
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:  # noqa: ARG002
         """Tell the canvas, which paints the top of a page last."""
-        canvas = canvas_of(self)
         canvas.part_header = self._header or canvas.part_header
 
 

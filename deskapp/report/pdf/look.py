@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import TYPE_CHECKING
 
 from reportlab.lib.colors import HexColor
-from reportlab.lib.enums import TA_LEFT, TA_RIGHT
-from reportlab.lib.styles import ParagraphStyle
+from reportlab.pdfbase import pdfmetrics
 
 from deskapp.report.blocks import Paper, Sign
 from deskapp.report.color import tint
+from deskapp.report.pdf.letters import number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -65,6 +66,33 @@ class Sizes:
 
 
 @dataclass(frozen=True, slots=True)
+class Lettering:
+    """How a paragraph is written; sizes in points, `color` and `sized` as operators of a page."""
+
+    face: Face
+    size: float
+    leading: float
+    right: bool
+    ascent: float
+    color: str
+    sized: str
+
+    @staticmethod
+    def of(size: float, face: Face, color: str, leading: float, right: bool) -> Lettering:
+        """Return the lettering of a face; `right` lines end at the right."""
+        ascent, _descent = pdfmetrics.getAscentDescent(face.font, size)
+        sized = f"{number(size)} Tf {number(leading)} TL"
+        return Lettering(face, size, leading, right, ascent, fill_of(color), sized)
+
+
+@cache
+def fill_of(color: str) -> str:
+    """Return the operator that fills in a color."""
+    shade = HexColor(color)
+    return f"{number(shade.red, shade.green, shade.blue)} rg"
+
+
+@dataclass(frozen=True, slots=True)
 class Look:
     """Everything the drawing of one document shares; `problems` collects what went amiss."""
 
@@ -79,8 +107,8 @@ class Look:
     top: float = _TOP
     foot: float = _FOOT
     problems: list[str] = field(default_factory=list[str])
-    _styles: dict[tuple[object, ...], ParagraphStyle] = field(
-        default_factory=dict[tuple[object, ...], ParagraphStyle]
+    _letterings: dict[tuple[object, ...], Lettering] = field(
+        default_factory=dict[tuple[object, ...], "Lettering"]
     )
 
     @property
@@ -93,35 +121,21 @@ class Look:
         """Height of the text, in points."""
         return self.page_height - self.top - self.foot
 
-    def style(
+    def lettering(
         self,
         size: float,
         face: Face,
         color: str = INK,
         *,
         leading: float = _LEADING,
-        after: float = 0.0,
         right: bool = False,
-    ) -> ParagraphStyle:
-        """Return the paragraph style of this size, face and color."""
-        key = (size, face.font, color, leading, after, right)
-        style = self._styles.get(key)
-        if style is None:
-            style = ParagraphStyle(
-                name=f"style {len(self._styles)}",
-                fontName=face.font,
-                fontSize=size,
-                leading=size * leading,
-                textColor=HexColor(color),
-                spaceAfter=after,
-                alignment=TA_RIGHT if right else TA_LEFT,
-                allowWidows=0,
-                allowOrphans=0,
-                splitLongWords=1,
-                spaceShrinkage=0,
-            )
-            self._styles[key] = style
-        return style
+    ) -> Lettering:
+        """Return how paragraphs of this size, face and color are written."""
+        key = (size, face.font, color, leading, right)
+        known = self._letterings.get(key)
+        if known is None:
+            known = self._letterings[key] = Lettering.of(size, face, color, size * leading, right)
+        return known
 
 
 def look_of(document: Document, photos: Mapping[str, bytes], faces: Faces) -> Look:

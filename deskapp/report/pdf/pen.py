@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 
 from reportlab.lib.colors import HexColor
 
-from deskapp.report.pdf.look import INK
+from deskapp.report.pdf.letters import number
+from deskapp.report.pdf.look import INK, fill_of
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Sequence
 
     from reportlab.lib.utils import ImageReader
-    from reportlab.pdfgen.canvas import Canvas
 
     from deskapp.report.pdf.faces import Face
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
 _ROUND = 1
 _BOX_COLOR = "#c9d0d5"
@@ -27,7 +28,7 @@ _BOX_COLOR = "#c9d0d5"
 class Pen:
     """Draws on one canvas; coordinates in points from the lower left corner, y upwards."""
 
-    def __init__(self, canvas: Canvas) -> None:
+    def __init__(self, canvas: TaggedCanvas) -> None:
         self._canvas = canvas
 
     @contextmanager
@@ -140,9 +141,11 @@ class Pen:
             width = face.width(run.text, size)
             if run.missing:
                 self.box(x, y - 0.2 * size, width, size, fill=_BOX_COLOR)
-            self._canvas.setFillColor(HexColor(color))
-            self._canvas.setFont(run.font, size)
-            self._canvas.drawString(x, y, run.text)
+            letters = self._canvas.letters(run.font)
+            self._canvas.put(
+                f"{fill_of(color)} BT 1 0 0 1 {number(x, y)} Tm"
+                f" {letters.name} {number(size)} Tf {letters.shown(run.text, size)} ET"
+            )
             x += width
 
     def text_right(

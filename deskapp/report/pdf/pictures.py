@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
 _GAP = 12.0
 _LEAK_PHOTO_HEIGHT = 74.0
@@ -203,8 +204,8 @@ def _empty_frame(look: Look, words: str, width: float, element: Element) -> Flow
         pen.box(0.0, 0.0, width, _EMPTY_HEIGHT, fill=SHADE, outline=RULE, line=0.6)
 
     class _Framed(Drawn):
-        def draw(self) -> None:
-            super().draw()
-            text.drawOn(self.canv, 8.0, _EMPTY_HEIGHT - 8.0 - text.height)
+        def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
+            super().place(canvas, x, y)
+            text.place(canvas, x + 8.0, y + _EMPTY_HEIGHT - 8.0 - text.height)
 
     return _Framed(width, _EMPTY_HEIGHT, paint)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 from reportlab.pdfgen.canvas import Canvas
 
 from deskapp.report.archival.structure import Box, Place
+from deskapp.report.pdf.letters import Letters
 
 if TYPE_CHECKING:
     from collections.abc import Generator
@@ -32,6 +33,7 @@ class TaggedCanvas(Canvas):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
         self._page, self._marks, self._depth = 0, 0, 0
+        self._letters: dict[str, Letters] = {}
         self.part_header = ""
 
     def next_page(self) -> None:
@@ -44,10 +46,10 @@ class TaggedCanvas(Canvas):
         if self._depth > 1:
             return
         if element is None:
-            self._write(decoration)
+            self.put(decoration)
             return
         role = element.role.partition(" ")[0]
-        self._write(f"/{role} <</MCID {self._marks}>> BDC")
+        self.put(f"/{role} <</MCID {self._marks}>> BDC")
         element.places.append(Place(self._page, self._marks))
         self._marks += 1
 
@@ -55,7 +57,18 @@ class TaggedCanvas(Canvas):
         """Close the stretch opened last."""
         self._depth -= 1
         if not self._depth:
-            self._write(_END)
+            self.put(_END)
+
+    def put(self, operators: str) -> None:
+        """Write operators of the page as they are."""
+        self._code.append(operators)  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
+
+    def letters(self, font: str) -> Letters:
+        """Return how the letters of a font are written into this file."""
+        letters = self._letters.get(font)
+        if letters is None:
+            letters = self._letters[font] = Letters(font, self._doc, self._escape)  # pyright: ignore
+        return letters
 
     @contextmanager
     def stretch(self, element: Element | None, decoration: str = _DECORATION) -> Generator[None]:
@@ -68,9 +81,6 @@ class TaggedCanvas(Canvas):
         """Return where a rectangle at the origin stands on the page."""
         left, bottom = self.absolutePosition(0, 0)  # pyright: ignore[reportUnknownMemberType]
         return Box(left, bottom, left + width, bottom + height)
-
-    def _write(self, operators: str) -> None:
-        self.addLiteral(operators)  # pyright: ignore[reportUnknownMemberType]
 
 
 def canvas_of(piece: Flowable) -> TaggedCanvas:

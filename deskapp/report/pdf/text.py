@@ -1,61 +1,138 @@
 """Text to paragraphs: typed characters print as typed, and each in a face that has it.
 
-Fragments are made here rather than by the library's markup reader. So nothing a person types can
-be taken for markup, and a paragraph is ready several times sooner.
+Lines are broken and written here rather than by the paragraphs of the library, which know markup,
+hyphens and justified lines: a report needs none of them, and is ready several times sooner.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from reportlab.lib.colors import Color, HexColor
-from reportlab.platypus import Paragraph
-from reportlab.platypus.paraparser import ParaFrag
-
+from deskapp.report.pdf.breaking import Line, broken
+from deskapp.report.pdf.letters import number, widths_of
 from deskapp.report.pdf.look import INK
-from deskapp.report.pdf.tagged import canvas_of
+from deskapp.report.pdf.piece import Piece
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Flowable
 
     from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Text
-    from deskapp.report.pdf.faces import Face
-    from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.faces import Face, Run
+    from deskapp.report.pdf.look import Lettering, Look
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
-_BOX_COLOR: Color = HexColor("#c9d0d5")
+_BOX_COLOR = ".788235 .815686 .835294 rg"
+_FEWEST = 2
+"""Lines of a paragraph that stay together at the foot of a page, and at the top of the next."""
 
 
-class _Words(Paragraph):
+class Words(Piece):
     """A paragraph that is the content of an element, all pieces of it alike."""
 
-    element: Element
-    _wrapped: tuple[float, tuple[float, float]] | None = None
+    def __init__(
+        self, stretches: Sequence[Sequence[Run]], style: Lettering, element: Element, after: float
+    ) -> None:
+        super().__init__()
+        self._stretches = stretches
+        self._style = style
+        self._element = element
+        self._lines: list[Line] | None = None
+        self._is_piece = False
+        self.spaceBefore = 0.0
+        self.spaceAfter = after
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
         """Return width and height; tables and frames ask again and again for the same width."""
-        # The library drops the lines it broke where a split came to nothing.
-        is_broken = hasattr(self, "blPara")
-        if self._wrapped is None or self._wrapped[0] != aW or not is_broken:
-            self._wrapped = (aW, super().wrap(aW, aH))
-        return self._wrapped[1]
+        if self._lines is None or (aW != self.width and not self._is_piece):
+            self._lines = broken(self._stretches, aW / self._style.size)
+            self.height = len(self._lines) * self._style.leading
+        self.width = aW
+        return aW, self.height
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
-        """Return the pieces for this page and the rest."""
-        pieces = super().split(availWidth, availHeight)
-        for piece in pieces:
-            if isinstance(piece, _Words):
-                piece.element = self.element
-        return pieces
+        """Return the pieces for this page and the rest, or nothing to start a page first."""
+        self.wrap(availWidth, availHeight)
+        lines = self._lines or []
+        fit = int(availHeight / self._style.leading + 1e-6)
+        if fit < _FEWEST:
+            return []
+        if len(lines) <= fit:
+            return [self]
+        if len(lines) - fit < _FEWEST:
+            fit = len(lines) - _FEWEST
+        if fit < _FEWEST:
+            return []
+        return [self._piece(lines[:fit], 0.0), self._piece(lines[fit:], self.spaceAfter)]
 
-    def draw(self) -> None:
-        """Draw it."""
-        with canvas_of(self).stretch(self.element):
-            super().draw()
+    def _piece(self, lines: list[Line], after: float) -> Words:
+        piece = Words((), self._style, self._element, after)
+        piece._lines, piece._is_piece = lines, True
+        piece.width, piece.height = self.width, len(lines) * self._style.leading
+        return piece
+
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
+        """Draw it with its lower left corner at `x`, `y`."""
+        lines, style = self._lines or [], self._style
+        canvas.begin(self._element)
+        base = y + self.height - style.ascent
+        if not lines:
+            pass  # an empty cell of a table is read as one
+        elif len(lines) == 1 and len(lines[0].runs) == 1 and not lines[0].runs[0].missing:
+            run = lines[0].runs[0]
+            letters = canvas.letters(run.font)
+            at = x + self._indent(lines[0])
+            canvas.put(
+                f"{style.color}\nBT 1 0 0 1 {number(at, base)} Tm {letters.name} {style.sized}"
+                f" {letters.shown(run.text, style.size)} ET"
+            )
+        else:
+            self._place_lines(canvas, lines, x, base)
+        canvas.end()
+
+    def _place_lines(self, canvas: TaggedCanvas, lines: list[Line], x: float, base: float) -> None:
+        style = self._style
+        _place_boxes(canvas, lines, x, base, style)
+        told = [style.color, "BT"]
+        font = ""
+        for line in lines:
+            told.append(f"1 0 0 1 {number(x + self._indent(line), base)} Tm")
+            for run in line.runs:
+                letters = canvas.letters(run.font)
+                if run.font != font:
+                    told.append(f"{letters.name} {style.sized}")
+                    font = run.font
+                told.append(letters.shown(run.text, style.size))
+            base -= style.leading
+        told.append("ET")
+        canvas.put("\n".join(told))
+
+    def _indent(self, line: Line) -> float:
+        return self.width - line.width * self._style.size if self._style.right else 0.0
+
+
+def _place_boxes(
+    canvas: TaggedCanvas, lines: list[Line], x: float, base: float, style: Lettering
+) -> None:
+    """Draw a box behind each stand-in for a character that no face has."""
+    for line in lines:
+        for at, run in zip(_starts(line), line.runs, strict=True):
+            if run.missing:
+                left, wide = x + at * style.size, style.face.width(run.text, style.size)
+                box = number(left, base - 0.2 * style.size, wide, style.size)
+                canvas.put(f"{_BOX_COLOR} {box} re f")
+        base -= style.leading
+
+
+def _starts(line: Line) -> Iterator[float]:
+    """Yield where each run of a line starts, in points at a size of one point."""
+    at = 0.0
+    for run in line.runs:
+        yield at
+        at += widths_of(run.font)[run.text]
 
 
 def paragraph(
@@ -69,48 +146,20 @@ def paragraph(
     leading: float = 1.38,
     after: float = 0.0,
     right: bool = False,
-) -> Paragraph:
+) -> Words:
     """Return a paragraph of `text`, `size` in points, `after` the space below it.
 
     It is the content of `element`.
     """
     base = face or look.faces.text
-    style = look.style(size, base, color, leading=leading, after=after, right=right)
+    style = look.lettering(size, base, color, leading=leading, right=right)
     if isinstance(text, str):
-        fragments = list(_fragments(text, base, style))
+        stretches = [list(base.runs(line)) for line in printable(text).split("\n")]
     else:
-        fragments = [
-            fragment
-            for span in text
-            for fragment in _fragments(span.text, look.faces.strong if span.strong else base, style)
-        ]
-    words = _Words("", style, frags=fragments or [_fragment("", style, base.font)])
-    words.element = element
-    return words
-
-
-def _fragments(text: str, face: Face, style: ParagraphStyle) -> Iterator[Any]:
-    """Yield the fragments of one stretch of text; line ends become line breaks."""
-    for number, line in enumerate(printable(text).split("\n")):
-        if number:
-            yield _fragment("", style, face.font, lineBreak=True)
-        for run in face.runs(line):
-            boxed = {"backColor": _BOX_COLOR} if run.missing else {}
-            yield _fragment(run.text, style, run.font, **boxed)
-
-
-def _fragment(text: str, style: ParagraphStyle, font: str, **more: object) -> Any:
-    """Return one fragment with all that the library expects to find on it."""
-    return ParaFrag(  # pyright: ignore[reportUnknownVariableType]
-        text=text,
-        fontName=font,
-        fontSize=style.fontSize,
-        textColor=style.textColor,
-        rise=0,
-        greek=0,
-        link=[],
-        bold=0,
-        italic=0,
-        us_lines=[],
-        **more,
-    )
+        stretches: list[list[Run]] = [[]]
+        for span in text:
+            first, *rest = printable(span.text).split("\n")
+            face_of = look.faces.strong if span.strong else base
+            stretches[-1] += face_of.runs(first)
+            stretches += [list(face_of.runs(line)) for line in rest]
+    return Words(stretches, style, element, after)

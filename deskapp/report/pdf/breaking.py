@@ -1,0 +1,156 @@
+"""Breaks text into lines: as many words on each as fit, and longer words where the line ends."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, NamedTuple
+
+from deskapp.report.pdf.faces import Run
+from deskapp.report.pdf.letters import widths_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+_KEPT_SPACES = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}"
+_WORD = re.compile(rf"(?:\S|[{_KEPT_SPACES}])+")
+_FUZZ = 1e-6
+
+
+class Line(NamedTuple):
+    """One line: its width in points at a size of one point, and its runs."""
+
+    width: float
+    runs: tuple[Run, ...]
+
+
+_EMPTY = Line(0.0, ())
+_Word = tuple[Run, ...]
+
+
+def broken(stretches: Sequence[Sequence[Run]], room: float) -> list[Line]:
+    """Return the lines of text no wider than `room`, in points at a size of one point.
+
+    `stretches` are parted by line ends. Empty ones are lines as well, but none at either end.
+    """
+    lines: list[Line] = []
+    for runs in stretches:
+        lines += _stretch(runs, room) or ([_EMPTY] if lines else [])
+    while lines and not lines[-1].runs:
+        lines.pop()
+    return lines
+
+
+def _stretch(runs: Sequence[Run], room: float) -> list[Line]:
+    if len(runs) == 1:
+        run = runs[0]
+        words = _split(run.text)
+        widths = widths_of(run.font)
+        each = [widths[word] for word in words]
+        if not words or max(each) <= room:
+            return _one_font(run, words, each, room + _FUZZ)
+    return _any_fonts(_words(runs), room + _FUZZ)
+
+
+def _split(text: str) -> list[str]:
+    if any(space in text for space in _KEPT_SPACES):
+        return _WORD.findall(text)
+    return text.split()
+
+
+def _one_font(run: Run, words: list[str], each: list[float], room: float) -> list[Line]:
+    """Return the lines of words that all fit on a line by themselves."""
+    space = widths_of(run.font)[" "]
+    whole = sum(each) + space * (len(each) - 1)
+    if whole <= room:
+        return [Line(whole, (run._replace(text=" ".join(words)),))] if words else []
+    lines: list[Line] = []
+    first, width = 0, -space
+    for number, wide in enumerate(each):
+        if width + space + wide > room:
+            lines.append(Line(width, (run._replace(text=" ".join(words[first:number])),)))
+            first, width = number, wide
+        else:
+            width += space + wide
+    lines.append(Line(width, (run._replace(text=" ".join(words[first:])),)))
+    return lines
+
+
+def _words(runs: Iterable[Run]) -> list[_Word]:
+    """Return the words of text in several fonts; one word may have more than one of them."""
+    words: list[_Word] = []
+    is_open = False
+    for run in runs:
+        parts = [run._replace(text=part) for part in _split(run.text)]
+        if not parts:
+            is_open = is_open and not run.text
+            continue
+        if is_open and run.text.startswith(parts[0].text):
+            words[-1] = (*words[-1], parts.pop(0))
+        words += [(part,) for part in parts]
+        is_open = not _is_gap(run.text[-1])
+    return words
+
+
+def _is_gap(char: str) -> bool:
+    return char.isspace() and char not in _KEPT_SPACES
+
+
+def _any_fonts(words: list[_Word], room: float) -> list[Line]:
+    lines: list[Line] = []
+    line: list[Run] = []
+    width = 0.0
+    for whole in words:
+        word = whole
+        while word:
+            wide = _width(word)
+            gap = widths_of(line[-1].font)[" "] if line else 0.0
+            if width + gap + wide <= room:
+                _join(line, word)
+                width += gap + wide
+                break
+            if wide > room:
+                head, word = _cut(word, room - width - gap, needed=not line)
+                if head:
+                    _join(line, head)
+                    width += gap + _width(head)
+            if line:
+                lines.append(Line(width, tuple(line)))
+            line, width = [], 0.0
+    if line:
+        lines.append(Line(width, tuple(line)))
+    return lines
+
+
+def _join(line: list[Run], word: _Word) -> None:
+    """Put a word at the end of a line, with a space before it; alike runs become one."""
+    if line:
+        line[-1] = line[-1]._replace(text=f"{line[-1].text} ")
+    for part in word:
+        last = line[-1] if line else None
+        if last is not None and last.font == part.font and last.missing == part.missing:
+            line[-1] = part._replace(text=last.text + part.text)
+        else:
+            line.append(part)
+
+
+def _width(runs: Iterable[Run]) -> float:
+    return sum(widths_of(run.font)[run.text] for run in runs)
+
+
+def _cut(word: _Word, room: float, *, needed: bool) -> tuple[_Word, _Word]:
+    """Return what fits of a word and the rest; at least one character if one is `needed`."""
+    head: list[Run] = []
+    for position, part in enumerate(word):
+        widths = widths_of(part.font)
+        fits = 0
+        for char in part.text:
+            room -= widths[char]
+            if room < 0.0 and not (needed and not head and fits == 0):
+                break
+            fits += 1
+        if fits:
+            head.append(part._replace(text=part.text[:fits]))
+        if fits < len(part.text):
+            rest = (part._replace(text=part.text[fits:]), *word[position + 1 :])
+            return tuple(head), rest
+    return tuple(head), ()
