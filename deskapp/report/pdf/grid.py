@@ -1,100 +1,189 @@
-"""Rows of cells that break between rows where they can, and inside a row only where they must."""
+"""Rows of cells that break between rows where they can, and inside a row only where they must.
+
+They are laid out here rather than by the tables of the library, which know spans and columns that
+find their own width: a report needs neither, and is ready several times sooner.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, cast
+from collections import defaultdict
+from typing import TYPE_CHECKING, NamedTuple
 
-from reportlab.lib.colors import HexColor
-from reportlab.platypus import Flowable, Table
-from reportlab.platypus.tables import TableRenderCB
+from reportlab.platypus import Flowable
 
-from deskapp.report.pdf.look import RULE
-from deskapp.report.pdf.tagged import canvas_of
+from deskapp.report.pdf.letters import number
+from deskapp.report.pdf.look import RULE, fill_of, stroke_of
+from deskapp.report.pdf.piece import Piece
+from deskapp.report.pdf.row import Cell as Cell
+from deskapp.report.pdf.row import Line, Row, row_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.tagged import TaggedCanvas
 
-Cell = Flowable | list[Flowable] | str
-Command = tuple[Any, ...]
-
-_FIRST, _LAST = (0, 0), (-1, -1)
-_LEAST_PIECE = 24
+_LEAST_PIECE = 24.0
 """Points of a cut row that must fit on the page for the row to be cut there."""
 _TOP_OF_PAGE = 2.0
 _TALL = 0.6
 """A row taller than this share of the page is cut rather than moved to the next page."""
 _SHORT = 0.25
 """Rows that fill no more than this share of the page are not parted at all."""
+_FUZZ = 1e-6
+_Corner = tuple[int, int]
 
 
-class Grid(Table):
-    """A table whose rows stay whole, unless a row is nearly as tall as the page.
+class Command(NamedTuple):
+    """One thing said of the cells from `start` to `end`: column and row, negative from the end.
 
-    The library would rather cut a row than start a page; here a row moves to the next page first,
-    and so does a table of a few rows.
+    `kind` is a side for padding, ``above`` or ``below`` for rules, ``ground``, ``foot`` for cells
+    that stand at the foot of their row, or ``kept`` for rows that stay with the one above them.
     """
 
-    page_height = 0.0
-    is_rest = False
-    """Whether this is what a page break left over, so that its headings are said already."""
+    kind: str
+    start: _Corner
+    end: _Corner
+    points: float = 0.0
+    color: str = ""
+
+
+class Grid(Piece):
+    """Rows that stay whole, unless one is nearly as tall as the page.
+
+    A row moves to the next page rather than being cut, and so does a table of a few rows. The first
+    `heads` rows stand on each page; `is_rest` says that this is what a page break left over, so
+    that they are said already.
+    """
+
+    def __init__(
+        self,
+        rows: Sequence[Row],
+        widths: Sequence[float],
+        page_height: float,
+        heads: int,
+        *,
+        is_rest: bool = False,
+    ) -> None:
+        super().__init__()
+        self._rows = rows
+        self._widths = widths
+        self._page_height = page_height
+        self._heads = heads
+        self._is_rest = is_rest
+        self.spaceBefore = self.spaceAfter = 0.0
+        self.width = sum(widths)
+        self.height = -1.0
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
+        """Return the size, whatever room there is."""
+        if self.height < 0.0:
+            self.height = sum(row.measure(self._widths) for row in self._rows)
+        return self.width, self.height
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
         """Return the pieces for this page and the rest, or nothing to start a page first."""
-        least = self.least_height()
-        if availHeight < least <= _TALL * self.page_height or self._stays_whole():
+        self.wrap(availWidth, availHeight)
+        heads, body = list(self._rows[: self._heads]), list(self._rows[self._heads :])
+        room = availHeight - sum(row.height for row in heads)
+        fit = _fitting(body, room)
+        if fit == len(body):
+            return [self]
+        if self._stays_whole():
             return []
-        pieces = super().split(availWidth, availHeight)
-        if not pieces and availHeight > self.page_height - _TOP_OF_PAGE:
-            self.splitInRow = 1
-            pieces = super().split(availWidth, availHeight)
-        for number, piece in enumerate(pieces):
-            if isinstance(piece, Grid):
-                piece.is_rest = self.is_rest or number > 0
-        return pieces
+        if room < _LEAST_PIECE and availHeight > self._page_height - _TOP_OF_PAGE:
+            return Grid(self._rows, self._widths, self._page_height, 0).split(
+                availWidth, availHeight
+            )
+        if not fit:
+            parts = self._cut(body[0], room, availHeight)
+            if parts is None:
+                return []
+            body[0:1], fit = parts, 1
+        first = self._piece([*heads, *body[:fit]], is_rest=self._is_rest)
+        rest = self._piece([*heads, *body[fit:]], is_rest=True)
+        first.spaceBefore, rest.spaceAfter = self.spaceBefore, self.spaceAfter
+        return [first, rest]
 
-    def least_height(self) -> float:
-        """Return the height of the headings and the first row, in points, once wrapped."""
-        return sum(self._heights()[: self.repeatRows + 1])
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
+        """Draw it with its lower left corner at `x`, `y`."""
+        edges = [x]
+        for width in self._widths:
+            edges.append(edges[-1] + width)
+        tops = [y + self.height]
+        for row in self._rows:
+            tops.append(tops[-1] - row.height)
+        _decorate(canvas, self._grounds(edges, tops))
+        said = self._heads if self._is_rest else 0
+        if said:
+            canvas.begin(None)
+        for position, row in enumerate(self._rows):
+            if said and position == said:
+                canvas.end()
+            row.place(canvas, edges, tops[position])
+        _decorate(canvas, self._rules(edges, tops))
+
+    def _piece(self, rows: Sequence[Row], *, is_rest: bool) -> Grid:
+        return Grid(rows, self._widths, self._page_height, self._heads, is_rest=is_rest)
 
     def _stays_whole(self) -> bool:
         """Say whether this is short enough to move to the next page as a whole."""
-        return sum(self._heights()) <= _SHORT * self.page_height
+        return self.height <= _SHORT * self._page_height
 
-    def _heights(self) -> list[float]:
-        return cast("list[float]", self._rowHeights)  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
+    def _cut(self, row: Row, room: float, available: float) -> tuple[Row, Row] | None:
+        """Return a row cut at `room` points, if it has to be and can be."""
+        least = available - room + row.height
+        must = least > _TALL * self._page_height or available > self._page_height - _TOP_OF_PAGE
+        if not must or room < _LEAST_PIECE:
+            return None
+        return row.cut(self._widths, room)
 
-    def onSplit(self, T: Table, byRow: int = 1) -> None:  # noqa: ARG002, N802, N803
-        """Hand the page height on to a piece."""
-        if isinstance(T, Grid):
-            T.page_height = self.page_height
+    def _grounds(self, edges: list[float], tops: list[float]) -> Iterator[str]:
+        """Yield the colored grounds; one over several rows is drawn as one, without a seam."""
+        since: dict[tuple[int, int, str], float] = {}
+        for top, row in zip(tops, (*self._rows, None), strict=True):
+            here = set(row.grounds) if row is not None else set[tuple[int, int, str]]()
+            for ground in [one for one in since if one not in here]:
+                first, last, color = ground
+                begun = since.pop(ground)
+                box = number(edges[first], top, edges[last + 1] - edges[first], begun - top)
+                yield f"{fill_of(color)} {box} re f"
+            for ground in row.grounds if row is not None else ():
+                since.setdefault(ground, top)
+
+    def _rules(self, edges: list[float], tops: list[float]) -> Iterator[str]:
+        """Yield the rules, those of one width and color together."""
+        alike: dict[tuple[float, str], list[str]] = defaultdict(list)
+        for top, low, row in zip(tops, tops[1:], self._rows, strict=False):
+            for at, lines in ((top, row.above), (low, row.below)):
+                for line in lines:
+                    left, right = edges[line.first], edges[line.last + 1]
+                    alike[line.points, line.color].append(
+                        f"{number(left, at)} m {number(right, at)} l"
+                    )
+        for (points, color), drawn in alike.items():
+            yield f"{stroke_of(color)} {number(points)} w {' '.join(drawn)} S"
 
 
-class _SetApart(TableRenderCB):
-    """Marks ground and rules of a table, and headings said before, as decoration.
-
-    The library calls these methods while it draws a table.
-    """
-
-    def __call__(self, T: Table, cmd: str, *args: Any) -> None:  # noqa: N803
-        """Do what is to be done at this point of the drawing."""
-        canvas = canvas_of(T)
-        said = isinstance(T, Grid) and T.is_rest and T.repeatRows > 0
-        match cmd, args:
-            case (("startBG" | "startLines"), _):
-                canvas.begin(None)
-            case (("endBG" | "endLines"), _):
-                canvas.end()
-            case "startRow", (0,) if said:
-                canvas.begin(None)
-            case "startRow", (row,) if said and row == T.repeatRows:
-                canvas.end()
-            case _:
-                pass
+def _fitting(rows: Sequence[Row], room: float) -> int:
+    """Return how many rows stand in `room` points, none of them parted from one it stays with."""
+    fit = 0
+    for row in rows:
+        room -= row.height
+        if room < -_FUZZ:
+            break
+        fit += 1
+    while 0 < fit < len(rows) and rows[fit].kept:
+        fit -= 1
+    return fit
 
 
-_SET_APART = _SetApart()
+def _decorate(canvas: TaggedCanvas, drawn: Iterator[str]) -> None:
+    operators = "\n".join(drawn)
+    if operators:
+        canvas.begin(None)
+        canvas.put(operators)
+        canvas.end()
 
 
 def grid(
@@ -107,51 +196,66 @@ def grid(
 ) -> Grid:
     """Return a table of `rows`; `widths` in points, `heads` the rows repeated on each page.
 
-    Cells have no padding and stand at the top; `commands` are table style commands on top of that.
+    Cells have no padding and stand at the top, unless `commands` say otherwise: later ones go
+    before earlier ones.
     """
-    table = Grid(
-        [[cell or [] for cell in row] for row in rows],
-        colWidths=list(widths),
-        repeatRows=heads,
-        splitByRow=1,
-        splitInRow=_LEAST_PIECE,
-        style=[
-            ("FONTNAME", _FIRST, _LAST, look.faces.text.font),
-            ("FONTSIZE", _FIRST, _LAST, look.sizes.body),
-            ("LEFTPADDING", _FIRST, _LAST, 0),
-            ("RIGHTPADDING", _FIRST, _LAST, 0),
-            ("TOPPADDING", _FIRST, _LAST, 0),
-            ("BOTTOMPADDING", _FIRST, _LAST, 0),
-            ("VALIGN", _FIRST, _LAST, "TOP"),
-            *commands,
-        ],
-        hAlign="LEFT",
-        renderCB=_SET_APART,
-    )
-    table.page_height = look.height
-    return table
+    made = [row_of(row) for row in rows]
+    for command in commands:
+        _obey(made, len(widths), command)
+    return Grid(made, widths, look.height, heads)
 
 
-def rule_below(start: tuple[int, int], end: tuple[int, int], color: str = RULE) -> Command:
+def _obey(rows: list[Row], columns: int, command: Command) -> None:
+    first, last = command.start[0] % columns, command.end[0] % columns
+    top, low = _at(command.start[1], len(rows)), _at(command.end[1], len(rows))
+    for row in rows[top : low + 1]:
+        match command.kind:
+            case "left" | "right" | "top" | "bottom" as side:
+                row.pad(side, first, last, command.points)
+            case "above":
+                row.above.append(Line(first, last, command.points, command.color))
+            case "below":
+                row.below.append(Line(first, last, command.points, command.color))
+            case "ground":
+                row.grounds.append((first, last, command.color))
+            case "foot":
+                row.at_foot.update(range(first, last + 1))
+            case _:
+                row.kept = row is not rows[top]
+
+
+def _at(position: int, count: int) -> int:
+    return position if position >= 0 else position + count
+
+
+def rule_below(start: _Corner, end: _Corner, color: str = RULE) -> Command:
     """Return the command for a thin rule below cells."""
-    return ("LINEBELOW", start, end, 0.5, HexColor(color))
+    return Command("below", start, end, 0.5, color)
 
 
-def rule_above(
-    start: tuple[int, int], end: tuple[int, int], color: str = RULE, width: float = 0.5
-) -> Command:
+def rule_above(start: _Corner, end: _Corner, color: str = RULE, width: float = 0.5) -> Command:
     """Return the command for a rule above cells."""
-    return ("LINEABOVE", start, end, width, HexColor(color))
+    return Command("above", start, end, width, color)
 
 
-def ground(start: tuple[int, int], end: tuple[int, int], color: str) -> Command:
+def ground(start: _Corner, end: _Corner, color: str) -> Command:
     """Return the command for a colored ground of cells."""
-    return ("BACKGROUND", start, end, HexColor(color))
+    return Command("ground", start, end, color=color)
+
+
+def at_foot(start: _Corner, end: _Corner) -> Command:
+    """Return the command for cells whose content stands at the foot of their row."""
+    return Command("foot", start, end)
+
+
+def kept_rows(count: int) -> Command:
+    """Return the command for the last `count` rows to stay together."""
+    return Command("kept", (0, -count), (-1, -1))
 
 
 def padding(
-    start: tuple[int, int],
-    end: tuple[int, int],
+    start: _Corner,
+    end: _Corner,
     *,
     top: float | None = None,
     bottom: float | None = None,
@@ -159,9 +263,7 @@ def padding(
     right: float | None = None,
 ) -> list[Command]:
     """Return the commands for the padding of cells, in points."""
-    named = {"TOP": top, "BOTTOM": bottom, "LEFT": left, "RIGHT": right}
+    named = {"top": top, "bottom": bottom, "left": left, "right": right}
     return [
-        (f"{side}PADDING", start, end, points)
-        for side, points in named.items()
-        if points is not None
+        Command(side, start, end, points) for side, points in named.items() if points is not None
     ]

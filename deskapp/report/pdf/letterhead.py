@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable, PageBreak
 
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
-from deskapp.report.pdf.grid import Cell, grid, padding
+from deskapp.report.pdf.grid import Cell, at_foot, grid, padding
 from deskapp.report.pdf.look import QUIET, RULE
 from deskapp.report.pdf.pictures import logo
 from deskapp.report.pdf.piece import Piece
@@ -129,7 +129,7 @@ def _sender(look: Look, block: blocks.Letterhead, under: Element) -> Flowable | 
         return None
     half = look.width / 2
     row: list[Cell] = [left, right]
-    commands = [("VALIGN", (0, 0), (-1, -1), "BOTTOM"), *padding((0, 0), (0, 0), right=12.0)]
+    commands = [at_foot((0, 0), (-1, -1)), *padding((0, 0), (0, 0), right=12.0)]
     return spaced(grid(look, [row], [half, half], commands), 0.0, _RULE_GAP)
 
 

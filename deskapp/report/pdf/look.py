@@ -92,6 +92,13 @@ def fill_of(color: str) -> str:
     return f"{number(shade.red, shade.green, shade.blue)} rg"
 
 
+@cache
+def stroke_of(color: str) -> str:
+    """Return the operator that draws lines in a color."""
+    shade = HexColor(color)
+    return f"{number(shade.red, shade.green, shade.blue)} RG"
+
+
 @dataclass(frozen=True, slots=True)
 class Look:
     """Everything the drawing of one document shares; `problems` collects what went amiss."""

@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable
 from deskapp.i18n import _
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
-from deskapp.report.pdf.grid import Cell, grid, padding
+from deskapp.report.pdf.grid import Cell, at_foot, grid, padding
 from deskapp.report.pdf.look import INK, QUIET
 from deskapp.report.pdf.pictures import fitted
 from deskapp.report.pdf.statements import spaced
@@ -42,7 +42,7 @@ def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowa
     ]
     if rows:
         # A picture is taller than a word: lines side by side are level at their foot.
-        level = ("VALIGN", *_ALL, "BOTTOM")
+        level = at_foot(*_ALL)
         table = grid(look, rows, [half, _GAP, half], [level, *padding(*_ALL, bottom=6.0)])
         pieces.append(spaced(table, 0.0, 8.0))
     return pieces

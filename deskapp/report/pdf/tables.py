@@ -6,7 +6,17 @@ from typing import TYPE_CHECKING
 
 from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Align, Sign
-from deskapp.report.pdf.grid import Cell, Command, grid, ground, padding, rule_above, rule_below
+from deskapp.report.pdf.grid import (
+    Cell,
+    Command,
+    at_foot,
+    grid,
+    ground,
+    kept_rows,
+    padding,
+    rule_above,
+    rule_below,
+)
 from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
@@ -139,14 +149,14 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     rows = [head, *_table_rows(look, block, told)]
     commands: list[Command] = [
         *padding(*_ALL, top=2.6, bottom=3.2, left=_CELL_SIDE, right=_CELL_SIDE),
-        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        at_foot((0, 0), (-1, 0)),
         rule_below((0, 0), (-1, 0), INK),
         rule_below((0, 1), (-1, -1)),
     ]
     if block.total:
         commands.append(rule_above((0, -1), (-1, -1), INK))
     if block.kept > 1:
-        commands.append(("NOSPLIT", (0, -min(block.kept, len(block.rows))), (-1, -1)))
+        commands.append(kept_rows(min(block.kept, len(block.rows))))
     pieces: list[Flowable] = [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
     if block.caption:
         pieces.append(
