@@ -147,7 +147,7 @@ class Grid(Piece):
                 first, last, color = ground
                 begun = since.pop(ground)
                 box = number(edges[first], top, edges[last + 1] - edges[first], begun - top)
-                yield f"{fill_of(color)} {box} re f"
+                yield f"{fill_of(color)} {box} re\nf"
             for ground in row.grounds if row is not None else ():
                 since.setdefault(ground, top)
 

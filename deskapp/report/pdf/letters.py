@@ -81,5 +81,5 @@ class Letters(dict[int, str]):
         told: list[str] = []
         for part, group in groupby(text, lambda char: self._beyond.get(char, 0)):
             name = self._font.getSubsetInternalName(part, self._document)
-            told.append(f"{name} {number(size)} Tf ({''.join(group).translate(self)}) Tj")
+            told += [f"{name} {number(size)} Tf", f"({''.join(group).translate(self)}) Tj"]
         return f"{' '.join(told)} {self.name} {number(size)} Tf"

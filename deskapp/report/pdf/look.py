@@ -115,7 +115,7 @@ class Look:
     foot: float = _FOOT
     problems: list[str] = field(default_factory=list[str])
     _letterings: dict[tuple[object, ...], Lettering] = field(
-        default_factory=dict[tuple[object, ...], "Lettering"]
+        default_factory=dict[tuple[object, ...], Lettering]
     )
 
     @property

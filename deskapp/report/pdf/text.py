@@ -123,7 +123,7 @@ def _place_boxes(
             if run.missing:
                 left, wide = x + at * style.size, style.face.width(run.text, style.size)
                 box = number(left, base - 0.2 * style.size, wide, style.size)
-                canvas.put(f"{_BOX_COLOR} {box} re f")
+                canvas.put(f"{_BOX_COLOR} {box} re\nf")
         base -= style.leading
 
 

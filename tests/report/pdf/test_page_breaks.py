@@ -17,11 +17,12 @@ from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
 from deskapp.report.pdf.faces import load_faces
 from deskapp.report.pdf.look import look_of
+from deskapp.report.template import Template
 
 SLACK = 1.0
 
 
-def pages_with(homeowner, *blocks: b.Block) -> list[str]:
+def pages_with(homeowner: Template, *blocks: b.Block) -> list[str]:
     document = replace(build(homeowner, report_input(Job())), blocks=blocks)
     return pages_of(drawn(document))
 
@@ -35,7 +36,7 @@ def table(rows: int, cell: str = "value") -> b.Table:
     return b.Table(columns, tuple((f"{cell} {number}", "x") for number in range(rows)))
 
 
-def test_that_headings_of_a_table_stand_on_every_page_of_it(homeowner):
+def test_that_headings_of_a_table_stand_on_every_page_of_it(homeowner: Template):
     pages = pages_with(homeowner, table(120))
     assert len(pages) > 2
     assert all("Column one" in page and "Column two" in page for page in pages)
@@ -43,14 +44,14 @@ def test_that_headings_of_a_table_stand_on_every_page_of_it(homeowner):
     assert "value 119" in pages[-1]
 
 
-def test_that_no_row_is_lost_or_doubled_over_pages(homeowner):
+def test_that_no_row_is_lost_or_doubled_over_pages(homeowner: Template):
     text = "\n".join(pages_with(homeowner, table(200)))
     found = [len(re.findall(rf"value {number}\s", text)) for number in range(200)]
     assert found == [1] * 200
 
 
 @pytest.mark.parametrize("lines", range(20, 40))
-def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner, lines):
+def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner: Template, lines: int):
     for following in (
         b.Paragraph((b.Span("What follows. " * 30),)),
         table(3, "What follows"),
@@ -66,7 +67,7 @@ def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner, line
         assert "Part" in page
 
 
-def test_that_a_row_taller_than_a_page_is_cut_and_whole(homeowner):
+def test_that_a_row_taller_than_a_page_is_cut_and_whole(homeowner: Template):
     words = " ".join(f"w{number}" for number in range(3000))
     columns = (b.Column("One"), b.Column("Two"))
     pages = pages_with(homeowner, b.Table(columns, (("a", words), ("z", "last"))))
@@ -77,19 +78,19 @@ def test_that_a_row_taller_than_a_page_is_cut_and_whole(homeowner):
 
 
 @pytest.mark.parametrize("words", range(560, 640, 4))
-def test_that_a_row_about_as_tall_as_a_page_is_drawn(homeowner, words):
+def test_that_a_row_about_as_tall_as_a_page_is_drawn(homeowner: Template, words: int):
     text = " ".join(f"w{number}" for number in range(words))
     pages = pages_with(homeowner, b.Facts((b.Fact("Label", text),), columns=1), filler(3))
     assert "filler 2" in "".join(pages)
 
 
-def test_that_a_short_table_is_not_parted(homeowner):
+def test_that_a_short_table_is_not_parted(homeowner: Template):
     for lines in range(20, 36):
         pages = pages_with(homeowner, filler(lines), table(5, "row"))
         assert len([page for page in pages if "row " in page]) == 1
 
 
-def test_that_a_row_moves_to_the_next_page_rather_than_being_cut(homeowner):
+def test_that_a_row_moves_to_the_next_page_rather_than_being_cut(homeowner: Template):
     cell = "many words " * 80
     columns = (b.Column("One"), b.Column("Two"))
     rows = tuple((f"start{n} {cell} end{n}", "x") for n in range(12))
@@ -99,7 +100,7 @@ def test_that_a_row_moves_to_the_next_page_rather_than_being_cut(homeowner):
         assert f"end{number}" in page
 
 
-def test_that_the_signature_stays_with_its_statement(homeowner):
+def test_that_the_signature_stays_with_its_statement(homeowner: Template):
     for lines in range(18, 36):
         block = b.Signature("I made this test.", (b.SignatureLine("Sign here"),) * 4)
         pages = pages_with(homeowner, filler(lines), b.Heading("Signing"), block)
@@ -108,7 +109,7 @@ def test_that_the_signature_stays_with_its_statement(homeowner):
         assert "Signing" in page
 
 
-def test_that_a_scale_is_never_parted(homeowner):
+def test_that_a_scale_is_never_parted(homeowner: Template):
     scale = b.Scale(
         "The scale",
         "unit",
@@ -125,7 +126,7 @@ def test_that_a_scale_is_never_parted(homeowner):
         assert "Limit 5" in page
 
 
-def test_that_sixty_leaks_are_all_there_and_none_is_parted(homeowner):
+def test_that_sixty_leaks_are_all_there_and_none_is_parted(homeowner: Template):
     document = build(homeowner, report_input(with_leaks(60)))
     pages = pages_of(drawn(document))
     for number in range(1, 61):
@@ -133,14 +134,16 @@ def test_that_sixty_leaks_are_all_there_and_none_is_parted(homeowner):
         assert re.search(rf"^{number}\s+Place number {number}$", page, re.MULTILINE)
 
 
-def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner):
+def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner: Template):
     pages = pages_with(homeowner, b.PageBreak(), b.Paragraph((b.Span("only"),)), b.PageBreak())
     assert len(pages) == 1
 
 
 @pytest.mark.parametrize("paper", list(Paper))
 @pytest.mark.parametrize("kind", ["homeowner", "compliance", "technical", "retest"])
-def test_that_nothing_runs_off_the_text_area(kind, paper, request):
+def test_that_nothing_runs_off_the_text_area(
+    kind: str, paper: Paper, request: pytest.FixtureRequest
+):
     template = request.getfixturevalue(kind)
     job, photos = retrofit()
     for one in (job, long_names(), with_leaks(60)):
@@ -157,7 +160,7 @@ def placed_lines(pdf: bytes) -> list[tuple[str, float, float, float]]:
     """Each printed line with its place in points and its size."""
     found: list[tuple[str, float, float, float]] = []
 
-    def visit(text, cm, tm, _font, size):
+    def visit(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
         if text.strip():
             found.append((text.strip("\n"), cm[4] + tm[4], cm[5] + tm[5], size))
 
@@ -167,7 +170,7 @@ def placed_lines(pdf: bytes) -> list[tuple[str, float, float, float]]:
     return found
 
 
-def test_that_very_long_texts_are_printed_to_their_end(technical):
+def test_that_very_long_texts_are_printed_to_their_end(technical: Template):
     job = rough_in()
     system = job.systems[0].model_copy(update={"visual_notes": "note " * 2500})
     long = job.model_copy(
@@ -179,7 +182,7 @@ def test_that_very_long_texts_are_printed_to_their_end(technical):
     assert printed.count("Alongcomment.") == 400
 
 
-def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance):
+def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance: Template):
     document = build(compliance, report_input(sample("maple")))
     first, *others = pages_of(drawn(document))
     [start] = [n for n, page in enumerate(others) if "Annex to the certificate" in page]
@@ -190,7 +193,7 @@ def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance):
 
 
 @pytest.mark.parametrize("lines", range(18, 40, 2))
-def test_that_an_introduction_stays_with_what_it_introduces(homeowner, lines):
+def test_that_an_introduction_stays_with_what_it_introduces(homeowner: Template, lines: int):
     told = [b.Paragraph((b.Span(f"Sentence {n}."),)) for n in range(3)]
     for blocks in ((told[0], table(80, "row")), told):
         pages = pages_with(homeowner, filler(lines), b.Heading("Section"), *blocks)
@@ -199,7 +202,7 @@ def test_that_an_introduction_stays_with_what_it_introduces(homeowner, lines):
         assert ("row 0" if len(blocks) == 2 else "Sentence 2.") in page
 
 
-def test_that_the_last_lines_of_a_budget_stay_together(homeowner):
+def test_that_the_last_lines_of_a_budget_stay_together(homeowner: Template):
     columns = (b.Column("One"), b.Column("Two"))
     rows = tuple((f"row {number}", "x") for number in range(30))
     for lines in range(4, 16):
@@ -210,7 +213,7 @@ def test_that_the_last_lines_of_a_budget_stay_together(homeowner):
         assert "row 27" in page
 
 
-def test_that_a_job_without_leaks_says_so_on_one_page(homeowner):
+def test_that_a_job_without_leaks_says_so_on_one_page(homeowner: Template):
     pages = pages_of(drawn(build(homeowner, report_input(with_leaks(0)))))
     [page] = [page for page in pages if "The leaks we found" in page]
     assert "No leak was written down one by one" in page
