@@ -21,6 +21,8 @@ def printable(text: str) -> str:
     that turn the writing direction, are left out: on paper they could only mislead. Half a
     character becomes the sign for one that was lost.
     """
+    if text.isascii() and text.isprintable():
+        return text
     text = _UNSEEN.sub("", text)
     if text.isprintable() and unicodedata.is_normalized("NFC", text):
         return text

@@ -90,23 +90,26 @@ class Element:
     def pages_of_fields(self) -> dict[str, int]:
         """Return the first page, from 1, of each field of the job that is shown inside it."""
         found: dict[str, int] = {}
-        page = self._first_page() if self.about else None
-        if page is not None:
-            found[self.about] = page + 1
-        for part in self.parts:
-            found = part.pages_of_fields() | found
+        self._find_pages(found)
         return found
+
+    def _find_pages(self, found: dict[str, int]) -> None:
+        if self.about and self.about not in found:
+            page = self._first_page()
+            if page is not None:
+                found[self.about] = page + 1
+        for part in self.parts:
+            part._find_pages(found)
 
     def _first_page(self) -> int | None:
         pages = [place.page for place in self.places]
         pages += [page for part in self.parts if (page := part._first_page()) is not None]
         return min(pages, default=None)
 
-    def is_empty(self) -> bool:
-        """Say whether nothing was drawn for it; an empty cell of a table still counts."""
-        if self.role in _KEPT_EMPTY or self.places:
-            return False
-        return all(part.is_empty() for part in self.parts)
+    @property
+    def is_kept_empty(self) -> bool:
+        """Whether it counts even if nothing was drawn for it, as a cell of a table does."""
+        return self.role in _KEPT_EMPTY
 
 
 class Outline:

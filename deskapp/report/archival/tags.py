@@ -96,6 +96,9 @@ class _Writer:
         """Write all of the tree, and return the number of the object that is its root."""
         root = self._reserve()
         top = self._write(document, root)
+        if top is None:
+            top = self._reserve()
+            self._put(top, b"<</Type/StructElem/S/Document/P %d 0 R>>" % root)
         back = self._reserve()
         self._put(back, b"<</Nums[%s]>>" % self._ways_back())
         self._put(
@@ -105,9 +108,17 @@ class _Writer:
         )
         return root
 
-    def _write(self, element: Element, parent: int) -> int:
-        """Write `element` and all inside it; parts for which nothing was drawn are left out."""
+    def _write(self, element: Element, parent: int) -> int | None:
+        """Write `element` and all inside it; None for one for which nothing was drawn."""
         number = self._reserve()
+        inside = self._content(element, number) if element.places else []
+        for part in element.parts:
+            written = self._write(part, number)
+            if written is not None:
+                inside.append(b"%d 0 R" % written)
+        if not inside and not element.is_kept_empty:
+            self.objects.pop()
+            return None
         said = [b"<</Type/StructElem/S/%s/P %d 0 R" % (_NAMES[element.role], parent)]
         if element.alternative:
             said.append(b"/Alt %s" % String(element.alternative).unparse())
@@ -116,10 +127,6 @@ class _Writer:
             said.append(b"/A%s" % attributes)
         if element.places:
             said.append(b"/Pg %d 0 R" % self._pages[element.places[0].page])
-        inside = self._content(element, number)
-        inside += [
-            b"%d 0 R" % self._write(part, number) for part in element.parts if not part.is_empty()
-        ]
         if inside:
             said.append(b"/K[%s]" % b" ".join(inside) if len(inside) > 1 else b"/K %s" % inside[0])
         said.append(b">>")
@@ -134,8 +141,6 @@ class _Writer:
         )
 
     def _content(self, element: Element, number: int) -> list[bytes]:
-        if not element.places:
-            return []
         home = element.places[0].page
         for place in element.places:
             self._owners[place.page][place.number] = number

@@ -52,7 +52,7 @@ def _stretch(runs: Sequence[Run], room: float) -> list[Line]:
 
 
 def _split(text: str) -> list[str]:
-    if any(space in text for space in _KEPT_SPACES):
+    if not text.isascii() and any(space in text for space in _KEPT_SPACES):
         return _WORD.findall(text)
     return text.split()
 
@@ -62,16 +62,17 @@ def _one_font(run: Run, words: list[str], each: list[float], room: float) -> lis
     space = widths_of(run.font)[" "]
     whole = sum(each) + space * (len(each) - 1)
     if whole <= room:
-        return [Line(whole, (run._replace(text=" ".join(words)),))] if words else []
+        return [Line(whole, (Run(" ".join(words), run.font, run.missing),))] if words else []
     lines: list[Line] = []
     first, width = 0, -space
     for number, wide in enumerate(each):
         if width + space + wide > room:
-            lines.append(Line(width, (run._replace(text=" ".join(words[first:number])),)))
+            text = " ".join(words[first:number])
+            lines.append(Line(width, (Run(text, run.font, run.missing),)))
             first, width = number, wide
         else:
             width += space + wide
-    lines.append(Line(width, (run._replace(text=" ".join(words[first:])),)))
+    lines.append(Line(width, (Run(" ".join(words[first:]), run.font, run.missing),)))
     return lines
 
 
@@ -80,7 +81,7 @@ def _words(runs: Iterable[Run]) -> list[_Word]:
     words: list[_Word] = []
     is_open = False
     for run in runs:
-        parts = [run._replace(text=part) for part in _split(run.text)]
+        parts = [Run(part, run.font, run.missing) for part in _split(run.text)]
         if not parts:
             is_open = is_open and not run.text
             continue
@@ -124,11 +125,12 @@ def _any_fonts(words: list[_Word], room: float) -> list[Line]:
 def _join(line: list[Run], word: _Word) -> None:
     """Put a word at the end of a line, with a space before it; alike runs become one."""
     if line:
-        line[-1] = line[-1]._replace(text=f"{line[-1].text} ")
+        last = line[-1]
+        line[-1] = Run(f"{last.text} ", last.font, last.missing)
     for part in word:
         last = line[-1] if line else None
         if last is not None and last.font == part.font and last.missing == part.missing:
-            line[-1] = part._replace(text=last.text + part.text)
+            line[-1] = Run(last.text + part.text, last.font, last.missing)
         else:
             line.append(part)
 

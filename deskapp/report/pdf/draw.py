@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, is_dataclass
+from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING, BinaryIO, cast
 
@@ -80,7 +81,9 @@ def missing_characters(document: Document, fonts: Path | None = None) -> tuple[s
 
 
 def _missing(document: Document, faces: Faces) -> tuple[str, ...]:
-    text = "".join(set(printable("\n".join(_texts(document)))))
+    """Return what no face has; each face has all of ASCII, so only other texts are looked at."""
+    doubtful = {text for text in _texts(document) if not text.isascii()}
+    text = "".join(set(printable("\n".join(sorted(doubtful)))))
     return tuple(sorted(faces.text.missing(text)))
 
 
@@ -117,6 +120,11 @@ def _texts(value: object) -> Iterator[str]:
     elif isinstance(value, tuple):
         for part in cast("tuple[object, ...]", value):
             yield from _texts(part)
-    elif is_dataclass(value):
-        for one in fields(value):
-            yield from _texts(getattr(value, one.name))
+    else:
+        for name in _fields_of(type(value)):
+            yield from _texts(getattr(value, name))
+
+
+@cache
+def _fields_of(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind)) if is_dataclass(kind) else ()

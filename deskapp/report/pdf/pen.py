@@ -5,20 +5,20 @@ from __future__ import annotations
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from reportlab.lib.colors import HexColor
-
 from deskapp.report.pdf.letters import number
-from deskapp.report.pdf.look import INK, fill_of
+from deskapp.report.pdf.look import INK, fill_of, stroke_of
 
 if TYPE_CHECKING:
-    from collections.abc import Generator, Sequence
+    from collections.abc import Callable, Generator, Sequence
 
     from reportlab.lib.utils import ImageReader
 
     from deskapp.report.pdf.faces import Face
     from deskapp.report.pdf.tagged import TaggedCanvas
 
-_ROUND = 1
+_BEND = 0.5522847498
+"""Where the handles of a quarter of a circle stand, as a share of its radius."""
+_STAMPS: dict[str, str] = {}
 _BOX_COLOR = "#c9d0d5"
 
 # pyright: reportUnknownMemberType=false
@@ -35,8 +35,7 @@ class Pen:
     def placed(self, x: float, y: float, scale: float = 1.0) -> Generator[None]:
         """Move the origin to `x`, `y` and scale what is drawn, for the length of a ``with``."""
         self._canvas.saveState()
-        self._canvas.translate(x, y)
-        self._canvas.scale(scale, scale)
+        self._canvas.transform(scale, 0, 0, scale, x, y)
         yield
         self._canvas.restoreState()
 
@@ -44,11 +43,22 @@ class Pen:
     def inside(self, x: float, y: float, width: float, height: float) -> Generator[None]:
         """Draw nothing outside a rectangle, for the length of a ``with``."""
         self._canvas.saveState()
-        path = self._canvas.beginPath()
-        path.rect(x, y, width, height)
-        self._canvas.clipPath(path, stroke=0, fill=0)
+        self._canvas.put(f"{number(x, y, width, height)} re\nW n")
         yield
         self._canvas.restoreState()
+
+    def stamp(
+        self, key: str, place: tuple[float, float, float], paint: Callable[[Pen], None]
+    ) -> None:
+        """Draw what `paint` draws in a square of side 1, at `place`: x, y and side in points.
+
+        It is painted once; what has the same `key` later on is drawn by the same operators.
+        """
+        drawn = _STAMPS.get(key)
+        if drawn is None:
+            drawn = _STAMPS[key] = self._canvas.taken_down(lambda: paint(self))
+        x, y, side = place
+        self._canvas.put(f"q {number(side, 0, 0, side, x, y)} cm\n{drawn}\nQ")
 
     def line(
         self,
@@ -60,16 +70,10 @@ class Pen:
         dash: tuple[float, float] | None = None,
     ) -> None:
         """Draw straight lines through `points`."""
-        self._canvas.saveState()
-        self._canvas.setLineWidth(width)
-        self._canvas.setStrokeColor(HexColor(color))
-        if round_ends:
-            self._canvas.setLineCap(_ROUND)
-            self._canvas.setLineJoin(_ROUND)
-        if dash:
-            self._canvas.setDash(*dash)
-        self._path(points, closed=False, stroke=True, fill=False)
-        self._canvas.restoreState()
+        ends = " 1 J 1 j" if round_ends else ""
+        dashes = f" [{number(*dash)}] 0 d" if dash else ""
+        told = f"q {number(width)} w {stroke_of(color)}{ends}{dashes} {_path(points)} S Q"
+        self._canvas.put(told)
 
     def shape(
         self,
@@ -80,10 +84,7 @@ class Pen:
         width: float = 0.0,
     ) -> None:
         """Draw a closed shape, filled, outlined or both."""
-        self._canvas.saveState()
-        self._colors(fill, outline, width)
-        self._path(points, closed=True, stroke=outline is not None, fill=fill is not None)
-        self._canvas.restoreState()
+        self._paint(f"{_path(points)} h", fill, outline, width)
 
     def box(
         self,
@@ -97,8 +98,7 @@ class Pen:
         line: float = 0.0,
     ) -> None:
         """Draw a rectangle."""
-        corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-        self.shape(corners, fill=fill, outline=outline, width=line)
+        self._paint(f"{number(x, y, width, height)} re", fill, outline, line)
 
     def disc(
         self,
@@ -111,10 +111,7 @@ class Pen:
         width: float = 0.0,
     ) -> None:
         """Draw a circle around `x`, `y`."""
-        self._canvas.saveState()
-        self._colors(fill, outline, width)
-        self._canvas.circle(x, y, radius, stroke=int(outline is not None), fill=int(bool(fill)))
-        self._canvas.restoreState()
+        self.oval((x, y), (radius, radius), fill=fill, outline=outline, width=width)
 
     def oval(
         self,
@@ -127,11 +124,15 @@ class Pen:
     ) -> None:
         """Draw an oval; `radii` are half its width and half its height."""
         (x, y), (across, down) = center, radii
-        self._canvas.saveState()
-        self._colors(fill, outline, width)
-        corners = (x - across, y - down, x + across, y + down)
-        self._canvas.ellipse(*corners, stroke=int(outline is not None), fill=int(bool(fill)))
-        self._canvas.restoreState()
+        bend, rise = across * _BEND, down * _BEND
+        quarters = (
+            (x + across, y + rise, x + bend, y + down, x, y + down),
+            (x - bend, y + down, x - across, y + rise, x - across, y),
+            (x - across, y - rise, x - bend, y - down, x, y - down),
+            (x + bend, y - down, x + across, y - rise, x + across, y),
+        )
+        curves = " ".join(f"{number(*quarter)} c" for quarter in quarters)
+        self._paint(f"{number(x + across, y)} m {curves} h", fill, outline, width)
 
     def text(
         self, x: float, y: float, text: str, face: Face, size: float, color: str = INK
@@ -158,24 +159,21 @@ class Pen:
         """Draw a picture at the origin; clear parts of it stay clear."""
         self._canvas.drawImage(reader, 0, 0, width, height, mask="auto")
 
-    def _colors(self, fill: str | None, outline: str | None, width: float) -> None:
+    def _paint(self, path: str, fill: str | None, outline: str | None, width: float) -> None:
+        told = ["q"]
         if fill is not None:
-            self._canvas.setFillColor(HexColor(fill))
+            told.append(fill_of(fill))
         if outline is not None:
-            self._canvas.setStrokeColor(HexColor(outline))
-            self._canvas.setLineWidth(width)
-            self._canvas.setLineJoin(_ROUND)
+            told.append(f"{stroke_of(outline)} {number(width)} w 1 j")
+        painted = "B" if fill is not None else "S"
+        told += [path, "f" if outline is None else painted, "Q"]
+        if fill is not None or outline is not None:
+            self._canvas.put(" ".join(told))
 
-    def _path(
-        self, points: Sequence[tuple[float, float]], *, closed: bool, stroke: bool, fill: bool
-    ) -> None:
-        path = self._canvas.beginPath()
-        path.moveTo(*points[0])
-        for point in points[1:]:
-            path.lineTo(*point)
-        if closed:
-            path.close()
-        self._canvas.drawPath(path, stroke=int(stroke), fill=int(fill))
+
+def _path(points: Sequence[tuple[float, float]]) -> str:
+    first, *rest = points
+    return " ".join([f"{number(*first)} m", *(f"{number(*point)} l" for point in rest)])
 
 
 def fitted(text: str, face: Face, size: float, width: float) -> str:

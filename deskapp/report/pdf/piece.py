@@ -19,6 +19,18 @@ class Piece(Flowable):
     meanwhile. A report has a thousand pieces, so these are told where they stand instead.
     """
 
+    width: float = 0.0
+    height: float = 0.0
+    wrapped = 0
+    hAlign = "LEFT"  # noqa: N815 - names of the library
+    vAlign = "BOTTOM"  # noqa: N815
+    encoding = None
+    _traceInfo = None  # noqa: N815
+    _showBoundary = None  # noqa: N815
+
+    def __init__(self) -> None:  # pyright: ignore[reportMissingSuperCall]
+        """Leave all as it stands above: the library would set each of it for each piece anew."""
+
     def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
         """Draw it with its lower left corner at `x`, `y`."""
         raise NotImplementedError

@@ -55,16 +55,14 @@ class Row:
     def measure(self, widths: Sequence[float]) -> float:
         """Return the height: that of the tallest cell."""
         if self.height < 0.0:
-            self._heights = [
-                _height(cell, width - left - right) if cell else 0.0
-                for cell, width, left, right in zip(
-                    self.cells, widths, self.left, self.right, strict=True
-                )
-            ]
-            self.height = max(
-                height + top + bottom
-                for height, top, bottom in zip(self._heights, self.top, self.bottom, strict=True)
-            )
+            self._heights = []
+            tallest = 0.0
+            for column, cell in enumerate(self.cells):
+                room = widths[column] - self.left[column] - self.right[column]
+                high = _height(cell, room) if cell else 0.0
+                self._heights.append(high)
+                tallest = max(tallest, high + self.top[column] + self.bottom[column])
+            self.height = tallest
         return self.height
 
     def place(self, canvas: TaggedCanvas, edges: Sequence[float], top: float) -> None:

@@ -35,8 +35,7 @@ def sign_mark(sign: Sign, size: float) -> Drawn:
 
 def draw_sign(pen: Pen, sign: Sign, x: float, y: float, size: float) -> None:
     """Draw `sign` in a square of side `size` points with its lower left corner at `x`, `y`."""
-    with pen.placed(x, y, size):
-        _SHAPES[sign](pen, sign_color(sign))
+    pen.stamp(sign, (x, y, size), lambda pen: _SHAPES[sign](pen, sign_color(sign)))
 
 
 def _pass(pen: Pen, color: str) -> None:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from deskapp.report.archival.structure import Box, Place
+from deskapp.report.archival.structure import Box, Place, Role
 from deskapp.report.pdf.letters import Letters
 
 if TYPE_CHECKING:
-    from collections.abc import Generator
-
-    from reportlab.platypus import Flowable
+    from collections.abc import Callable, Generator
 
     from deskapp.report.archival.structure import Element
 
@@ -21,6 +19,7 @@ _DECORATION = "/Artifact BMC"
 HEADER = "/Artifact <</Type /Pagination /Subtype /Header /Attached [/Top]>> BDC"
 FOOTER = "/Artifact <</Type /Pagination /Subtype /Footer /Attached [/Bottom]>> BDC"
 _END = "EMC"
+_OPENINGS = {role: f"/{role.partition(' ')[0]}" for role in Role}
 
 
 class TaggedCanvas(Canvas):
@@ -29,6 +28,8 @@ class TaggedCanvas(Canvas):
     Stretches do not lie in one another: what is drawn inside one belongs to it. `part_header` is
     the running header of the part a page belongs to; empty where the document has none of its own.
     """
+
+    _code: list[str]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
@@ -48,8 +49,7 @@ class TaggedCanvas(Canvas):
         if element is None:
             self.put(decoration)
             return
-        role = element.role.partition(" ")[0]
-        self.put(f"/{role} <</MCID {self._marks}>> BDC")
+        self.put(f"{_OPENINGS[element.role]} <</MCID {self._marks}>> BDC")
         element.places.append(Place(self._page, self._marks))
         self._marks += 1
 
@@ -61,7 +61,14 @@ class TaggedCanvas(Canvas):
 
     def put(self, operators: str) -> None:
         """Write operators of the page as they are."""
-        self._code.append(operators)  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
+        self._code.append(operators)
+
+    def taken_down(self, work: Callable[[], None]) -> str:
+        """Return the operators that `work` would write, and leave them out."""
+        before, self._code = self._code, []
+        work()
+        told, self._code = self._code, before
+        return "\n".join(told)
 
     def letters(self, font: str) -> Letters:
         """Return how the letters of a font are written into this file."""
@@ -81,8 +88,3 @@ class TaggedCanvas(Canvas):
         """Return where a rectangle at the origin stands on the page."""
         left, bottom = self.absolutePosition(0, 0)  # pyright: ignore[reportUnknownMemberType]
         return Box(left, bottom, left + width, bottom + height)
-
-
-def canvas_of(piece: Flowable) -> TaggedCanvas:
-    """Return the canvas `piece` is being drawn on."""
-    return cast("TaggedCanvas", piece.canv)

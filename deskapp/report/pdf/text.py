@@ -86,8 +86,8 @@ class Words(Piece):
             letters = canvas.letters(run.font)
             at = x + self._indent(lines[0])
             canvas.put(
-                f"{style.color}\nBT 1 0 0 1 {number(at, base)} Tm {letters.name} {style.sized}"
-                f" {letters.shown(run.text, style.size)} ET"
+                f"{style.color}\nBT {at:.2f} {base:.2f} Td {letters.name} {style.sized} "
+                f"{letters.shown(run.text, style.size)} ET"
             )
         else:
             self._place_lines(canvas, lines, x, base)
@@ -98,15 +98,22 @@ class Words(Piece):
         _place_boxes(canvas, lines, x, base, style)
         told = [style.color, "BT"]
         font = ""
-        for line in lines:
-            told.append(f"1 0 0 1 {number(x + self._indent(line), base)} Tm")
+        before = 0.0
+        for position, line in enumerate(lines):
+            at = x + self._indent(line)
+            if not position:
+                told.append(f"{at:.2f} {base:.2f} Td")
+            elif style.right:
+                told.append(f"{at - before:.2f} {-style.leading:.2f} Td")
+            else:
+                told.append("T*")
+            before = at
             for run in line.runs:
                 letters = canvas.letters(run.font)
                 if run.font != font:
                     told.append(f"{letters.name} {style.sized}")
                     font = run.font
                 told.append(letters.shown(run.text, style.size))
-            base -= style.leading
         told.append("ET")
         canvas.put("\n".join(told))
 
