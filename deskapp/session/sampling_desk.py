@@ -28,6 +28,7 @@ from deskapp.limits.sampling_steps import NextStep as NextStep
 from deskapp.limits.sampling_steps import Progress as Progress
 from deskapp.limits.sampling_steps import StepKind as StepKind
 from deskapp.limits.sampling_steps import draw_next, next_step, progress, record
+from deskapp.session.sampling_numbers import refuse_contradiction
 from deskapp.session.when import read_day
 from deskapp.units.problems import Problem
 
@@ -134,11 +135,14 @@ def enter_check(
 ) -> SamplingPlan:
     """Return the plan with one more check; `unit` is a key, `day` as typed.
 
-    Raises SamplingProblem for a day that cannot be read and for a check that cannot be.
+    Raises SamplingProblem for a day that cannot be read, for a check that cannot be, and for one
+    that met the threshold with a result above it.
     """
     read = read_day(day, preferences.number_style)
     if isinstance(read, Problem):
         raise SamplingProblem(read.code, read.text)
+    if met:
+        refuse_contradiction(plan.threshold, measured, preferences.number_style)
     check = UnitCheck(
         unit=unit,
         met=met,

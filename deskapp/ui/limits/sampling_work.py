@@ -78,6 +78,9 @@ class SamplingWork(QWidget):
         glyph, word = _STEPS[step.kind]
         self.step.say(glyph, _(word), step.text)
         self.draw_button.setVisible(step.kind is StepKind.DRAW)
+        # Where all that are left are due, chance has nothing to choose.
+        is_all = step.count >= len(step.units)
+        self.draw_button.setText(_("Take all the rest") if is_all else _("Draw at random"))
         names = (plan.unit_list.unit(key) for key in step.units)
         is_due = step.kind in (StepKind.CHECK, StepKind.CORRECT)
         self.due.setText(", ".join(unit.name for unit in names if unit) if is_due else "")

@@ -49,6 +49,12 @@ def plan_of(dialog: SamplingDialog) -> SamplingPlan:
     return dialog.work.plan
 
 
+def state_of(dialog: SamplingDialog, row: int) -> str:
+    item = dialog.work.table.item(row, 1)
+    assert item is not None
+    return item.text()
+
+
 def plain(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
@@ -113,7 +119,7 @@ def test_that_units_are_drawn_with_a_seed_that_is_recorded(dialog: SamplingDialo
         unit = plan.unit_list.unit(key)
         assert unit is not None
         assert unit.name in dialog.work.due.text()
-    states = [dialog.work.table.item(row, 1).text() for row in range(20)]
+    states = [state_of(dialog, row) for row in range(20)]
     assert states.count("to be checked") == 5
 
 
@@ -144,7 +150,7 @@ def test_that_what_follows_a_failure_is_told(dialog: SamplingDialog) -> None:
         record(dialog, met=True)
     step = next_step(plan_of(dialog))
     assert step.text in dialog.work.step.text
-    states = [dialog.work.table.item(row, 1).text() for row in range(20)]
+    states = [state_of(dialog, row) for row in range(20)]
     assert states.count("not met") == 1
 
 
@@ -226,3 +232,28 @@ def test_that_the_menu_opens_it_without_a_job(window: MainWindow) -> None:
     (found,) = window.findChildren(SamplingDialog)
     assert found.isVisible()
     assert found.start.rule.count() == 3
+
+
+def test_that_a_result_above_the_threshold_is_not_recorded_as_met(dialog: SamplingDialog) -> None:
+    begin(dialog)
+    dialog.work.draw_button.click()
+    form = dialog.work.form
+    form.measured.setText("99 cfm")
+    record(dialog, met=True)
+    assert "“99 cfm” is above the threshold, “at most 40 cfm”" in form.message.text
+    assert plan_of(dialog).checks == ()
+    record(dialog, met=False)
+    assert [check.met for check in plan_of(dialog).checks] == [False]
+
+
+def test_that_what_is_due_in_full_is_not_called_drawn_at_random(dialog: SamplingDialog) -> None:
+    begin(dialog, "california-groups")
+    work = dialog.work
+    assert work.draw_button.text() == "Draw at random"
+    work.draw_button.click()
+    record(dialog, met=False)
+    while next_step(plan_of(dialog)).kind is StepKind.CORRECT:
+        record(dialog, met=True)
+    step = next_step(plan_of(dialog))
+    assert (step.kind, step.count) == (StepKind.DRAW, len(step.units))
+    assert work.draw_button.text() == "Take all the rest"
