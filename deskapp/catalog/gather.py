@@ -1,8 +1,9 @@
 """Gathers our words into the catalogs that translators edit, and compiles them.
 
 Only for those who work on the program: `python3 -m deskapp.bootstrap words`. Gathered are the calls
-in the code, and the entries of data files that `deskapp.catalog.data_words` names. A catalog holds
-no line numbers and no dates, so that it changes only where words did.
+in the code, the entries of data files that `deskapp.catalog.data_words` names, and the docstrings
+of the formulas that help shows (`deskapp.catalog.formula_words`). A catalog holds no line numbers
+and no dates, so that it changes only where words did.
 """
 
 from __future__ import annotations
@@ -22,11 +23,13 @@ from deskapp.catalog.files import compile_catalog, is_current, is_open
 ROOT = Path(__file__).resolve().parents[2]
 CATALOGS = ROOT / "resources" / "i18n"
 DATA = "deskapp.catalog.data_words:extract"
+FORMULAS = "deskapp.catalog.formula_words:extract"
 KEYWORDS = {"_": None, "N_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
 SOURCES = (
     ("deskapp", "**.py", "python"),
     ("report_templates", "**.toml", DATA),
     ("resources", "**.toml", DATA),
+    ("resources/help", "topics.toml", FORMULAS),
 )
 CHANGING = re.compile(
     rb'^"(POT-Creation-Date|PO-Revision-Date|Last-Translator|Language-Team|Generated-By'

@@ -10,7 +10,7 @@ from deskapp.domain.fields import FIELDS, field_at, pattern_of
 from deskapp.i18n import _
 from deskapp.session.help.data import subjects
 from deskapp.session.help.field_facts import Fact, facts_of
-from deskapp.session.help.formulas import formula
+from deskapp.session.help.formulas import formula, told
 from deskapp.session.pages import PAGES, page_of
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ class HelpBook:
 
 def _formulas(some: list[Subject]) -> tuple[Formula, ...]:
     names = dict.fromkeys(name for subject in some for name in subject.formulas)
-    return tuple(formula(name) for name in names)
+    return tuple(told(formula(name)) for name in names)
 
 
 def _about(subject: Subject) -> Entry:
