@@ -5,27 +5,20 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deskapp.app.cli_exit import Exit
+from deskapp.app.cli_issue import NotUsableError, batch_for, handing_for, tell_issue
 from deskapp.app.cli_report import EXITS, KINDS, look_for, make_folder
-from deskapp.app.cli_start import (
-    open_shelf,
-    preferences_for,
-    settings_folder,
-    tell,
-    tell_findings,
-)
-from deskapp.i18n import _, language, ngettext
-from deskapp.session import own_templates
-from deskapp.session.batch import Batch, Outcome, make_all
+from deskapp.app.cli_start import tell, tell_findings
+from deskapp.i18n import _, ngettext
+from deskapp.session.batch import Outcome, make_all
 from deskapp.session.job_index import job_files
 from deskapp.session.long_work import LongWork
 
 if TYPE_CHECKING:
-    from deskapp.session.branding import BrandingFile
+    from deskapp.session.reports import MadeReport
 
 
 def run(options: Namespace) -> Exit:
@@ -36,6 +29,11 @@ def run(options: Namespace) -> Exit:
     look = look_for(options.branding)
     if look is None:
         return Exit.USAGE
+    try:
+        handing = handing_for(options)
+    except NotUsableError as error:
+        tell(str(error))
+        return Exit.USAGE
     jobs = [Path(path) for path in job_files(options.folder)]
     if not jobs:
         tell(_("There is no job file (.ductjob) in {path}.").format(path=options.folder))
@@ -45,29 +43,18 @@ def run(options: Namespace) -> Exit:
     outcomes: list[Outcome] = []
     try:
         work = LongWork(_tell_step)
-        for one in make_all(jobs, options.out, _batch(options, look), options.workers, work):
+        batch = batch_for(options, look, KINDS.get(options.kind), handing)
+        for one in make_all(jobs, options.out, batch, options.workers, work):
             outcomes.append(one)
             for made in one.made:
                 tell_findings(made.findings)
+                tell_issue(made)
                 if not options.json:
                     print(made.path, flush=True)
     finally:
         _sum_up(outcomes, len(jobs), as_json=options.json)
     exits = (EXITS.get(trouble.code, Exit.UNREADABLE) for o in outcomes for trouble in o.troubles)
     return max(exits, default=Exit.DONE)
-
-
-def _batch(options: Namespace, look: BrandingFile) -> Batch:
-    preferences = preferences_for(options)
-    return Batch(
-        shelf=open_shelf(),
-        preferences=preferences,
-        look=look,
-        issued_on=date.today(),
-        kinds=KINDS.get(options.kind),
-        own=own_templates.chosen(settings_folder(), preferences.own_templates),
-        spoken=language(),
-    )
 
 
 def _tell_step(number: int, count: int, name: str) -> None:
@@ -100,12 +87,21 @@ def _as_data(outcomes: list[Outcome], count: int) -> dict[str, Any]:
         "results": [
             {
                 "file": str(one.job),
-                "reports": [
-                    {"kind": made.kind.value, "file": str(made.path), "pages": made.pages}
-                    for made in one.made
-                ],
+                "reports": [_as_report(made) for made in one.made],
                 "problems": [trouble._asdict() for trouble in one.troubles],
             }
             for one in outcomes
         ],
     }
+
+
+def _as_report(made: MadeReport) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "kind": made.kind.value,
+        "file": str(made.path),
+        "pages": made.pages,
+    }
+    if made.issue is not None:
+        kept = {"revision", "number", "issued_on", "by", "reason", "mark", "file_mark"}
+        data["issue"] = made.issue.model_dump(mode="json", include=kept)
+    return data

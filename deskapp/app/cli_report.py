@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from deskapp.app.cli_exit import Exit
+from deskapp.app.cli_issue import NotUsableError, batch_for, handing_for, tell_issue
 from deskapp.app.cli_start import (
     branding_file,
     open_shelf,
@@ -19,11 +21,12 @@ from deskapp.app.cli_start import (
 )
 from deskapp.i18n import _
 from deskapp.session import branding, own_templates
+from deskapp.session.batch_papers import draw_papers, write_papers
+from deskapp.session.report_kinds import Naming
+from deskapp.session.report_names import free_file, report_file
 from deskapp.session.reports import (
     ReportKind,
     ReportProblem,
-    file_name,
-    free_name,
     make_report,
     offered,
     order_reports,
@@ -31,6 +34,8 @@ from deskapp.session.reports import (
 from deskapp.session.use_cases import JobFileProblem, list_samples, open_job, open_sample
 
 if TYPE_CHECKING:
+    from deskapp.domain.job import Job
+    from deskapp.session.batch_papers import Handing
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
     from deskapp.session.resources import Shelf
@@ -46,8 +51,15 @@ KINDS = {
 EXITS = {
     "stops": Exit.STOPPED,
     "no-retest": Exit.STOPPED,
+    "issued": Exit.STOPPED,
+    "by": Exit.STOPPED,
+    "reason": Exit.STOPPED,
+    "no-file": Exit.STOPPED,
+    "in-use": Exit.STOPPED,
+    "changed": Exit.STOPPED,
     "template": Exit.UNREADABLE,
     "write": Exit.UNWRITABLE,
+    "not-recorded": Exit.UNWRITABLE,
 }
 
 
@@ -59,9 +71,16 @@ def run(options: Namespace) -> Exit:
     look = look_for(options.branding)
     if look is None:
         return Exit.USAGE
+    try:
+        handing = handing_for(options)
+    except NotUsableError as error:
+        tell(str(error))
+        return Exit.USAGE
     folder: Path = options.out
     if not make_folder(folder):
         return Exit.UNWRITABLE
+    if handing is not None:
+        return _issue(options, look, handing)
     shelf, preferences = open_shelf(), preferences_for(options)
     worst = Exit.DONE
     taken: set[Path] = set()
@@ -70,7 +89,33 @@ def run(options: Namespace) -> Exit:
             tell(opened.text)
             worst = max(worst, Exit.UNREADABLE)
         else:
-            worst = max(worst, _make(opened, _kinds(options.kind, opened), folder, look, taken))
+            kinds = _kinds(options.kind, opened)
+            named = partial(report_file, naming=Naming(options.names))
+            worst = max(worst, _make(opened, kinds, folder, look, named, taken))
+    return worst
+
+
+def _issue(options: Namespace, look: BrandingFile, handing: Handing) -> Exit:
+    """Hand out the reports of each job and record them in it."""
+    if options.sample is not None:
+        tell(_("--issue: a sample has no job file that could hold the record. Save it first."))
+        return Exit.USAGE
+    batch = batch_for(options, look, KINDS.get(options.kind), handing)
+    worst, taken = Exit.DONE, set[Path]()
+    for path in options.jobs:
+        try:
+            outcome = write_papers(path, draw_papers(path, batch), options.out, batch, taken)
+        except JobFileProblem as problem:
+            tell(problem.text)
+            worst = max(worst, Exit.UNREADABLE)
+            continue
+        for made in outcome.made:
+            tell_findings(made.findings)
+            tell_issue(made)
+            print(made.path)
+        for trouble in outcome.troubles:
+            tell(trouble.text)
+            worst = max(worst, EXITS.get(trouble.code, Exit.UNWRITABLE))
     return worst
 
 
@@ -132,13 +177,15 @@ def _make(
     kinds: tuple[ReportKind, ...],
     folder: Path,
     look: BrandingFile,
+    named: Callable[[Job, Path, ReportKind], str],
     taken: set[Path],
 ) -> Exit:
     own = own_templates.chosen(settings_folder(), editor.preferences.own_templates)
     order = order_reports(editor, look, date.today(), own=own)
     worst = Exit.DONE
     for kind in kinds:
-        target = free_name(folder / file_name(editor.job, kind), taken)
+        source = editor.path or Path()
+        target = free_file(folder / named(editor.job, source, kind), taken, over=True)
         try:
             made = make_report(order, kind, target)
         except ReportProblem as problem:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from deskapp.app.cli_exit import EXIT_WORDS
 from deskapp.i18n import LANGUAGES, _
+from deskapp.session.report_kinds import Naming
 
 COMMANDS = ("report", "batch", "verdict", "photos", "check", "limits", "samples")
 HELP = ("-h", "--help")
@@ -130,6 +131,16 @@ def _add_making(parser: ArgumentParser) -> None:
         help=_("folder for the PDF files, made if need be (default: where you are)"),
     )
     parser.add_argument(
+        "--names",
+        choices=tuple(Naming),
+        default=Naming.JOB.value,
+        help=_(
+            "what files are called: job number, address, both, or the name of the job's file "
+            "(default: job)"
+        ),
+    )
+    _add_issue(parser)
+    parser.add_argument(
         "--branding", metavar="FILE", type=Path, help=_("branding file with company and logo")
     )
     _add_units(parser)
@@ -140,6 +151,32 @@ def _add_making(parser: ArgumentParser) -> None:
         "--language",
         choices=tuple(LANGUAGES),
         help=_("language of the reports (default: your preference)"),
+    )
+
+
+def _add_issue(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "--issue",
+        action="store_true",
+        help=_(
+            "hand the reports out: each gets the number of the job, the day, a mark and the next "
+            "number of its issue, and the job file holds the record; nothing is issued that was "
+            "issued and has not changed since"
+        ),
+    )
+    parser.add_argument(
+        "--by", metavar="NAME", help=_("who issues them (default: the tester of each job)")
+    )
+    parser.add_argument(
+        "--reason", metavar="TEXT", help=_("why, needed where a report was issued before")
+    )
+    parser.add_argument(
+        "--sign",
+        action="store_true",
+        help=_(
+            "sign them with your signing key; its passphrase is asked for, or read from the first "
+            "line of the standard input"
+        ),
     )
 
 

@@ -14,81 +14,27 @@ from collections import deque
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from deskapp.i18n import _, use_language
-from deskapp.session.long_work import LongWork
-from deskapp.session.reports import (
-    MadeReport,
-    ReportProblem,
-    drawn_report,
-    file_name,
-    free_name,
-    offered,
-    order_reports,
-    write_report,
+from deskapp.session.batch_papers import (
+    Batch,
+    Drawn,
+    Outcome,
+    Trouble,
+    draw_papers,
+    write_papers,
 )
-from deskapp.session.use_cases import JobFileProblem, open_job, warm_up
+from deskapp.session.long_work import LongWork
+from deskapp.session.use_cases import JobFileProblem, warm_up
 
 if TYPE_CHECKING:
-    from collections.abc import Generator, Iterable, Iterator, Mapping
-    from datetime import date
+    from collections.abc import Generator, Iterable, Iterator
     from pathlib import Path
-
-    from deskapp.session.branding import BrandingFile
-    from deskapp.session.report_kinds import ReportKind
-    from deskapp.session.reports import DrawnReport
-    from deskapp.session.resources import Shelf
-    from deskapp.session.settings import Preferences
 
 WORKERS = 2
 _AHEAD = 2
 """Jobs given out for each process; more would only keep finished papers in memory."""
-
-
-@dataclass(frozen=True, slots=True)
-class Batch:
-    """What the papers of every job are made by. It goes to each process once.
-
-    `kinds` are the reports wanted, None for all there are for a job; `spoken` is the language of
-    the program, and `own` are the company's templates by kind.
-    """
-
-    shelf: Shelf
-    preferences: Preferences
-    look: BrandingFile
-    issued_on: date
-    kinds: tuple[ReportKind, ...] | None = None
-    own: Mapping[str, Path] | None = None
-    spoken: str = ""
-
-
-class Trouble(NamedTuple):
-    """Why papers of a job are missing.
-
-    `code` is that of ReportProblem, or ``unreadable`` for the job, ``failed`` for a fault of the
-    program and ``ended`` where the system ended the process that worked on it.
-    """
-
-    code: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one job: the reports written, and why others were not."""
-
-    job: Path
-    made: tuple[MadeReport, ...] = ()
-    troubles: tuple[Trouble, ...] = ()
-
-
-class _Drawn(NamedTuple):
-    """The papers of one job under their usual names, not written yet."""
-
-    papers: tuple[tuple[str, DrawnReport], ...] = ()
-    troubles: tuple[Trouble, ...] = ()
 
 
 def make_all(
@@ -115,7 +61,7 @@ def make_all(
     try:
         for number, (path, drawn) in enumerate(_all_drawn(crew, paths), 1):
             work.step(number, len(paths), path.name)
-            yield _written(path, drawn, folder, taken)
+            yield write_papers(path, drawn, folder, batch, taken)
     finally:
         crew.dismiss()
 
@@ -128,24 +74,24 @@ class _Crew:
         self._batch = batch
         self._pool = self._new()
 
-    def send(self, path: Path) -> Future[_Drawn]:
+    def send(self, path: Path) -> Future[Drawn]:
         """Give out a job; the future fails with BrokenProcessPool where a process has died."""
         try:
             with _deaf_to_interrupts():
                 return self._pool.submit(_draw, path)
         except BrokenProcessPool as broken:
-            failed: Future[_Drawn] = Future()
+            failed: Future[Drawn] = Future()
             failed.set_exception(broken)
             return failed
 
-    def alone(self, path: Path) -> _Drawn:
+    def alone(self, path: Path) -> Drawn:
         """Draw the papers of one job while nothing else is, so that only it can be to blame."""
         try:
             return self.send(path).result()
         except BrokenProcessPool:
             self.renew()
             words = _("{file}: the system ended the process that made its papers.")
-            return _Drawn(troubles=(Trouble("ended", words.format(file=path.name)),))
+            return Drawn(troubles=(Trouble("ended", words.format(file=path.name)),))
 
     def renew(self) -> None:
         self.dismiss()
@@ -160,10 +106,10 @@ class _Crew:
         return ProcessPoolExecutor(self.size, fresh, _prepare, (self._batch,))
 
 
-def _all_drawn(crew: _Crew, paths: tuple[Path, ...]) -> Iterator[tuple[Path, _Drawn]]:
+def _all_drawn(crew: _Crew, paths: tuple[Path, ...]) -> Iterator[tuple[Path, Drawn]]:
     """Yield the papers in the order of the jobs, with a few of them always in work."""
     rest = iter(paths)
-    out: deque[tuple[Path, Future[_Drawn]]] = deque()
+    out: deque[tuple[Path, Future[Drawn]]] = deque()
     while True:
         while len(out) < crew.size * _AHEAD and (path := next(rest, None)) is not None:
             out.append((path, crew.send(path)))
@@ -178,20 +124,6 @@ def _all_drawn(crew: _Crew, paths: tuple[Path, ...]) -> Iterator[tuple[Path, _Dr
                 yield path, crew.alone(path)
         else:
             yield out.popleft()[0], drawn
-
-
-def _written(path: Path, drawn: _Drawn, folder: Path, taken: set[Path]) -> Outcome:
-    made: list[MadeReport] = []
-    troubles = list(drawn.troubles)
-    for name, paper in drawn.papers:
-        target = free_name(folder / name, taken)
-        try:
-            made.append(write_report(paper, target))
-        except ReportProblem as problem:
-            troubles.append(Trouble(problem.code, problem.text))
-        else:
-            taken.add(target)
-    return Outcome(path, tuple(made), tuple(troubles))
 
 
 @contextmanager
@@ -228,7 +160,7 @@ def _prepare(batch: Batch) -> None:
     _batch = batch
 
 
-def _draw(path: Path) -> _Drawn:
+def _draw(path: Path) -> Drawn:
     """Draw the papers of one job, and look for unused memory only between two jobs.
 
     What the first job has loaded stays loaded, so it is taken out of that search.
@@ -242,26 +174,13 @@ def _draw(path: Path) -> _Drawn:
     return drawn
 
 
-def _drawn(path: Path) -> _Drawn:
+def _drawn(path: Path) -> Drawn:
     assert _batch is not None
     try:
-        return _papers_of(path, _batch)
+        return draw_papers(path, _batch)
     except JobFileProblem as problem:
-        return _Drawn(troubles=(Trouble("unreadable", problem.text),))
+        return Drawn(troubles=(Trouble("unreadable", problem.text),))
     except Exception as error:  # one job, whatever is the matter with it, never stops the others
         words = _("{file}: its papers could not be made ({why}).")
         why = f"{type(error).__name__}: {error}"
-        return _Drawn(troubles=(Trouble("failed", words.format(file=path.name, why=why)),))
-
-
-def _papers_of(path: Path, batch: Batch) -> _Drawn:
-    editor = open_job(path, batch.shelf, batch.preferences)
-    order = order_reports(editor, batch.look, batch.issued_on, own=batch.own)
-    papers: list[tuple[str, DrawnReport]] = []
-    troubles: list[Trouble] = []
-    for kind in offered(editor.assessment) if batch.kinds is None else batch.kinds:
-        try:
-            papers.append((file_name(editor.job, kind), drawn_report(order, kind)))
-        except ReportProblem as problem:
-            troubles.append(Trouble(problem.code, problem.text))
-    return _Drawn(tuple(papers), tuple(troubles))
+        return Drawn(troubles=(Trouble("failed", words.format(file=path.name, why=why)),))

@@ -126,6 +126,16 @@ def next_issue(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnIssue:
+    """A report ready to be handed out: its record, its bytes, its pages, and what did not print."""
+
+    issue: Issue
+    data: bytes
+    pages: int
+    findings: tuple[Finding, ...]
+
+
 def issue_report(
     order: ReportOrder,
     kind: ReportKind,
@@ -135,34 +145,56 @@ def issue_report(
     now: datetime | None = None,
     work: LongWork | None = None,
 ) -> Issued:
-    """Write a report at `target` as `issue`, signed with `key` at the time `now` if both are given.
+    """Write a report at `target` as `issue`; see `drawn_issue`.
 
-    `work` given up in time writes nothing. The record in the result also knows the file. Raises
-    ReportProblem as saving does, also where the report cannot be signed; nothing is written then.
+    `work` given up in time writes nothing.
     """
-    from deskapp.archive.job_file import JobFileProblem
-    from deskapp.archive.safe_write import write_whole
+    work = work or LongWork()
+    drawn = drawn_issue(order, kind, issue, key, now, work)
+    work.step(5, STEPS, _("writing {file}").format(file=target.name))
+    work.settle()
+    return write_issue(drawn, target)
 
+
+def drawn_issue(
+    order: ReportOrder,
+    kind: ReportKind,
+    issue: Issue,
+    key: SigningKey | None = None,
+    now: datetime | None = None,
+    work: LongWork | None = None,
+) -> DrawnIssue:
+    """Draw a report as `issue`, signed with `key` at the time `now` if both are given.
+
+    The record in the result also knows the file. Raises ReportProblem as saving does, also where
+    the report cannot be signed.
+    """
+    work = work or LongWork()
     bare = issue.model_copy(update={"frozen": ""})
     job = order.source.job
     earlier = (one.model_copy(update={"frozen": ""}) for one in job.issued)
     job = job.model_copy(update={"issued": (*earlier, bare)})
     source = replace(order.source, job=job, issue=bare, issued_on=issue.issued_on)
-    work = work or LongWork()
     work.step(3, STEPS, _("drawing the pages"))
     drawn = drawn_report(replace(order, source=source), kind)
     data = drawn.data
     if key is not None and now is not None:
         work.step(4, STEPS, _("signing"))
         data = _signed(data, key, now, kind, issue)
-    work.step(5, STEPS, _("writing {file}").format(file=target.name))
-    work.settle()
+    known = issue.model_copy(update={"file_mark": hashlib.sha256(data).hexdigest()})
+    return DrawnIssue(known, data, drawn.pages, drawn.findings)
+
+
+def write_issue(drawn: DrawnIssue, target: Path) -> Issued:
+    """Write a report that is drawn. Raises ReportProblem where that does not work."""
+    from deskapp.archive.job_file import JobFileProblem
+    from deskapp.archive.safe_write import write_whole
+
     try:
-        write_whole(target, data)
+        write_whole(target, drawn.data)
     except JobFileProblem as problem:
         raise ReportProblem("write", problem.text) from problem
-    known = issue.model_copy(update={"file_mark": hashlib.sha256(data).hexdigest()})
-    return Issued(known, target, drawn.pages, drawn.findings)
+    return Issued(drawn.issue, target, drawn.pages, drawn.findings)
 
 
 def _signed(data: bytes, key: SigningKey, now: datetime, kind: ReportKind, issue: Issue) -> bytes:

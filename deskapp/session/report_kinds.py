@@ -43,3 +43,20 @@ ISSUE_WORDS = {
     ReportKind.RETEST: N_("Issue the &retest report…"),
 }
 """The commands, each with its key of access."""
+
+
+class Naming(StrEnum):
+    """What comes before the kind of report in the name of its file."""
+
+    JOB = "job"
+    ADDRESS = "address"
+    BOTH = "both"
+    FILE = "file"
+
+
+NAMING_WORDS = {
+    Naming.JOB: N_("Job number, or else its name"),
+    Naming.ADDRESS: N_("Address"),
+    Naming.BOTH: N_("Job number and address"),
+    Naming.FILE: N_("Name of the job's file"),
+}

@@ -18,10 +18,11 @@ from deskapp.session.report_kinds import ReportKind as ReportKind
 from deskapp.units.numbers import usual_style
 
 if TYPE_CHECKING:
-    from collections.abc import Container, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
     from datetime import date
     from pathlib import Path
 
+    from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
     from deskapp.report.build.report_input import ReportInput
@@ -110,12 +111,16 @@ class DrawnReport:
 
 @dataclass(frozen=True, slots=True)
 class MadeReport:
-    """A report that was made: its kind, its file, its pages, and what could not be printed."""
+    """A report that was made: its kind, its file, its pages, and what could not be printed.
+
+    `issue` is the record of one that was handed out.
+    """
 
     kind: ReportKind
     path: Path
     pages: int
     findings: tuple[Finding, ...]
+    issue: Issue | None = None
 
 
 def order_reports(
@@ -311,17 +316,13 @@ def name_in_files(job: Job) -> str:
 
     Marks that some of them do not take become spaces; it is empty where nothing else is left.
     """
-    words = _UNFIT_IN_NAMES.sub(" ", job.number or job.title or job.site.address)
+    return fit_for_files(job.number or job.title or job.site.address)
+
+
+def fit_for_files(text: str) -> str:
+    """Return a text as all systems take it in file names."""
+    words = _UNFIT_IN_NAMES.sub(" ", text)
     return " ".join(words.split())[:_LONGEST_NAME].strip(" .")
-
-
-def free_name(path: Path, taken: Container[Path]) -> Path:
-    """Return `path`, numbered if another job of this run already got that name."""
-    number, free = 2, path
-    while free in taken:
-        free = path.with_stem(f"{path.stem} {number}")
-        number += 1
-    return free
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2] / "deskapp"
@@ -35,10 +35,14 @@ SHOWN_FROM = {"ui/jobs/job_reader.py": "ui/jobs/jobs_dialog.py"}
 """The file that shows the line, where it is not the one that does the work."""
 
 
-def trees() -> Iterator[tuple[str, ast.Module]]:
-    for file in sorted(ROOT.rglob("*.py")):
-        name = file.relative_to(ROOT).as_posix()
-        yield name, ast.parse(file.read_text(encoding="utf-8"))
+@cache
+def trees() -> tuple[tuple[str, ast.Module], ...]:
+    """Return the syntax tree of each file, read once for all checks."""
+    files = sorted(ROOT.rglob("*.py"))
+    return tuple(
+        (file.relative_to(ROOT).as_posix(), ast.parse(file.read_text(encoding="utf-8")))
+        for file in files
+    )
 
 
 def called(node: ast.AST) -> str:

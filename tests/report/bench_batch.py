@@ -23,8 +23,8 @@ from unittest.mock import patch
 
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session import batch as batch_module
-from deskapp.session.batch import WORKERS, Batch, make_all
+from deskapp.session.batch import WORKERS, make_all
+from deskapp.session.batch_papers import Batch, draw_papers, write_papers
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind
 from deskapp.session.resources import load_shelf
@@ -66,7 +66,7 @@ STEPS = {
     "drawing": "deskapp.report.pdf.draw.print_sheets",
     "finishing: tags": "deskapp.report.archival.finish.opened_with_tags",
     "finishing: the rest": "deskapp.report.pdf.draw.finish",
-    "writing": "deskapp.session.batch.write_report",
+    "writing": "deskapp.session.batch_papers.write_report",
 }
 """What is timed: each without what is timed inside it."""
 REST = "all else"
@@ -125,10 +125,7 @@ def where_it_goes(jobs: list[Path], folder: Path, batch: Batch) -> None:
 def make_here(jobs: list[Path], folder: Path, batch: Batch) -> int:
     """Make the papers of the jobs in this process, and return how many there are."""
     taken: set[Path] = set()
-    written = (
-        batch_module._written(path, batch_module._papers_of(path, batch), folder, taken)
-        for path in jobs
-    )
+    written = (write_papers(path, draw_papers(path, batch), folder, batch, taken) for path in jobs)
     return sum(len(outcome.made) for outcome in written)
 
 

@@ -13,7 +13,8 @@ from pypdf import PdfReader
 
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session.batch import Batch, make_all
+from deskapp.session.batch import make_all
+from deskapp.session.batch_papers import Batch
 from deskapp.session.branding import BrandingFile
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.report_kinds import ReportKind

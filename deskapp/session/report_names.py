@@ -1,0 +1,45 @@
+"""What the files of reports are called."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deskapp.i18n import _
+from deskapp.session.report_kinds import Naming, ReportKind
+from deskapp.session.reports import fit_for_files, name_in_files
+
+if TYPE_CHECKING:
+    from collections.abc import Container
+    from pathlib import Path
+
+    from deskapp.domain.job import Job
+
+
+def report_file(
+    job: Job, path: Path, kind: ReportKind, naming: Naming = Naming.JOB, revision: int = 0
+) -> str:
+    """Return the name of a report's file; `revision` is that of an issue, 0 for no issue.
+
+    Where the job has nothing of what is wished for, its number or name is taken, or its file's.
+    """
+    usual = name_in_files(job)
+    address = fit_for_files(job.site.address or job.site.lot)
+    wished = {
+        Naming.JOB: usual,
+        Naming.ADDRESS: address or usual,
+        Naming.BOTH: fit_for_files(" ".join(dict.fromkeys((usual, address)))),
+        Naming.FILE: fit_for_files(path.stem),
+    }
+    stem = f"{wished[naming] or usual or fit_for_files(path.stem)} {kind.value}".strip()
+    if revision:
+        stem = _("{name} issue {n}").format(name=stem, n=revision)
+    return f"{stem}.pdf"
+
+
+def free_file(path: Path, taken: Container[Path], *, over: bool) -> Path:
+    """Return `path`, numbered where this run took that name; without `over`, where it is there."""
+    number, free = 2, path
+    while free in taken or (not over and free.exists()):
+        free = path.with_stem(f"{path.stem} {number}")
+        number += 1
+    return free
