@@ -64,20 +64,30 @@ class Sketch:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One bar of a chart: its length is `share`, from 0 to 1, and `value` says it in figures."""
+    """One bar of a chart: its length is `share`, from 0 to 1, and `value` says it in figures.
+
+    What was so before the work is drawn otherwise than what is so now.
+    """
 
     label: str
     share: float
     value: str
+    is_before: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """Horizontal bars on one scale, such as shares; `description` tells them in words."""
+    """Horizontal bars on one scale, such as shares; `description` tells them in words.
+
+    Bars of a whole have marks at its quarters. `unit` says what is drawn, and `limit` is a line
+    across all bars, at its share, with its words at its foot.
+    """
 
     title: str
     bars: tuple[Bar, ...]
     description: str = ""
+    unit: str = ""
+    limit: Bar | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,16 +65,17 @@ def _of_retest(
 def _bars(
     context: Context, spec: WhatChangedSpec, one: RetestResult, names: dict[str, str]
 ) -> Bars:
-    flows = [(spec.before, one.before), (spec.now, one.now)]
-    if one.limit_flow is not None:
-        flows.append((spec.limit, one.limit_flow))
-    most = max(flow for _label, flow in flows) or 1.0
-    show = context.formatter.show
-    bars = tuple(
-        Bar(fill(label, names), flow / most, show(Kind.FLOW, flow)) for label, flow in flows
-    )
-    told = "; ".join(f"{bar.label} {bar.value}" for bar in bars)
-    return Bars(fill(spec.chart, names), bars, told)
+    most = max(one.before, one.now, one.limit_flow or 0.0) or 1.0
+
+    def bar(label: str, flow: float, *, is_before: bool = False) -> Bar:
+        value = context.formatter.show(Kind.FLOW, flow)
+        return Bar(fill(label, names), flow / most, value, is_before)
+
+    bars = (bar(spec.before, one.before, is_before=True), bar(spec.now, one.now))
+    limit = None if one.limit_flow is None else bar(spec.limit, one.limit_flow)
+    drawn = bars if limit is None else (*bars, limit)
+    told = "; ".join(f"{bar.label} {bar.value}" for bar in drawn)
+    return Bars("", bars, told, fill(spec.chart, names), limit)
 
 
 def _differences(context: Context, spec: WhatChangedSpec, one: RetestResult) -> Table:

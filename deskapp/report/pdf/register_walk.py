@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.report.archival.structure import Role
+from deskapp.report.pdf.bars import draw_bar
 from deskapp.report.pdf.drawn import Drawn
-from deskapp.report.pdf.look import INK, QUIET, RULE, WHITE, sign_color
+from deskapp.report.pdf.look import QUIET, RULE, sign_color
 from deskapp.report.pdf.pen import fitted
 from deskapp.report.pdf.signs import draw_sign
 from deskapp.report.pdf.statements import spaced
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 _LABEL_SHARE, _WORD_SHARE = 0.27, 0.27
 _VALUE_LETTERS = 4.6
 _BAR = 0.62
-_HATCH_STEP = 3.5
 
 
 def register_walk(look: Look, block: RegisterWalk, under: Element) -> list[Flowable]:
@@ -52,7 +52,7 @@ def register_walk(look: Look, block: RegisterWalk, under: Element) -> list[Flowa
 def _key(pen: Pen, look: Look, block: RegisterWalk, base: float) -> None:
     size, x = look.sizes.small, look.width * _LABEL_SHARE
     for text, is_before in ((block.before, True), (block.after, False)):
-        _bar(pen, look, x, base, size * 2.0, is_before=is_before)
+        draw_bar(pen, look, (x, base), (size * 2.0, size * _BAR), is_before=is_before)
         pen.text(x + size * 2.0 + 5.0, base, text, look.faces.text, size, QUIET)
         x += size * 2.0 + 5.0 + look.faces.text.width(text, size) + 16.0
 
@@ -77,24 +77,10 @@ def _row(pen: Pen, look: Look, one: RegisterRow, top: float, row: float) -> None
     line = size * 1.12
     base = top - (row - line * len(bars)) / 2 - line * 0.85
     for share, text, is_before in bars:
-        _bar(pen, look, left, base, max(1.0, room * share), is_before=is_before)
+        wide = max(1.0, room * share)
+        draw_bar(pen, look, (left, base), (wide, size * _BAR), is_before=is_before)
         pen.text(left + room * share + 5.0, base, text, face, size)
         base -= line
     draw_sign(pen, one.sign, word_at, middle - size * 0.2, size * 1.15)
     words = fitted(one.word, face, size, look.width - word_at - size * 1.7)
     pen.text(word_at + size * 1.7, middle, words, face, size, sign_color(one.sign))
-
-
-def _bar(pen: Pen, look: Look, x: float, base: float, width: float, *, is_before: bool) -> None:
-    """Draw a bar: hatched before the work, full after it, so that gray paper tells them apart."""
-    high = look.sizes.small * _BAR
-    if not is_before:
-        pen.box(x, base, width, high, fill=look.accent, outline=look.accent, line=0.6)
-        return
-    with pen.inside(x, base, width, high):
-        pen.box(x, base, width, high, fill=WHITE)
-        at = x - high
-        while at < x + width:
-            pen.line(((at, base), (at + high, base + high)), 0.6, QUIET)
-            at += _HATCH_STEP
-    pen.box(x, base, width, high, outline=INK, line=0.6)

@@ -9,6 +9,7 @@ from report_text import drawn, pages_of, squashed, texts_in
 from deskapp.domain.job import Job
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.report.template import Template
 from deskapp.units.kinds import Kind
 
 
@@ -16,21 +17,25 @@ def words(document: b.Document) -> str:
     return " ".join(texts_in(document.blocks)).replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_that_before_and_now_stand_on_one_scale_with_the_limit(retest):
+def test_that_before_and_now_stand_on_one_scale_with_the_limit(retest: Template):
     source = report_input(sample("maple"))
     document = build(retest, source)
     [one] = source.assessment.retests
     [bars] = [block for block in document.blocks if isinstance(block, b.Bars)]
+    assert one.limit_flow is not None
+    assert bars.limit is not None
     flows = [one.before, one.now, one.limit_flow]
-    assert [bar.share for bar in bars.bars] == pytest.approx([f / max(flows) for f in flows])
-    assert [bar.value for bar in bars.bars] == [IP.show(Kind.FLOW, flow) for flow in flows]
+    told = [*bars.bars, bars.limit]
+    assert [bar.share for bar in told] == pytest.approx([f / max(flows) for f in flows])
+    assert [bar.value for bar in told] == [IP.show(Kind.FLOW, flow) for flow in flows]
+    assert [bar.is_before for bar in told] == [True, False, False]
     printed = squashed("".join(pages_of(drawn(document))))
-    assert all(squashed(bar.value) in printed for bar in bars.bars)
+    assert all(squashed(bar.value) in printed for bar in told)
     # By hand, for this invented job: (617.4 - 167.9) / 617.4 = 72.8 %.
     assert "a cut of 72.8%" in words(document)
 
 
-def test_that_a_set_up_that_differs_is_named_with_both_entries(retest):
+def test_that_a_set_up_that_differs_is_named_with_both_entries(retest: Template):
     document = build(retest, report_input(sample("maple")))
     [table] = [
         block
@@ -41,7 +46,7 @@ def test_that_a_set_up_that_differs_is_named_with_both_entries(retest):
     assert row == ("Ring fitted", "310 to 980 cfm", "120 to 379 cfm", "Less in common")
 
 
-def test_that_a_change_no_larger_than_its_uncertainty_is_told_so(retest):
+def test_that_a_change_no_larger_than_its_uncertainty_is_told_so(retest: Template):
     source = report_input(sample("maple"))
     [one] = source.assessment.retests
     lost = one.model_copy(update={"told_apart": False, "uncertainty": 2 * one.reduction})
@@ -51,5 +56,5 @@ def test_that_a_change_no_larger_than_its_uncertainty_is_told_so(retest):
     assert "a cut of" not in said
 
 
-def test_that_a_job_without_a_retest_prints_no_comparison(retest):
+def test_that_a_job_without_a_retest_prints_no_comparison(retest: Template):
     assert "What the work changed" not in words(build(retest, report_input(Job())))
