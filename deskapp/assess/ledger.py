@@ -14,7 +14,7 @@ from deskapp.domain.choices import Direction, Method
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.measured import Measured, si_of
+from deskapp.domain.measured import Measured, day_of, si_of
 from deskapp.domain.paths import put
 from deskapp.domain.repair import Rereading
 from deskapp.domain.repair_result import LedgerRow, RepairLedger
@@ -99,7 +99,10 @@ def _ledger(
         known, findings = _worked_out(job, position, result, at, aside)
         told += findings
         if known is None:
-            written.append(LedgerRow(key=row.key, index=at, read_time=row.read_time))
+            blank = LedgerRow(
+                key=row.key, index=at, read_on=day_of(row.read_on), read_time=row.read_time
+            )
+            written.append(blank)
             continue
         entry = _row(at, row, last, known, waiting)
         told += _risen(entry)
@@ -111,6 +114,7 @@ def _ledger(
         system=test.system,
         target_pressure=result.target_pressure or 0.0,
         start=start.budget.value,
+        start_on=day_of(test.tested_on),
         last=last.budget.value,
         rows=tuple(written),
     )
@@ -130,6 +134,7 @@ def _row(at: int, row: Rereading, last: _Known, known: _Known, leaks: tuple[str,
     return LedgerRow(
         key=row.key,
         index=at,
+        read_on=day_of(row.read_on),
         read_time=row.read_time,
         flow=known.budget.value,
         leaks=leaks,

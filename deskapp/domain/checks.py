@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Protocol
 
-from deskapp.domain import checks_dates, checks_order, checks_safety, checks_systems
+from deskapp.domain import checks_clock, checks_dates, checks_order, checks_safety, checks_systems
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
@@ -54,6 +54,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_systems.check(rest),
         *checks_dates.check(rest),
         *checks_order.check(rest),
+        *checks_clock.old_photos(job),
         *checks_safety.check(job),
     )
 

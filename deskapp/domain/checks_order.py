@@ -19,8 +19,8 @@ def check(job: Job) -> Iterator[Finding]:
     """Yield each pair of days that cannot follow each other as they stand.
 
     Common practice, no source: an instrument is calibrated before it is used and before its
-    calibration runs out, a test is repeated after it was made, and a report is signed after the
-    repairs it tells of.
+    calibration runs out, a test is repeated after it was made, a leak is repaired after the test
+    that found it, and a report is signed after the repairs it tells of.
     """
     for first, then in dict.fromkeys(_pairs(job)):
         earlier, later = _day(job, first), _day(job, then)
@@ -48,8 +48,25 @@ def _pairs(job: Job) -> Iterator[tuple[str, str]]:
             yield f"{name}.{at}.calibrated_on", f"{name}.{at}.due_on"
     for at, test in enumerate(job.tests):
         yield from ((used, f"tests.{at}.tested_on") for used in _before(job, test))
-    for at, _leak in enumerate(job.leaks):
+    for at, leak in enumerate(job.leaks):
         yield f"leaks.{at}.repaired_on", "tester.signed_on"
+        found = _first_test(job, leak.system)
+        if found is not None:
+            yield f"tests.{found}.tested_on", f"leaks.{at}.repaired_on"
+    keys = [test.key for test in job.tests]
+    for at, row in enumerate(job.rereadings):
+        if row.test in keys:
+            yield f"tests.{keys.index(row.test)}.tested_on", f"rereadings.{at}.read_on"
+
+
+def _first_test(job: Job, system: str) -> int | None:
+    """Return the position of the earliest test of a system, or of all where none is named."""
+    days = [
+        (day, at)
+        for at, test in enumerate(job.tests)
+        if (day := day_of(test.tested_on)) is not None and system in ("", test.system)
+    ]
+    return min(days)[1] if days else None
 
 
 def _before(job: Job, test: LeakageTest) -> Iterator[str]:

@@ -52,6 +52,7 @@ LEAKS: tuple[FieldSpec, ...] = (
 
 REREADINGS: tuple[FieldSpec, ...] = (
     reference("rereadings.*.test", "tests", N_("Follows test")),
+    day("rereadings.*.read_on", N_("Date")),
     clock("rereadings.*.read_time", N_("Time")),
     reference("rereadings.*.ring", "rings", N_("Ring fitted")),
     quantity(

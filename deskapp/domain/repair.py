@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from deskapp.domain.measured import Day
 from deskapp.domain.trial import Reading
 
 
@@ -14,5 +15,6 @@ class Rereading(Reading):
 
     key: str
     test: str = ""
+    read_on: Day | None = None
     read_time: str = ""
     ring: str = ""

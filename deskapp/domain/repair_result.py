@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import LeakSize, Severity
 
@@ -59,6 +61,7 @@ class LedgerRow(Frozen):
 
     key: str
     index: int
+    read_on: date | None = None
     read_time: str = ""
     flow: float | None = None
     leaks: tuple[str, ...] = ()
@@ -70,15 +73,16 @@ class LedgerRow(Frozen):
 class RepairLedger(Frozen):
     """The quick readings that follow one test, and what is left above the limit.
 
-    `start` is the flow of the test, `last` that of the last reading; `gain` is their difference.
-    `limit_flow` is the greatest flow that meets the limit, `excess` what `last` is above it, less
-    than zero where it is met. All at `target_pressure`.
+    `start` is the flow of the test, read on `start_on`, `last` that of the last reading; `gain` is
+    their difference. `limit_flow` is the greatest flow that meets the limit, `excess` what `last`
+    is above it, less than zero where it is met. All at `target_pressure`.
     """
 
     test: str
     system: str
     target_pressure: float
     start: float
+    start_on: date | None = None
     rows: tuple[LedgerRow, ...] = ()
     last: float
     gain: float = 0.0

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from pydantic import BaseModel
 
+from deskapp.domain.checks_clock import days_ahead
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
@@ -14,6 +15,7 @@ from deskapp.domain.stops import stop_findings
 from deskapp.domain.zone_pressure import zone_findings
 from deskapp.i18n import labeled
 from deskapp.session.typed import problem_in
+from deskapp.session.when import today
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -111,6 +113,7 @@ def safety_findings(job: Job, shelf: Shelf) -> tuple[Finding, ...]:
         *stop_findings(job, shelf.stops),
         *leaving_findings(job, shelf.arrival),
         *zone_findings(job, shelf.zone_guides),
+        *days_ahead(job, today()),
     )
 
 

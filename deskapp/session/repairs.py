@@ -148,7 +148,10 @@ def gain_words(row: LedgerRow) -> str:
 
 def _ledger(editor: Editor, ledger: RepairLedger) -> LedgerWords:
     show = editor.preferences.formatter.show
-    start = (_("Test"), NO_VALUE, show(Kind.FLOW, ledger.start), NO_VALUE, "")
+    name = _("Test")
+    if ledger.start_on is not None:
+        name = f"{name}, {editor.preferences.formatter.day(ledger.start_on)}"
+    start = (name, NO_VALUE, show(Kind.FLOW, ledger.start), NO_VALUE, "")
     lines = [start, *(_line(editor, row) for row in ledger.rows)]
     if len(ledger.rows) > 1:
         flow = show(Kind.FLOW, ledger.last)
@@ -168,7 +171,9 @@ def _ledger(editor: Editor, ledger: RepairLedger) -> LedgerWords:
 
 def _line(editor: Editor, row: LedgerRow) -> tuple[str, ...]:
     formatter = editor.preferences.formatter
-    name = row.read_time or label_of(f"rereadings.{row.index}")
+    day = "" if row.read_on is None else formatter.day(row.read_on)
+    told = ", ".join(part for part in (day, row.read_time) if part)
+    name = told or label_of(f"rereadings.{row.index}")
     gain = NO_VALUE
     if row.gain is not None:
         gain = _plus_minus(formatter, row.gain, row.uncertainty or 0.0)

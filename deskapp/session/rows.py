@@ -111,7 +111,7 @@ def _new_leak(job: Job, last: Leak | None) -> Leak:
 def _new_rereading(job: Job, last: Rereading | None) -> Rereading:
     key = _free_key("q", job, "rereadings")
     if last is not None:
-        return Rereading(key=key, test=last.test, ring=last.ring)
+        return Rereading(key=key, test=last.test, read_on=last.read_on, ring=last.ring)
     ducts = [test for test in job.tests if test.setup.metric is not Metric.ENVELOPE]
     return Rereading(key=key, test=ducts[-1].key if ducts else "")
 

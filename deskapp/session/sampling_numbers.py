@@ -13,7 +13,7 @@ from deskapp.units.numbers import NumberStyle
 
 # A threshold with one of these words is one to be reached; others are not to be exceeded.
 _TO_BE_REACHED = frozenset(
-    ("least", "minimum", "min", "min.", "mínimo", "minimo", "menos", "moins", "≥", ">", ">=")
+    ("least", "minimum", "min", "min.", "mínimo", "minimo", "menos", "moins")
 )
 _KINDS = ((Kind.FLOW, "cfm"), (Kind.FLOW_PER_AREA, "cfm/100ft2"))
 _NUMBER = re.compile(r"(?<![\w.,/])\d[\d.,]*")
@@ -28,7 +28,8 @@ def refuse_contradiction(threshold: str, measured: str, style: NumberStyle) -> N
     same kind, air flow or air flow per area; whatever else they say is left to whoever typed it. A
     check that failed with a low result may have failed for another reason.
     """
-    if not _TO_BE_REACHED.isdisjoint(threshold.casefold().split()) or "≥" in threshold:
+    words = threshold.casefold().split()
+    if not _TO_BE_REACHED.isdisjoint(words) or any(sign in threshold for sign in "≥>"):
         return
     for kind, unit in _KINDS:
         limit, result = _only(threshold, kind, unit, style), _only(measured, kind, unit, style)

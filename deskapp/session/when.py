@@ -29,6 +29,12 @@ _MONTHS = (
 _MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for name in names}
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 
+
+def today() -> date:
+    """Return the day by the clock of this computer."""
+    return date.today()
+
+
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _DAY_FIRST_WORDS = re.compile(
     r"([0-9]{1,2})(?:\.|er)?(?: de)?[ -]([^\W\d_]+)\.?,?(?: de)?[ -]([0-9]{4})"

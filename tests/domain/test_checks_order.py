@@ -14,6 +14,7 @@ from deskapp.domain.job import Job
 from deskapp.domain.leak import Leak
 from deskapp.domain.measured import Day
 from deskapp.domain.people import Tester
+from deskapp.domain.repair import Rereading
 from deskapp.domain.trial import LeakageTest, SetUp
 
 
@@ -47,6 +48,18 @@ def signed(repaired: str) -> Job:
     return Job(leaks=(leak,), tester=Tester(signed_on=day("2026-03-11")))
 
 
+def repaired(on: str, system: str = "") -> Job:
+    """A leak of the first system, found in a test of it; another was tested earlier."""
+    leak = Leak(key="l1", system=system, repaired_on=day(on))
+    others = (made("2026-02-01", "t0", system="s2"),) if system else ()
+    return Job(leaks=(leak,), tests=(*others, made("2026-03-11", system="s1")))
+
+
+def reread(on: str) -> Job:
+    row = Rereading(key="q1", test="t1", read_on=day(on))
+    return Job(rereadings=(row,), tests=(made("2026-03-11"),))
+
+
 @pytest.mark.parametrize(
     ("good", "bad", "path"),
     [
@@ -56,6 +69,9 @@ def signed(repaired: str) -> Job:
             "fans.0.calibrated_on",
         ),
         (gauge("2026-03-11"), gauge("2026-04-01"), "gauges.0.calibrated_on"),
+        (repaired("2026-03-11"), repaired("2026-03-10"), "leaks.0.repaired_on"),
+        (repaired("2026-03-11", "s1"), repaired("2026-03-10", "s1"), "leaks.0.repaired_on"),
+        (reread("2026-03-11"), reread("2026-03-10"), "rereadings.0.read_on"),
         (
             Job(fans=fan("2026-03-10"), tests=(made("2026-03-11"),)),
             Job(fans=fan("2026-03-12"), tests=(made("2026-03-11"),)),

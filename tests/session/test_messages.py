@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
+from deskapp.domain.job import Job
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf
@@ -98,3 +101,14 @@ def test_that_a_year_is_told_as_a_year(editor: Editor) -> None:
     assert found is not None
     assert found.what == "Year built is 20266."
     assert found.allowed == "Allowed: 1600 to 2200."
+
+
+def test_that_a_test_dated_ahead_is_remarked_on_as_it_is_typed(day_of_tests: date) -> None:
+    editor = Editor(Job(), Shelf(), Preferences())
+    editor.add_row("tests")
+    editor.enter("tests.0.tested_on", day_of_tests.isoformat())
+    assert editor.finding_at("tests.0.tested_on") is None
+    editor.enter("tests.0.tested_on", day_of_tests.replace(year=2028).isoformat())
+    found = editor.finding_at("tests.0.tested_on")
+    assert found is not None
+    assert found.code == "day_ahead"

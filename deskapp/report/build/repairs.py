@@ -39,7 +39,10 @@ def ledgers(context: Context, spec: LedgerSpec) -> list[Block]:
     )
     blocks: list[Block] = []
     for one in context.source.assessment.ledgers:
-        rows = [(spec.start, NO_VALUE, _flow(context, one.start), NO_VALUE, "")]
+        start = spec.start
+        if one.start_on is not None:
+            start = f"{start}, {context.formatter.day(one.start_on)}"
+        rows = [(start, NO_VALUE, _flow(context, one.start), NO_VALUE, "")]
         rows += [_row(context, spec, row) for row in one.rows]
         if len(one.rows) > 1:
             gain = _with_uncertainty(context, one.gain, one.uncertainty)
@@ -54,7 +57,9 @@ def ledgers(context: Context, spec: LedgerSpec) -> list[Block]:
 def _row(context: Context, spec: LedgerSpec, row: LedgerRow) -> tuple[str, str, str, str, str]:
     numbers = [context.job.leak_number(key) for key in row.leaks]
     leaks = ", ".join(str(number) for number in sorted(n for n in numbers if n is not None))
-    name = printable(row.read_time) or label_of(f"rereadings.{row.index}")
+    day = "" if row.read_on is None else context.formatter.day(row.read_on)
+    told = ", ".join(part for part in (day, printable(row.read_time)) if part)
+    name = told or label_of(f"rereadings.{row.index}")
     if row.flow is None or row.gain is None:
         return name, leaks or NO_VALUE, NO_VALUE, NO_VALUE, spec.no_flow
     told = (spec.real if row.gain > 0.0 else spec.risen) if row.told_apart else spec.not_told_apart

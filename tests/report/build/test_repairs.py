@@ -5,6 +5,7 @@ from __future__ import annotations
 from report_jobs import report_input, sample
 from report_parts import ROOT
 
+from deskapp.domain.job import Job
 from deskapp.domain.paths import put
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
@@ -24,7 +25,7 @@ def test_that_the_ledger_is_a_table_with_doubtful_gains_named():
     ]
     rows = [tuple(cell.replace("\xa0", " ") for cell in row) for row in table.rows]
     # By hand: 617.4 - 521.4 = 96.0 cfm after leaks 1 and 6; 326.5 - 320.5 after leak 3.
-    assert rows[1][:3] == ("10:40", "1, 6", "521.4 cfm")
+    assert rows[1][:3] == ("Apr 9, 2026, 10:40", "1, 6", "521.4 cfm")
     assert rows[1][3].startswith("96.0 ± ")
     assert [row[4] for row in rows[1:5]] == [
         "Gained",
@@ -34,7 +35,7 @@ def test_that_the_ledger_is_a_table_with_doubtful_gains_named():
     ]
 
 
-def said(job) -> str:
+def said(job: Job) -> str:
     document = build(TEMPLATE, report_input(job))
     paragraphs = [block for block in document.blocks if isinstance(block, b.Paragraph)]
     return " ".join(span.text for one in paragraphs for span in one.text).replace("\xa0", " ")
