@@ -21,10 +21,11 @@ def printable(text: str) -> str:
     that turn the writing direction, are left out: on paper they could only mislead. Half a
     character becomes the sign for one that was lost.
     """
-    if text.isascii() and text.isprintable():
+    plain = text.replace("\n", " ").replace("\N{NO-BREAK SPACE}", " ")
+    if plain.isprintable() and plain.isascii():
         return text
     text = _UNSEEN.sub("", text)
-    if text.isprintable() and unicodedata.is_normalized("NFC", text):
+    if plain.isprintable() and unicodedata.is_normalized("NFC", text):
         return text
     text = _HALVES.sub("\N{REPLACEMENT CHARACTER}", text)
     for written, meant in (*_BREAKS.items(), *_LINE_SEPARATORS.items()):

@@ -20,13 +20,14 @@ _JSON = "application/json"
 _FORMAT, _VERSION = "ductfolio-report", 1
 
 
-def carried_with_report(source: ReportInput, kind: str, language: str) -> tuple[Attachment, ...]:
+def carried_with_report(
+    source: ReportInput, job_text: bytes, kind: str, language: str
+) -> tuple[Attachment, ...]:
     """Return the job, and how it was printed: `kind`, `language`, day, units and paper.
 
-    The job is the ``job.json`` of a job file, which opens by itself; the pictures are those on the
-    pages.
+    `job_text` is the ``job.json`` of a job file, which opens by itself; the pictures are those on
+    the pages.
     """
-    from deskapp.archive.envelope import text_of
     from deskapp.report.archival.attachment import Attachment, Relationship
 
     printed = {
@@ -40,7 +41,7 @@ def carried_with_report(source: ReportInput, kind: str, language: str) -> tuple[
         "paper": source.paper.value,
     }
     return (
-        Attachment(JOB_FILE, text_of(source.job), _("The job this report was made from."), _JSON),
+        Attachment(JOB_FILE, job_text, _("The job this report was made from."), _JSON),
         Attachment(
             PRINT_FILE,
             f"{json.dumps(printed, indent=1)}\n".encode(),

@@ -53,6 +53,14 @@ class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a prob
         self.findings = findings
 
 
+@dataclass(slots=True)
+class _Once:
+    """What is worked out once for all reports of a job, when the first of them asks for it."""
+
+    spoken: dict[str, ReportInput] = field(default_factory=dict[str, "ReportInput"])
+    job_text: tuple[Job, bytes] | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class ReportOrder:
     """All that the reports of a job are made from, as it stood when they were ordered.
@@ -67,14 +75,28 @@ class ReportOrder:
     findings: tuple[Finding, ...]
     language: str = ""
     own: Mapping[str, Path] | None = None
+    _once: _Once = field(default_factory=_Once, compare=False, repr=False)
 
     def in_its_language(self) -> ReportInput:
         """Return the source, with the results put in the words of the language spoken here."""
         if not self.language:
             return self.source
-        from deskapp.assess.evaluate import evaluate
+        known = self._once.spoken.get(language())
+        if known is None or known.job is not self.source.job:
+            from deskapp.assess.evaluate import evaluate
 
-        return replace(self.source, assessment=evaluate(self.source.job))
+            known = replace(self.source, assessment=evaluate(self.source.job))
+            self._once.spoken[language()] = known
+        return replace(self.source, assessment=known.assessment)
+
+    def job_text(self) -> bytes:
+        """Return the job as the reports carry it inside them."""
+        job, known = self.source.job, self._once.job_text
+        if known is None or known[0] is not job:
+            from deskapp.archive.envelope import text_of
+
+            known = self._once.job_text = (job, text_of(job))
+        return known[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -357,7 +379,7 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
             template, note = _with_issue_mark(template, order, kind)
             by = replace(by, remark=(*by.remark, note))
             document = build(template, source)
-        carried = carried_with_report(order.source, kind.value, document.language)
+        carried = carried_with_report(order.source, order.job_text(), kind.value, document.language)
         printed = draw(document, order.source.photos, buffer, attachments=carried)
     return replace(printed, findings=(*printed.findings, *by.remark)), buffer.getvalue()
 

@@ -110,14 +110,17 @@ class _Writer:
 
     def _write(self, element: Element, parent: int) -> int | None:
         """Write `element` and all inside it; None for one for which nothing was drawn."""
-        number = self._reserve()
+        objects = self.objects
+        at = len(objects)
+        number = self._first + at
+        objects.append(b"")
         inside = self._content(element, number) if element.places else []
         for part in element.parts:
             written = self._write(part, number)
             if written is not None:
                 inside.append(b"%d 0 R" % written)
         if not inside and not element.is_kept_empty:
-            self.objects.pop()
+            objects.pop()
             return None
         said = [b"<</Type/StructElem/S/%s/P %d 0 R" % (_NAMES[element.role], parent)]
         if element.alternative:
@@ -130,7 +133,7 @@ class _Writer:
         if inside:
             said.append(b"/K[%s]" % b" ".join(inside) if len(inside) > 1 else b"/K %s" % inside[0])
         said.append(b">>")
-        self._put(number, b"".join(said))
+        objects[at] = b"".join(said)
         return number
 
     def _ways_back(self) -> bytes:
@@ -141,6 +144,10 @@ class _Writer:
         )
 
     def _content(self, element: Element, number: int) -> list[bytes]:
+        if len(element.places) == 1:
+            [(page, position)] = element.places
+            self._owners[page][position] = number
+            return [b"%d" % position]
         home = element.places[0].page
         for place in element.places:
             self._owners[place.page][place.number] = number
