@@ -182,7 +182,7 @@ def test_that_any_text_in_any_field_is_kept_and_told_about_in_place(
     paths = [path for path in paths if home_of(path) == page_id]
 
     @given(texts=st.lists(TEXT, min_size=len(paths), max_size=len(paths)))
-    @settings(max_examples=2, **FEW)
+    @settings(max_examples=3, **FEW)
     def type_all(texts: list[str]) -> None:
         with unbroken():
             for path, text in zip(paths, texts, strict=True):
