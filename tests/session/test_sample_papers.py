@@ -10,6 +10,7 @@ import os
 from datetime import date
 from io import BytesIO
 from pathlib import Path
+from textwrap import wrap
 
 import pytest
 from pypdf import PdfReader
@@ -46,7 +47,8 @@ def test_that_the_sample_makes_the_papers_it_made_before(sample: Editor, kind: R
     assert kind in offered(sample.assessment)
     data = report_bytes(order_reports(sample, BrandingFile(), DAY), kind)
     pages = [page.extract_text() for page in PdfReader(BytesIO(data)).pages]
-    text = "\n--- next page ---\n".join(pages) + "\n"
+    lines = [wrap(" ".join(page.split()), 98, break_long_words=False) for page in pages]
+    text = "\n--- next page ---\n".join("\n".join(page) for page in lines) + "\n"
     path = GOLDEN / f"sample_{kind}.txt"
     if os.environ.get(SWITCH):
         GOLDEN.mkdir(exist_ok=True)
