@@ -79,10 +79,6 @@ class Actions:
             kind: self._add(report_menu, _(SAVE_WORDS[kind]), _REPORT_KEYS[kind])
             for kind in ReportKind
         }
-        for kind, action in self.reports.items():
-            action.setStatusTip(_(KIND_PURPOSES[kind]))
-            action.setToolTip(_(KIND_PURPOSES[kind]))
-        report_menu.setToolTipsVisible(True)
         self.issue_menu = report_menu.addMenu(_("&Issue"))
         self.issues = {
             kind: self._add(self.issue_menu, _(ISSUE_WORDS[kind]), "") for kind in ReportKind
@@ -127,10 +123,11 @@ class Actions:
         """Enable what only makes sense with an open job."""
         ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
         papers = (self.save_all, self.print, self.mail, self.find_in_preview)
+        usual = {action: _(KIND_PURPOSES[kind]) for kind, action in self.reports.items()}
         for action in (*ours, *papers, *self.reports.values(), *self.issues.values()):
-            action.setEnabled(is_open)
-        self.page_menu.setEnabled(is_open)
-        self.issue_menu.setEnabled(is_open)
+            self._allow(action, is_open, _("Open a job first."), usual.get(action, ""))
+        for menu in (self.page_menu, self.issue_menu):
+            self._allow(menu.menuAction(), is_open, _("Open a job first."))
         if not is_open:
             self.show_history("", "")
 
@@ -138,8 +135,15 @@ class Actions:
         """Say what undo and redo would do; empty words: nothing."""
         self.undo.setText(undo_words or _("&Undo"))
         self.redo.setText(redo_words or _("&Redo"))
-        self.undo.setEnabled(bool(undo_words))
-        self.redo.setEnabled(bool(redo_words))
+        self._allow(self.undo, bool(undo_words), _("There is nothing to undo."))
+        self._allow(self.redo, bool(redo_words), _("There is nothing to redo."))
+
+    @staticmethod
+    def _allow(action: QAction, on: bool, why: str, usual: str = "") -> None:
+        """Let a command be given, or say in the tip and at the foot why it cannot be."""
+        action.setEnabled(on)
+        action.setToolTip(usual if on else why)
+        action.setStatusTip(usual if on else why)
 
     def add_page(self, title: str, number: int, then: Callable[[], None]) -> None:
         """Add a page to the menu of pages."""
@@ -152,6 +156,7 @@ class Actions:
             action.setShortcut(QKeySequence(keys))
         menu.addAction(action)
         self._all.append(action)
+        menu.setToolTipsVisible(True)
         return action
 
     def _choice(

@@ -26,6 +26,7 @@ class Columns(QWidget):
         self._fields = fields
         self._count = 0
         self._shown: list[Field] = list(fields)
+        self._fillers: dict[int, QWidget] = {}
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(3 * GRID)
@@ -70,6 +71,7 @@ class Columns(QWidget):
             return
         for column in range(self._count):
             self._grid.setColumnStretch(column, 0)
+            self._fill(column, is_used=True)
         self._count = count
         self._lines: list[list[Field]] = [[]]
         row = column = 0
@@ -84,8 +86,18 @@ class Columns(QWidget):
             column += span
             if column >= count:
                 row, column = row + 1, 0
+        used = count if any(field.wide for field in self._shown) else min(len(self._shown), count)
         for column in range(count):
             self._grid.setColumnStretch(column, 1)
+            self._fill(column, is_used=column < used)
+
+    def _fill(self, column: int, *, is_used: bool) -> None:
+        """Keep a column that has no field as wide as the others, and the gap before it."""
+        if is_used and column in self._fillers:
+            self._fillers.pop(column).deleteLater()
+        elif not is_used and column not in self._fillers:
+            self._fillers[column] = filler = QWidget()
+            self._grid.addWidget(filler, 0, column)
 
     def _line_up(self) -> None:
         """Make the labels of each line equally high, so that the inputs stand in one line."""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.theme import GRID
+from deskapp.ui.fields.plain_line import tell_whole, whole_tip
+from deskapp.ui.theme import GRID, scaled
 
 
 class FoldButton(QToolButton):
@@ -48,13 +50,74 @@ class FoldButton(QToolButton):
 
     def sizeHint(self) -> QSize:
         """Leave air around the words."""
-        size = super().sizeHint()
-        return QSize(size.width() + GRID, max(size.height(), self.fontMetrics().height() + 10))
+        metrics = self.fontMetrics()
+        words = metrics.horizontalAdvance(self.text())
+        return QSize(self._side() + words + 3 * GRID, metrics.height() + 12)
+
+    def minimumSizeHint(self) -> QSize:
+        """May be narrower than the words, which are then cut short and told in the tip."""
+        return QSize(self._side() + 12 * GRID, self.sizeHint().height())
+
+    @property
+    def tip_text(self) -> str:
+        """What the tip says: the words, where they are cut short."""
+        metrics = self.fontMetrics()
+        return whole_tip(
+            self.text(), metrics.horizontalAdvance(self.text()), self._room().width(), ""
+        )
+
+    def event(self, event: QEvent) -> bool:
+        """Tell what is cut."""
+        return tell_whole(self, event, self.tip_text) or super().event(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the arrow where the fields below begin, and the words beside it."""
+        role = QPalette.ColorRole
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self.underMouse() and self.isEnabled():
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self.palette().color(role.AlternateBase))
+            painter.drawRoundedRect(self.rect(), 4, 4)
+        ink = self.palette().color(role.ButtonText)
+        pen = QPen(ink, 1.6)
+        pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        side = self._side()
+        painter.drawPolyline(_arrow(side * 0.5 + 3, self.height() / 2, side, self._is_open))
+        room = self._room()
+        words = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, room.width()
+        )
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, words)
+        if self.hasFocus():
+            painter.setPen(QPen(self.palette().color(role.Accent), 2))
+            painter.drawRoundedRect(self.rect().adjusted(1, 1, -1, -1), 4, 4)
+        painter.end()
+        event.accept()
+
+    def _room(self) -> QRect:
+        return self.rect().adjusted(self._side() + GRID + 2, 0, 0, 0)
+
+    def _side(self) -> int:
+        return scaled(9, self.font())
 
     def _point(self) -> None:
-        arrow = Qt.ArrowType.DownArrow if self._is_open else Qt.ArrowType.RightArrow
-        self.setArrowType(arrow)
+        self.update()
         self.setAccessibleDescription(_("unfolded") if self._is_open else _("folded away"))
+
+
+def _arrow(x: float, y: float, side: float, points_down: bool) -> QPolygonF:
+    """Return the line of an arrow around a point."""
+    long, short = side / 2, side / 4
+    if points_down:
+        return QPolygonF(
+            [QPointF(x - long, y - short), QPointF(x, y + short), QPointF(x + long, y - short)]
+        )
+    return QPolygonF(
+        [QPointF(x - short, y - long), QPointF(x + short, y), QPointF(x - short, y + long)]
+    )
 
 
 class Fold(QWidget):

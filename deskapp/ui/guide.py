@@ -78,7 +78,7 @@ class Guide(QObject):
 
     def _show(self, book: HelpBook, topic: Topic | None) -> None:
         if self.panel is None:
-            self.panel = HelpPanel(self._window)
+            self.panel = HelpPanel(self._window, self._window.memory)
         self.panel.open_at(book, topic)
 
     def _book(self) -> HelpBook:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, QSize
-from PySide6.QtWidgets import QLabel, QLayoutItem, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayoutItem, QWidget
 
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
@@ -95,6 +95,20 @@ class HeadRow(WrappingRow):
             x += size.width() + self._gap
             line = max(line, size.height())
         return y + line - rect.y() - top
+
+
+def labeled_row(*pairs: tuple[QWidget, QWidget], gap: int = 2 * GRID) -> WrappingRow:
+    """Return labels with what they name beside them, side by side as far as there is room."""
+    row = WrappingRow(gap=gap)
+    for words, named in pairs:
+        held = QWidget()
+        line = QHBoxLayout(held)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(GRID)
+        line.addWidget(words)
+        line.addWidget(named)
+        row.addWidget(held)
+    return row
 
 
 def _height(item: QLayoutItem, width: int) -> int:

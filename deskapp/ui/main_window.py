@@ -78,6 +78,11 @@ class MainWindow(QMainWindow):
         return self._theme
 
     @property
+    def memory(self) -> QSettings:
+        """What remembers how the window was left."""
+        return self._memory
+
+    @property
     def commands(self) -> Actions:
         """The commands of the menus, which are filled when first asked for."""
         if self._actions is None:

@@ -8,20 +8,20 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_folder, ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import labeled_row
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.paper_row import PaperRow
 from deskapp.ui.papers.may_write import if_none_is_lost
 from deskapp.ui.progress import ProgressLine, Undertaking
-from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -278,7 +278,7 @@ class PaperCard(Card):
         self._column.addWidget(listed)
         return heading, listed
 
-    def _paper_row(self) -> WrappingRow:
+    def _paper_row(self) -> QLayout:
         from deskapp.session.settings import REPORT_LANGUAGE_LABELS
 
         self.papers = Choices(fits=True)
@@ -295,15 +295,7 @@ class PaperCard(Card):
         self.languages.setAccessibleName(_("Language of the reports"))
         spoken = Words(_("Language"), wraps=False)
         spoken.setBuddy(self.languages)
-        row = WrappingRow(gap=12)
-        for words, box in ((label, self.papers), (spoken, self.languages)):
-            pair = QWidget()
-            line = QHBoxLayout(pair)
-            line.setContentsMargins(0, 0, 0, 0)
-            line.addWidget(words)
-            line.addWidget(box)
-            row.addWidget(pair)
-        return row
+        return labeled_row((label, self.papers), (spoken, self.languages))
 
     def _choose_paper(self, at: int) -> None:
         from deskapp.session.settings import Paper

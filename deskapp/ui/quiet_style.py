@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
+from PySide6.QtGui import QColor, QIcon, QPainter, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
     QProxyStyle,
@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.ui.words import Card
+from deskapp.ui.words import FLAT_INDENT, ICON_GAP, Card
 
 _RADIUS = 4.0
 _SHORTEST = 28
@@ -61,10 +61,14 @@ class QuietStyle(QProxyStyle):
         /,
         widget: QWidget | None = None,
     ) -> None:
-        """Draw the body of push buttons."""
-        kind = QStyle.ControlElement.CE_PushButtonBevel
-        if element == kind and isinstance(option, QStyleOptionButton):
+        """Draw the body of push buttons and their words."""
+        kind = QStyle.ControlElement
+        is_button = isinstance(option, QStyleOptionButton)
+        if element == kind.CE_PushButtonBevel and is_button:
             _button(option, painter)
+        elif element == kind.CE_PushButtonLabel and is_button:
+            shows_keys = self.styleHint(QStyle.StyleHint.SH_UnderlineShortcut, option, widget)
+            _label(option, painter, shows_keys=bool(shows_keys))
         else:
             super().drawControl(element, option, painter, widget)
 
@@ -95,7 +99,11 @@ class QuietStyle(QProxyStyle):
         /,
         widget: QWidget,
     ) -> QRect:
-        """Scroll bars have no arrows: their slider runs over the whole length."""
+        """Scroll bars have no arrows, and choices begin their words where lines do."""
+        if control == QStyle.ComplexControl.CC_ComboBox:
+            place = super().subControlRect(control, option, part, widget)
+            is_words = part == QStyle.SubControl.SC_ComboBoxEditField
+            return place.adjusted(2, 0, 0, 0) if is_words else place
         if control == QStyle.ComplexControl.CC_ScrollBar and isinstance(option, QStyleOptionSlider):
             return _scroll_part(option, part)
         return super().subControlRect(control, option, part, widget)
@@ -225,6 +233,32 @@ def _button(option: QStyleOptionButton, painter: QPainter) -> None:
     painter.setPen(Qt.PenStyle.NoPen if is_flat else QPen(edge, 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush if is_flat and not share else fill)
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), _RADIUS, _RADIUS)
+    painter.restore()
+
+
+def _label(option: QStyleOptionButton, painter: QPainter, *, shows_keys: bool) -> None:
+    """Draw icon and words side by side: in the middle, of flat buttons at the left."""
+    is_flat = bool(option.features & QStyleOptionButton.ButtonFeature.Flat)
+    is_enabled = bool(option.state & _State.State_Enabled)
+    keys = Qt.TextFlag.TextShowMnemonic if shows_keys else Qt.TextFlag.TextHideMnemonic
+    words = option.fontMetrics.size(keys, option.text).width()
+    icon = option.iconSize.width() if not option.icon.isNull() else 0
+    gap = ICON_GAP if icon and option.text else 0
+    room = QRect(option.rect)
+    whole = icon + gap + words
+    indent = FLAT_INDENT if is_flat and option.text else (room.width() - whole) // 2
+    room.setLeft(room.left() + max(0, indent))
+    painter.save()
+    if icon:
+        mode = QIcon.Mode.Normal if is_enabled else QIcon.Mode.Disabled
+        high = option.iconSize.height()
+        top = room.top() + (room.height() - high) // 2
+        place = QRect(room.left(), top, icon, high)
+        option.icon.paint(painter, place, Qt.AlignmentFlag.AlignCenter, mode)
+        room.setLeft(room.left() + icon + gap)
+    group = QPalette.ColorGroup.Active if is_enabled else QPalette.ColorGroup.Disabled
+    painter.setPen(option.palette.color(group, QPalette.ColorRole.ButtonText))
+    painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter) | int(keys), option.text)
     painter.restore()
 
 

@@ -252,7 +252,7 @@ class ResultPane(QScrollArea):
         self._is_flat = flat
         self._title.setVisible(not flat)
         gap = GRID // 2 if flat else 2 * GRID
-        self._line.be_flat(flat, (2 * GRID, gap), GRID if flat else 12)
+        self._line.be_flat(flat, ((3 if flat else 2) * GRID, gap), GRID if flat else 12)
         em = self.fontMetrics().averageCharWidth()
         if flat:
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
+_LONGEST = 34
+"""Letters of a name on a tab."""
+
+
 class WrappingRow(QLayout):
     """Lays widgets side by side, going on below where the width ends."""
 
@@ -82,7 +86,10 @@ class WrappingRow(QLayout):
 
 
 class RowTab(QAbstractButton):
-    """One tab: the name of a row, and a mark if something in it wants attention."""
+    """One tab: the name of a row, and a mark if something in it wants attention.
+
+    A long name is cut short on it and told whole in its tip.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -94,12 +101,13 @@ class RowTab(QAbstractButton):
 
     def show_row(self, text: str, glyph: Glyph | None, word: str) -> None:
         """Show the name of a row, and `glyph` with its `word` beside it."""
-        if (text, glyph, word) == (self.text(), self._glyph, self.toolTip()):
+        tip = "\n".join(part for part in (text, word) if part)
+        if (text, glyph, tip) == (self.text(), self._glyph, self.toolTip()):
             return
         self._glyph = glyph
         self.setText(text)
         self.setAccessibleName(f"{text}, {word}" if word else text)
-        self.setToolTip(word)
+        self.setToolTip(tip)
         self.updateGeometry()
         self.update()
 
@@ -107,7 +115,8 @@ class RowTab(QAbstractButton):
         """Fit around the text."""
         metrics = QFontMetrics(self.font())
         mark = scaled(16, self.font()) + 6 if self._glyph is not None else 0
-        return QSize(metrics.horizontalAdvance(self.text()) + mark + 30, metrics.height() + 14)
+        words = metrics.horizontalAdvance(_shortened(self.text()))
+        return QSize(words + mark + 30, metrics.height() + 14)
 
     def minimumSizeHint(self) -> QSize:
         """May be narrower than the text, which is then cut short."""
@@ -149,10 +158,14 @@ class RowTab(QAbstractButton):
             paint_glyph(painter, place, self._glyph, color, ground)
             room.setLeft(room.left() + side + 6)
         text = painter.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, room.width()
+            _shortened(self.text()), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.setPen(ink)
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1].rstrip()}…"
 
 
 class RowTabs(QWidget):

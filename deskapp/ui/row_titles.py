@@ -53,19 +53,18 @@ _NAMING = {
     "leaks": ("place",),
     "registers": ("name",),
 }
-_LONGEST = 34
 
 
 def row_title(bridge: Bridge, row_path: str) -> str:
-    """Return a short name of a row, such as ``Upstairs: Retest`` for a test."""
+    """Return the name of a row, such as ``Upstairs: Retest`` for a test."""
     list_name = row_path.partition(".")[0]
     if list_name == "tests":
-        return _shortened(_test_title(bridge, row_path))
+        return _in_one_line(_test_title(bridge, row_path))
     if list_name == "leaks":
-        return _shortened(_leak_title(bridge, row_path))
+        return _in_one_line(_leak_title(bridge, row_path))
     naming = _NAMING.get(list_name, ())
     texts = (bridge.entry_text(f"{row_path}.{field}") for field in naming)
-    return _shortened(next((text for text in texts if text.strip()), label_of(row_path)))
+    return _in_one_line(next((text for text in texts if text.strip()), label_of(row_path)))
 
 
 def _test_title(bridge: Bridge, row_path: str) -> str:
@@ -83,6 +82,5 @@ def _leak_title(bridge: Bridge, row_path: str) -> str:
     return f"{number}. {place}" if place else label_of(row_path)
 
 
-def _shortened(text: str) -> str:
-    text = " ".join(text.split())
-    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1].rstrip()}…"
+def _in_one_line(text: str) -> str:
+    return " ".join(text.split())

@@ -111,7 +111,8 @@ class StartPage(QWidget):
             if one.is_missing:
                 text = _("{file} (no longer there)").format(file=text)
             button = self._job_button(text, Glyph.PAPER, str(one.path))
-            button.setEnabled(not one.is_missing)
+            if one.is_missing:
+                button.allow(False, _("{file} was moved or deleted.").format(file=one.path))
             about = Words(muted=True)
             self._recent.addWidget(button, row, 0)
             self._recent.addWidget(about, row, 1)

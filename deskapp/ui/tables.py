@@ -39,12 +39,12 @@ class FactTable(QWidget):
                 if column:
                     label.setAlignment(RIGHT)
                 else:
-                    _give_room(label)
+                    give_room_for_name(label)
                 grid.addWidget(label, line, column)
         grid.setColumnStretch(max(len(head), 1), 1)
 
 
-def _give_room(label: Words) -> None:
+def give_room_for_name(label: Words) -> None:
     """Let a name go on in a line below rather than make the table wide."""
     metrics = label.fontMetrics()
     whole = metrics.horizontalAdvance(label.text()) + 2
@@ -61,7 +61,8 @@ class Facts(QWidget):
         grid.setHorizontalSpacing(3 * GRID)
         grid.setVerticalSpacing(5)
         for line, (label, value) in enumerate(rows):
-            name = Words(label, muted=True, wraps=False)
+            name = Words(label, muted=True)
+            give_room_for_name(name)
             grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(Words(value).can_be_copied(), line, 1)
         grid.setColumnStretch(1, 1)

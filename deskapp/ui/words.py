@@ -20,6 +20,11 @@ if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
 
 
+ICON_GAP = 7
+FLAT_INDENT = GRID
+"""Between the glyph of a button and its words, and before the words of a flat one."""
+
+
 class Size(StrEnum):
     """Type sizes, from page titles to small print."""
 
@@ -106,11 +111,19 @@ class Command(QPushButton):
         self._glyph = glyph
         self._dress()
 
+    def allow(self, on: bool, why: str) -> None:
+        """Let it be pressed, or say in the tip and to a screen reader why it cannot be."""
+        self.setEnabled(on)
+        told = "" if on else why
+        self.setToolTip(told)
+        self.setAccessibleDescription(told)
+
     def sizeHint(self) -> QSize:
         """Leave some air around the text."""
         metrics = self.fontMetrics()
-        icon = 0 if self.icon().isNull() else self.iconSize().width() + 6
-        width = metrics.horizontalAdvance(self.text()) + icon + 4 * GRID
+        icon = 0 if self.icon().isNull() else self.iconSize().width() + ICON_GAP
+        beside = 2 * FLAT_INDENT if self.isFlat() else 4 * GRID
+        width = metrics.horizontalAdvance(self.text()) + icon + beside
         return QSize(width, metrics.height() + 14)
 
     def minimumSizeHint(self) -> QSize:

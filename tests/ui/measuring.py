@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
     QAbstractScrollArea,
     QComboBox,
-    QDialog,
     QHeaderView,
     QLabel,
     QLayout,
@@ -24,10 +23,11 @@ from PySide6.QtWidgets import (
     QStackedWidget,
     QStyle,
     QStyleOptionComboBox,
+    QTableWidget,
     QWidget,
 )
 
-from deskapp.ui.row_tabs import RowTab
+from deskapp.ui.side_scroll import SideScroll
 
 LARGEST = QSize(1024, 768)
 """The smallest screen the program is made for."""
@@ -35,11 +35,13 @@ FRAME = QSize(16, 48)
 """What the frame of a window takes of it: common practice, no source."""
 
 
-def troubles(root: QWidget) -> list[str]:
-    """Return what does not fit in `root` as it stands, in words."""
-    if root.layout() is not None:
-        root.layout().activate()
-    found = [*_too_large(root), *_sideways(root), *_cut(root), *_on_top(root), *_outside(root)]
+def troubles(root: QWidget, *, tables_may_scroll: bool = False) -> list[str]:
+    """Return what does not fit in `root` as it stands, in words.
+
+    With `tables_may_scroll` what is wide by nature may scroll by itself.
+    """
+    found = [*_too_large(root), *_cut(root), *_on_top(root), *_outside(root)]
+    found += _sideways(root, tables_may_scroll=tables_may_scroll)
     return sorted(set(found))
 
 
@@ -72,19 +74,16 @@ def _words(widget: QWidget) -> str:
 
 
 def _too_large(root: QWidget) -> Iterator[str]:
-    if not root.isWindow():
-        return
     room = LARGEST - FRAME
     least = root.minimumSizeHint().expandedTo(root.minimumSize())
-    if isinstance(root, QMainWindow | QDialog):
-        size = least.expandedTo(root.size() if isinstance(root, QDialog) else least)
-        del size
-    if least.width() > room.width() or least.height() > room.height():
+    if root.isWindow() and least.boundedTo(room) != least:
         yield f"{_name(root)} cannot be smaller than {least.width()} x {least.height()}"
 
 
-def _sideways(root: QWidget) -> Iterator[str]:
+def _sideways(root: QWidget, *, tables_may_scroll: bool) -> Iterator[str]:
     for area in _seen(root):
+        if isinstance(area, SideScroll | QTableWidget) and tables_may_scroll:
+            continue
         if isinstance(area, QAbstractScrollArea):
             bar = area.horizontalScrollBar()
             if bar.maximum() > bar.minimum():
@@ -131,7 +130,7 @@ def _cut_label(label: QLabel) -> Iterator[str]:
 
 
 def _cut_button(button: QAbstractButton) -> Iterator[str]:
-    if isinstance(button, RowTab) and button.text() in button.toolTip():
+    if button.text() in button.toolTip() or _told(button, button.text()):
         return
     needed = button.sizeHint()
     if button.text() and needed.width() > button.width() + 1:
@@ -173,8 +172,10 @@ def _cut_line(line: QLineEdit) -> Iterator[str]:
 def _cut_headings(header: QHeaderView) -> Iterator[str]:
     for at in range(header.count()):
         needed = header.sectionSizeHint(at)
-        if not header.isSectionHidden(at) and needed > header.sectionSize(at) + 1:
-            text = header.model().headerData(at, header.orientation())
+        told = header.model().headerData(at, header.orientation(), Qt.ItemDataRole.ToolTipRole)
+        text = header.model().headerData(at, header.orientation())
+        is_cut = needed > header.sectionSize(at) + 1 and str(text) not in str(told or "")
+        if is_cut and not header.isSectionHidden(at):
             yield f"heading “{text}” has {header.sectionSize(at)}, needs {needed}"
 
 
@@ -186,9 +187,11 @@ def _cut_items(view: QAbstractItemView) -> Iterator[str]:
     for row in range(min(model.rowCount(), 60)):
         for column in range(columns):
             index = model.index(row, column)
-            text, tip = str(index.data() or ""), str(index.data(3) or "")
+            text, tip = str(index.data() or ""), str(index.data(Qt.ItemDataRole.ToolTipRole) or "")
             room = view.visualRect(index).width()
-            needed = QFontMetrics(index.data(6) or view.font()).horizontalAdvance(text)
+            needed = QFontMetrics(
+                index.data(Qt.ItemDataRole.FontRole) or view.font()
+            ).horizontalAdvance(text)
             if 0 < room < needed and text not in tip:
                 yield f"item “{text[:60]}” of {_name(view)} has {room}, needs {needed}"
 

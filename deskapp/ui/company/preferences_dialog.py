@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
@@ -20,9 +20,11 @@ from deskapp.i18n import _
 from deskapp.session.preference_form import Entry, PreferenceField
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_folder
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.standing import put_focus_back, scroll_to
@@ -72,7 +74,6 @@ class PreferenceRow(QWidget):
         self.restore = QToolButton()
         self.restore.setText(_("Restore"))
         self.restore.setAutoRaise(True)
-        self.restore.setToolTip(_("Back to: {value}").format(value=self._words_of(default)))
         self.restore.setAccessibleName(f"{field.label}: {_('Restore')}")
         self.restore.clicked.connect(self._restore)
         grid.addWidget(label, 0, 0)
@@ -92,7 +93,13 @@ class PreferenceRow(QWidget):
             self.input.setChecked(bool(value))
         else:
             self.line.setText(str(value))
-        self.restore.setEnabled(value != self._default)
+        self._allow_restore(value)
+
+    def _allow_restore(self, value: object) -> None:
+        is_changed = value != self._default
+        self.restore.setEnabled(is_changed)
+        words = _("Back to: {value}") if is_changed else _("Stands at this already: {value}")
+        self.restore.setToolTip(words.format(value=self._words_of(self._default)))
 
     def tell(self, finding: Finding) -> None:
         """Say why the value was not taken."""
@@ -153,7 +160,7 @@ class PreferenceRow(QWidget):
         if value != self._value:
             self._value = value
             self.message.hide()
-            self.restore.setEnabled(value != self._default)
+            self._allow_restore(value)
             self.chosen.emit(self.field.name, value)
 
     def _words_of(self, value: object) -> str:
@@ -189,7 +196,7 @@ class PreferencesDialog(EntryDialog):
         self._close.clicked.connect(self.accept)
         self.fill(fields, values, defaults, links)
         self.foot(self.remark, (self._close,))
-        self.resize(QSize(720, 640))
+        give_room(self, 720, 640)
 
     def fill(
         self,
@@ -256,10 +263,6 @@ class PreferencesDialog(EntryDialog):
 
     def _link(self, link: Link) -> QWidget:
         box = QWidget()
-        row = QHBoxLayout(box)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2 * GRID)
-        row.addWidget(Words(link.help, Size.SMALL, muted=True), 1)
         button = Command(link.label)
         button.setAutoDefault(False)
         button.setAccessibleDescription(link.help)
@@ -269,5 +272,5 @@ class PreferencesDialog(EntryDialog):
 
         button.clicked.connect(act)
         self.links.append(button)
-        row.addWidget(button)
+        box.setLayout(HeadRow(Words(link.help, Size.SMALL, muted=True), (button,)))
         return box

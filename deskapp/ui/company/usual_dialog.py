@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.usual import USUAL_SECTIONS
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.limit_card import LimitCard
@@ -64,7 +64,7 @@ class UsualDialog(EntryDialog):
         cancel.clicked.connect(self.reject)
         self.foot(Words(), (cancel, self.save))
         self.bridge.changed.connect(self._refresh)
-        self.resize(QSize(900, 660))
+        give_room(self, 900, 660)
 
     @property
     def sheets(self) -> list[FieldSheet]:

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.theme import GRID
 
 if TYPE_CHECKING:
@@ -40,17 +41,9 @@ class EntryDialog(QDialog):
 
     def foot(self, left: QWidget, buttons: Sequence[QPushButton]) -> None:
         """Put `left` and then the buttons in a last line."""
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        held = QWidget()
-        inside = QHBoxLayout(held)
-        inside.setContentsMargins(0, 0, 0, 0)
-        inside.addWidget(left)
-        row.addWidget(held, 1)
         for button in buttons:
             button.setAutoDefault(False)
-            row.addWidget(button)
-        self.column.addLayout(row)
+        self.column.addLayout(HeadRow(left, buttons))
 
 
 def scrolled(inside: QWidget) -> QScrollArea:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QDockWidget,
-    QHBoxLayout,
     QListWidget,
     QListWidgetItem,
     QMainWindow,
@@ -19,26 +18,39 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.help.topic_view import TopicView
 from deskapp.ui.theme import GRID, sized
 from deskapp.ui.words import Command
 
 if TYPE_CHECKING:
+    from PySide6.QtCore import QSettings
+
     from deskapp.session.help.topics import HelpBook, Topic
 
+_WIDTH, _SIDE = "help/width", "help/side"
+_LEAST, _USUAL = 26, 40
+"""Letters across: at least, and until somebody drags it to another width."""
+_LEFT, _RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 _ID = Qt.ItemDataRole.UserRole
 
 
 class HelpPanel(QDockWidget):
-    """Stands beside the page, so that one can read and type. Escape closes it."""
+    """Stands beside the page, so that one can read and type. Escape closes it.
 
-    def __init__(self, window: QMainWindow) -> None:
+    It can be dragged wider and to the other side, and comes up again as it was left.
+    """
+
+    def __init__(self, window: QMainWindow, memory: QSettings) -> None:
+        """Stand in `window`; `memory` keeps the width and the side."""
         super().__init__(_("Help"), window)
         self._book: HelpBook | None = None
         self._came_from: QWidget | None = None
+        self._is_settled = False
         self._window = window
+        self._memory = memory
         self.setObjectName("help")
-        self.setAllowedAreas(Qt.DockWidgetArea.LeftDockWidgetArea | _RIGHT)
+        self.setAllowedAreas(_LEFT | _RIGHT)
         self.search = PlainLine(name=_("Search help"))
         self.search.setPlaceholderText(_("Search help"))
         self.search.setClearButtonEnabled(True)
@@ -59,14 +71,19 @@ class HelpPanel(QDockWidget):
         self.stack.addWidget(self.list)
         self.stack.addWidget(self.view)
         self._lay_out()
-        window.addDockWidget(_RIGHT, self)
+        is_left = memory.value(_SIDE) == "left"
+        window.addDockWidget(_LEFT if is_left else _RIGHT, self)
+        self.hide()
+        self.dockLocationChanged.connect(self._keep_side)
 
     def open_at(self, book: HelpBook, topic: Topic | None) -> None:
         """Show a topic, or all of them; the cursor goes there and comes back on Escape."""
         self._book = book
         if not self.isAncestorOf(self._window.focusWidget()):
             self._came_from = self._window.focusWidget()
-        self.show()
+        if not self.isVisible():
+            self.show()
+            self._take_width()
         self.raise_()
         if topic is None:
             self.show_list()
@@ -126,16 +143,36 @@ class HelpPanel(QDockWidget):
         if came_from is not None:
             QTimer.singleShot(0, came_from, came_from.setFocus)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the width for the next time."""
+        super().resizeEvent(event)
+        if self.isVisible() and not self.isFloating() and self._is_settled:
+            self._memory.setValue(_WIDTH, self.width())
+
+    def _take_width(self) -> None:
+        """Be as wide as it was left, but leave most of the window to the page."""
+        em = self.fontMetrics().averageCharWidth()
+        kept = self._memory.value(_WIDTH)
+        wanted = int(str(kept)) if str(kept).isdigit() else em * _USUAL
+        most = self._window.width() * 2 // 5
+        self._is_settled = False
+        self._window.resizeDocks([self], [min(wanted, most)], Qt.Orientation.Horizontal)
+        QTimer.singleShot(0, self, self._settle)
+
+    def _settle(self) -> None:
+        self._is_settled = True
+
+    def _keep_side(self, area: Qt.DockWidgetArea) -> None:
+        self._memory.setValue(_SIDE, "left" if area == _LEFT else "right")
+
     def _lay_out(self) -> None:
         inside = QWidget()
-        head = QHBoxLayout()
-        head.addWidget(self.search, 1)
-        head.addWidget(self.all_topics)
+        head = HeadRow(self.search, (self.all_topics,), least=14)
         column = QVBoxLayout(inside)
         column.setContentsMargins(GRID, GRID, GRID, GRID)
         column.addLayout(head)
         column.addWidget(self.stack, 1)
-        inside.setMinimumWidth(self.fontMetrics().averageCharWidth() * 38)
+        inside.setMinimumWidth(self.fontMetrics().averageCharWidth() * _LEAST)
         self.setWidget(inside)
 
     def _list(self) -> None:
@@ -177,6 +214,3 @@ class HelpPanel(QDockWidget):
     def _show_id(self, topic_id: str) -> None:
         if self._book is not None:
             self.show_topic(self._book.topic(topic_id))
-
-
-_RIGHT = Qt.DockWidgetArea.RightDockWidgetArea

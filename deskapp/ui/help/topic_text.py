@@ -3,18 +3,29 @@
 from __future__ import annotations
 
 from html import escape
+from itertools import groupby
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import _
+from deskapp.i18n import _, ngettext
 
 if TYPE_CHECKING:
     from deskapp.session.colors import Colors
     from deskapp.session.help.formulas import Figure, Formula
-    from deskapp.session.help.topics import Topic
+    from deskapp.session.help.topics import Entry, Topic
 
 
-def topic_text(topic: Topic, colors: Colors) -> str:
-    """Return the rich text of a topic. Muted words take the muted color of `colors`."""
+MORE = "more:"
+"""Begins the link that unfolds the rest of a group of topics."""
+_FEW = 6
+_SPARE = 2
+"""A group is cut after a few, unless it has only so many more."""
+
+
+def topic_text(topic: Topic, colors: Colors, unfolded: frozenset[str] = frozenset()) -> str:
+    """Return the rich text of a topic; groups of near topics are short unless `unfolded`.
+
+    Muted words take the muted color of `colors`.
+    """
     parts = [f"<h2>{escape(topic.title)}</h2>"]
     if topic.group:
         parts.append(_muted(topic.group, colors))
@@ -29,11 +40,31 @@ def topic_text(topic: Topic, colors: Colors) -> str:
         parts.append(_muted(_("As they stand in the program, with their sources."), colors))
         parts += [_formula(formula, colors) for formula in topic.formulas]
     if topic.near:
-        links = "<br>".join(
-            f'<a href="{escape(entry.id)}">{escape(entry.title)}</a>' for entry in topic.near
-        )
-        parts += [_heading(_("See also")), f"<p>{links}</p>"]
+        parts.append(_heading(_("See also")))
+        for group, entries in groupby(topic.near, key=lambda entry: entry.group):
+            parts.append(_near(topic, group, list(entries), colors, unfolded))
     return "".join(parts)
+
+
+def _near(
+    topic: Topic, group: str, entries: list[Entry], colors: Colors, unfolded: frozenset[str]
+) -> str:
+    """Return the links of one group, under its name; of a long one only the first few."""
+    name = group.removeprefix(f"{topic.title} › ")
+    shown = entries
+    if group not in unfolded and len(entries) > _FEW + _SPARE:
+        shown = entries[:_FEW]
+    links = [_link(entry.id, entry.title) for entry in shown]
+    left = len(entries) - len(shown)
+    if left:
+        words = ngettext("{n} more", "{n} more", left).format(n=left)
+        links.append(f"<b>{_link(MORE + group, words)}</b>")
+    head = f'<span style="color:{colors.muted}">{escape(name)}</span><br>' if name else ""
+    return f"<p>{head}{' · '.join(links)}</p>"
+
+
+def _link(target: str, words: str) -> str:
+    return f'<a href="{escape(target)}">{escape(words)}</a>'
 
 
 def _heading(text: str) -> str:

@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QUrl, Signal
 from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QTextBrowser, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.help.topic_text import topic_text
+from deskapp.ui.help.topic_text import MORE, topic_text
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Command
 
@@ -27,6 +27,7 @@ class TopicView(QTextBrowser):
     def __init__(self) -> None:
         super().__init__()
         self.topic: Topic | None = None
+        self._unfolded: frozenset[str] = frozenset()
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setOpenLinks(False)
         self.setAccessibleName(_("Help"))
@@ -36,7 +37,8 @@ class TopicView(QTextBrowser):
     def show_topic(self, topic: Topic) -> None:
         """Show a topic from its beginning."""
         self.topic = topic
-        self.setHtml(topic_text(topic, colors_of(self.palette())))
+        self._unfolded = frozenset()
+        self._draw()
         self.setAccessibleName(_("Help: {topic}").format(topic=topic.title))
         self.verticalScrollBar().setValue(0)
 
@@ -44,10 +46,25 @@ class TopicView(QTextBrowser):
         """Follow the theme."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and self.topic is not None:
-            self.setHtml(topic_text(self.topic, colors_of(self.palette())))
+            self._draw()
+
+    def _draw(self) -> None:
+        if self.topic is not None:
+            self.setHtml(topic_text(self.topic, colors_of(self.palette()), self._unfolded))
 
     def _follow(self, url: QUrl) -> None:
-        self.wanted.emit(url.toString())
+        target = url.toString()
+        if target.startswith(MORE):
+            self._unfold(target.removeprefix(MORE))
+        else:
+            self.wanted.emit(target)
+
+    def _unfold(self, group: str) -> None:
+        """Show all topics of a group, and stay where one reads."""
+        place = self.verticalScrollBar().value()
+        self._unfolded |= {group}
+        self._draw()
+        self.verticalScrollBar().setValue(place)
 
 
 class TopicDialog(QDialog):

@@ -64,7 +64,7 @@ class TourBar(QFrame):
         self.count.setText(_("Step {n} of {all}").format(n=self.at + 1, all=len(steps)))
         self.title.setText(_(step.title))
         self.words.setText(_(step.text))
-        self.back.setEnabled(self.at > 0)
+        self.back.allow(self.at > 0, _("This is the first step."))
         is_last = self.at == len(steps) - 1
         self.next.setText(_("Done") if is_last else pgettext("button", "Next"))
         said = f"{self.count.text()}. {self.title.text()}. {self.words.text()}"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
@@ -12,6 +11,7 @@ from deskapp.session.instruments.check_history import outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
 from deskapp.ui.columns import Columns
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.instruments.sheet_bridge import CheckEntriesDesk, SheetBridge
@@ -53,7 +53,7 @@ class CheckDialog(EntryDialog):
         self._lay_out()
         self.bridge.changed.connect(self.refresh)
         self.refresh()
-        self.resize(QSize(1080, 700))
+        give_room(self, 1080, 700)
         self.fields[0].take_focus()
 
     @property
@@ -85,9 +85,9 @@ class CheckDialog(EntryDialog):
                 self._lines.addWidget(Words(self._steps[-1]).can_be_copied())
                 if step.source:
                     self._lines.addWidget(Words(step.source, Size.SMALL, muted=True))
-        self.wanted.setText("\n".join(finding.text for finding in self.sheet.wanted))
+        self.wanted.setText("\n\n".join(finding.text for finding in self.sheet.wanted))
         self.wanted.setVisible(bool(self.wanted.text()))
-        self.record.setEnabled(self.sheet.can_record)
+        self.record.allow(self.sheet.can_record, _("Fill in first what is named at the right."))
 
     def done(self, result: int, /) -> None:
         """Let nothing wait when the dialog closes."""

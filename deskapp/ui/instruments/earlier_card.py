@@ -11,6 +11,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.earlier_setup import copy_setup, setups_in, setups_of_files
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.files import ask_job_to_open
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.row_titles import row_title
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
@@ -50,6 +51,7 @@ class EarlierDialog(EntryDialog):
         self.column.addWidget(Words(why, muted=True))
         self.list = QListWidget()
         self.list.setAccessibleName(_("Earlier set-ups"))
+        self.list.setWordWrap(True)
         self.list.setSpacing(2)
         self.list.itemActivated.connect(self._take)
         self.list.currentRowChanged.connect(self._allow)
@@ -62,7 +64,7 @@ class EarlierDialog(EntryDialog):
         self.copy_button = Command(_("Copy"), main=True)
         self.copy_button.clicked.connect(self._take)
         self.foot(self.remark, (more, cancel, self.copy_button))
-        self.resize(QSize(620, 440))
+        give_room(self, 620, 440)
         self._reader = Dispatcher(N_("Looking for set-ups in other jobs"), self)
         self._reader.done.connect(self._add_read)
         self.add(here)
@@ -98,7 +100,7 @@ class EarlierDialog(EntryDialog):
         ask_job_to_open(self, lambda path: self.read((path,)), self._preferences.jobs_folder)
 
     def _allow(self) -> None:
-        self.copy_button.setEnabled(self.list.currentRow() >= 0)
+        self.copy_button.allow(self.list.currentRow() >= 0, _("Choose a set-up first."))
 
     def _take(self) -> None:
         at = self.list.currentRow()
@@ -135,7 +137,7 @@ class EarlierCard(Card):
 
     def refresh(self) -> None:
         """Say what was copied only as long as it stands; there must be a test to copy into."""
-        self.copy_button.setEnabled(self._position >= 0)
+        self.copy_button.allow(self._position >= 0, _("Add a test first."))
         if self._copied not in [test.setup for test in self._bridge.editor.job.tests]:
             self.said.hide()
 

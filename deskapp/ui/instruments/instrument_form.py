@@ -16,6 +16,7 @@ from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.form import FieldSheet
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.instruments.check_plot import CheckPlot
 from deskapp.ui.reading_grid import ReadingGrid
 from deskapp.ui.theme import GRID
@@ -152,17 +153,14 @@ class RingPart(QWidget):
         column.addWidget(Words(_("Rings"), Size.HEADING))
         self.grid = ReadingGrid(bridge, _section("fans.*.rings").fields)
         column.addWidget(self.grid)
-        self.choice = Choices()
+        self.choice = Choices(fits=True)
         self.choice.setAccessibleName(_("Ring to fit"))
         self.fit = Command(_("Fit from certificate pairs…"))
         self.fit.setAutoDefault(False)
         self.fit.clicked.connect(self._want_fit)
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        row.addWidget(Words(_("Coefficient and exponent of"), wraps=False))
-        row.addWidget(self.choice, 1)
-        row.addWidget(self.fit)
-        column.addLayout(row)
+        words = Words(_("Coefficient and exponent of"))
+        words.setBuddy(self.choice)
+        column.addLayout(HeadRow(words, (self.choice, self.fit)))
 
     def bind(self, fan_path: str) -> None:
         """Show the rings of another fan."""
@@ -181,7 +179,7 @@ class RingPart(QWidget):
             self.choice.clear()
             self.choice.addItems(names)
             self.choice.setCurrentIndex(held if held < len(names) else len(names) - 1)
-        self.fit.setEnabled(bool(names))
+        self.fit.allow(bool(names), _("Add a ring first."))
 
     def _want_fit(self) -> None:
         self._bridge.settle()
@@ -198,12 +196,9 @@ class CheckPart(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        head = QHBoxLayout()
-        head.addWidget(Words(_("Field checks"), Size.HEADING), 1)
         self.check = Command(_("New field check…"), Glyph.ADD)
         self.check.setAutoDefault(False)
-        head.addWidget(self.check)
-        column.addLayout(head)
+        column.addLayout(HeadRow(Words(_("Field checks"), Size.HEADING), (self.check,)))
         self.plot = CheckPlot()
         column.addWidget(self.plot)
         self.words = Words().can_be_copied()

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.instruments.instrument_form import InstrumentForm
 from deskapp.ui.instruments.instrument_list import InstrumentList
 from deskapp.ui.instruments.sheet_bridge import SheetBridge
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
+from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -67,7 +69,7 @@ class InstrumentsDialog(EntryDialog):
         self._tell_of_damage()
         self._show(self.list.marked_path)
         self.refresh()
-        self.resize(QSize(1120, 720))
+        give_room(self, 1120, 720)
 
     @property
     def form(self) -> InstrumentForm | None:
@@ -84,12 +86,13 @@ class InstrumentsDialog(EntryDialog):
             self._show(self.list.marked_path)
         else:
             form.refresh()
-        for button, label, plain in (
-            (self.undo, self.editor.undo_label, _("Undo")),
-            (self.redo, self.editor.redo_label, _("Redo")),
+        for button, label, none in (
+            (self.undo, self.editor.undo_label, _("There is nothing to undo.")),
+            (self.redo, self.editor.redo_label, _("There is nothing to redo.")),
         ):
-            button.setEnabled(bool(label))
-            button.setToolTip(label or plain)
+            button.allow(bool(label), none)
+            if label:
+                button.setToolTip(label)
         if self.editor.is_dirty:
             self._keeping.start()
 
@@ -143,8 +146,7 @@ class InstrumentsDialog(EntryDialog):
     def _lay_out(self) -> None:
         left = QVBoxLayout()
         left.setSpacing(GRID)
-        adds = QHBoxLayout()
-        adds.setSpacing(GRID)
+        adds = WrappingRow()
         self.add_gauge = Command(_("Add a gauge"), Glyph.ADD)
         self.add_gauge.clicked.connect(lambda: self.add("gauges"))
         self.add_fan = Command(_("Add a fan"), Glyph.ADD)
@@ -152,7 +154,6 @@ class InstrumentsDialog(EntryDialog):
         for button in (self.add_gauge, self.add_fan):
             button.setAutoDefault(False)
             adds.addWidget(button)
-        adds.addStretch(1)
         left.addLayout(adds)
         left.addWidget(self.list, 1)
         halves = QHBoxLayout()

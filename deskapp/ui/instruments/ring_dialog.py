@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -25,6 +25,7 @@ from deskapp.session.instruments.ring_fit import (
 )
 from deskapp.session.typed import default_unit
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice
@@ -55,13 +56,15 @@ class PairTable(QTableWidget):
         super().__init__(0, 3)
         system, label = preferences.unit_system, preferences.formatter.label
         pressure, flow = (default_unit(spec, system) for spec in (SIGNAL, FLOW))
-        self.setHorizontalHeaderLabels(
-            [
-                _("Fan signal ({unit})").format(unit=label(pressure)),
-                _("Flow ({unit})").format(unit=label(flow)),
-                _("Flow off the line"),
-            ]
+        heads = (
+            _("Fan signal ({unit})").format(unit=label(pressure)),
+            _("Flow ({unit})").format(unit=label(flow)),
+            _("Flow off the line"),
         )
+        for column, words in enumerate(heads):
+            head = QTableWidgetItem(words)
+            head.setToolTip(words)
+            self.setHorizontalHeaderItem(column, head)
         self.setAccessibleName(_("Pairs of the certificate"))
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 14)
@@ -200,7 +203,7 @@ class RingDialog(EntryDialog):
         self.foot(Words(), (cancel, self.fill))
         self.table.pairs_changed.connect(self.refresh)
         self.refresh()
-        self.resize(QSize(720, 600))
+        give_room(self, 720, 600)
 
     @property
     def finding_texts(self) -> list[str]:
@@ -210,12 +213,14 @@ class RingDialog(EntryDialog):
     def refresh(self) -> None:
         """Fit the pairs as they stand."""
         self.fitting = fitting = fit_ring(self.table.pairs, self._preferences)
-        self.fill.setEnabled(fitting.can_fill)
+        self.fill.allow(fitting.can_fill, _("Two good pairs are needed at least."))
         self.law.setText("" if fitting.fit is None else self._law_words(fitting.fit))
         self._show_residuals(fitting)
         empty(self._findings)
         self._notices = []
-        for finding in fitting.findings:
+        # Nothing is wrong yet with a table nobody has typed into.
+        is_begun = any(pair.signal.strip() or pair.flow.strip() for pair in self.table.pairs)
+        for finding in fitting.findings if is_begun else ():
             notice = Notice()
             notice.say(*level_of(finding.level), finding.text)
             self._findings.addWidget(notice)

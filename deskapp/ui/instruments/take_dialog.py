@@ -11,6 +11,7 @@ from deskapp.domain.register import InstrumentKind
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.words import Command, Words
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ class TakeDialog(EntryDialog):
         self.foot(Words(), (cancel, self.take))
         self.list.itemChanged.connect(self._allow)
         self._allow()
-        self.resize(QSize(560, 440))
+        give_room(self, 560, 440)
 
     @property
     def ticked(self) -> list[tuple[InstrumentKind, str]]:
@@ -87,7 +88,7 @@ class TakeDialog(EntryDialog):
         return found
 
     def _allow(self) -> None:
-        self.take.setEnabled(bool(self.ticked))
+        self.take.allow(bool(self.ticked), _("Tick an instrument first."))
 
     def _take(self) -> None:
         if self.ticked:

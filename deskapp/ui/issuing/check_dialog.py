@@ -120,6 +120,8 @@ class CheckDialog(EntryDialog):
         for part in (self.code, self.look_up_button, self.paper_answers):
             column.addWidget(part)
             part.setEnabled(self._job is not None)
+        if self._job is None:
+            self.look_up_button.allow(False, _("Open the job of the report first."))
         return card
 
     # What is done

@@ -25,6 +25,7 @@ def entry_form() -> QFormLayout:
     form = QFormLayout()
     form.setHorizontalSpacing(2 * GRID)
     form.setVerticalSpacing(GRID + 2)
+    form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
     form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
     return form
 

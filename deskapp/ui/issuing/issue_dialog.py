@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session import issue_desk, issuing, signing_key
@@ -15,7 +15,6 @@ from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.dialogs.room import give_room
-from deskapp.ui.facts import fact_grid
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, entry_line
 from deskapp.ui.levels import level_of
@@ -139,6 +138,7 @@ class IssueDialog(EntryDialog):
 
     def _show_key(self, key: Certified | None, words: str) -> None:
         self.sign.setEnabled(key is not None)
+        self.sign.setToolTip("" if key else words)
         self.sign.setText(_("Sign it as {owner}").format(owner=key.owner) if key else _("Sign it"))
         self.sign.setChecked(key is not None)
         self.about_key.setText(words)
@@ -155,8 +155,10 @@ class IssueDialog(EntryDialog):
                 n=last.revision + 1, before=last.revision, day=formatter.day(last.issued_on)
             )
             facts[1] = (_("Issue"), told)
-        column.addLayout(fact_grid(facts))
         form = entry_form()
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        for name, text in facts:
+            form.addRow(Words(name, muted=True, wraps=False), Words(text).can_be_copied())
         self.by = add_line(form, _("Issued by"), job.tester.signed_by or job.tester.name)
         self.reason = add_line(form, _("Reason"))
         self.changes = Words(_("Comparing with the last issue…"))
@@ -165,20 +167,19 @@ class IssueDialog(EntryDialog):
         else:
             self.reason.setPlaceholderText(_("May be left empty"))
             self.changes.hide()
-        column.addLayout(form)
         if self._earlier:
             column.addWidget(Words(_("What changed since then"), muted=True))
             column.addWidget(self.changes)
+        column.insertLayout(column.count() - (2 if self._earlier else 0), form)
         self._place = entry_line(_("File"), str(self.target))
         self._place.setReadOnly(True)
         choose = Command(_("Choose…"))
         choose.setAccessibleName(_("Choose the file"))
         choose.clicked.connect(self._ask_where)
         row = QHBoxLayout()
-        row.addWidget(Words(_("File"), wraps=False))
         row.addWidget(self._place, 1)
         row.addWidget(choose)
-        column.addLayout(row)
+        form.addRow(Words(_("File"), wraps=False), row)
         return card
 
     def _signing_card(self) -> Card:

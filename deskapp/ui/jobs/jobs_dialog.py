@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.job_index import JobLine, matching
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.jobs.job_table import JobTable
 from deskapp.ui.progress import ProgressLine
 from deskapp.ui.theme import GRID
@@ -52,12 +53,9 @@ class JobsDialog(QDialog):
         self.setWindowTitle(_("Jobs"))
         self._lines: tuple[JobLine, ...] = ()
         self._is_whole = False
-        self.search = QLineEdit()
+        self.search = PlainLine(name=_("Find a job"))
         self.search.setPlaceholderText(_("Type a number, name, address, owner or permit"))
-        self.search.setAccessibleName(_("Find a job"))
         self.search.setClearButtonEnabled(True)
-        self.search.setTextMargins(4, 0, 4, 0)
-        self.search.setMinimumHeight(self.fontMetrics().height() + 12)
         self.status = Choices(fits=True)
         self.status.setAccessibleName(_("Status"))
         self.status.addItem(_("Every status"), None)
@@ -178,7 +176,8 @@ class JobsDialog(QDialog):
         return words.format(found=self._count(found), all=self._count(len(self._lines)))
 
     def _describe(self, line: JobLine | None) -> None:
-        self.open_one.setEnabled(line is not None and not line.problem)
+        why = _("Choose a job in the list first.") if line is None else line.problem
+        self.open_one.allow(line is not None and not line.problem, why)
         self.remark.setText("" if line is None else line.problem)
         self.remark.setVisible(line is not None and bool(line.problem))
 

@@ -12,6 +12,7 @@ from deskapp.i18n import _
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.limits.candidate_list import CandidateList
 from deskapp.ui.limits.candidate_sheet import CandidateSheet, in_scroll
 from deskapp.ui.theme import GRID
@@ -84,11 +85,7 @@ class LimitChooser(QDialog):
         cancel = Command(_("Close"))
         cancel.setAutoDefault(False)
         cancel.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(GRID)
-        buttons.addWidget(self.remark, 1)
-        for button in (cancel, self.add_one, self.take):
-            buttons.addWidget(button)
+        buttons = HeadRow(self.remark, (cancel, self.add_one, self.take))
         label = Words(_("Row to copy") if self._to_copy else _("Row to judge by"), Size.STRONG)
         label.setBuddy(self.rows)
         right = QVBoxLayout()
@@ -123,8 +120,9 @@ class LimitChooser(QDialog):
 
     def _describe(self, edition_id: str) -> None:
         candidate = self._by_id.get(edition_id)
-        for part in (self.take, self.add_one, self.rows):
-            part.setEnabled(candidate is not None)
+        self.rows.setEnabled(candidate is not None)
+        for button in (self.take, self.add_one):
+            button.allow(candidate is not None, _("Choose a limit in the list first."))
         self.sheet.show_candidate(candidate)
         self.rows.clear()
         if candidate is None:

@@ -189,7 +189,7 @@ class OwnLimitsDialog(QDialog):
         self.form.setVisible(edition is not None)
         self._none.setVisible(edition is None)
         for button in (self.remove_button, self.export_button):
-            button.setEnabled(edition is not None)
+            button.allow(edition is not None, _("Choose a limit in the list first."))
 
     def _ask_what_to_copy(self) -> None:
         self.form.commit()

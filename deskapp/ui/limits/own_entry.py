@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
     QHBoxLayout,
-    QLineEdit,
     QPlainTextEdit,
     QVBoxLayout,
     QWidget,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.session.own_limit_form import Entry
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
@@ -56,20 +56,8 @@ class Sheet(QPlainTextEdit):
             self.left.emit()
 
 
-class Line(QLineEdit):
+class Line(PlainLine):
     """One line, as tall as every other field."""
-
-    def __init__(self, text: str = "") -> None:
-        super().__init__(text)
-        self.setTextMargins(4, 0, 4, 0)
-
-    def sizeHint(self) -> QSize:
-        """Be as tall as every other field."""
-        return QSize(super().sizeHint().width(), self.fontMetrics().height() + 12)
-
-    def minimumSizeHint(self) -> QSize:
-        """Stay tall enough for a comfortable click."""
-        return QSize(super().minimumSizeHint().width(), self.sizeHint().height())
 
 
 class OwnEntry(QWidget):

@@ -149,7 +149,7 @@ class SamplingStart(QWidget):
 
     def _describe(self) -> None:
         rule = self._rules.get(str(self.rule.currentData()))
-        self.begin.setEnabled(rule is not None)
+        self.begin.allow(rule is not None, _("Choose a rule first."))
         if rule is not None:
             self._about.show_rule(rule, self._formatter)
         self._read()

@@ -60,8 +60,8 @@ class GaugeCard(Card):
     def refresh(self) -> None:
         """Allow readings only where there is a test."""
         has_test = self._bridge.row_count("tests") > 0
-        self.file.setEnabled(has_test)
-        self.live.setEnabled(has_test)
+        for button in (self.file, self.live):
+            button.allow(has_test, _("Add a test first."))
 
     def reveal(self, path: str) -> bool:
         """Say that no field is here."""

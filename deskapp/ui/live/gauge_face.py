@@ -34,6 +34,9 @@ class GaugeFace(Card):
         self.number.setFont(sized(self.number.font(), _LARGE, strong=True))
         self.number.setAccessibleName(_("Induced pressure"))
         self.target = Words(muted=True)
+        self.target.setText(
+            _("Nothing is read yet. Say where the readings come from, then start reading.")
+        )
         self.aim = Words(size=Size.STRONG)
         self.trace = Trace()
         self.steadiness = Words()

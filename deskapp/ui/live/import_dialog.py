@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
     QGridLayout,
-    QHBoxLayout,
     QTableWidget,
     QTableWidgetItem,
     QWidget,
@@ -23,8 +22,10 @@ from deskapp.session.live.import_log import preview, reshaped, to_readings, to_s
 from deskapp.session.live.live_words import reading_texts
 from deskapp.session.live.steadiness import averages
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import labeled_row
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Command, Size, Words
@@ -98,7 +99,7 @@ class ImportDialog(EntryDialog):
         self.average.toggled.connect(self.refresh)
         self.take.clicked.connect(self._take)
         self.refresh()
-        self.resize(QSize(940, 640))
+        give_room(self, 940, 640)
 
     def refresh(self) -> None:
         """Read the log with the columns as chosen."""
@@ -116,7 +117,7 @@ class ImportDialog(EntryDialog):
             self._read(self.mapping)
         for field, box in self.units.items():
             box.setEnabled(self.columns[field].currentData() is not None)
-        self.take.setEnabled(bool(self.readings))
+        self.take.allow(bool(self.readings), _("No reading comes of these columns yet."))
         self._show_rows()
 
     def _read(self, mapping: ColumnMapping) -> None:
@@ -240,17 +241,14 @@ class ImportDialog(EntryDialog):
             self.accept()
 
     def _lay_out(self) -> None:
-        shape = QHBoxLayout()
-        shape.setSpacing(GRID)
+        pairs: list[tuple[Words, Choices]] = []
         for text, box in (
             (_("Columns are parted by"), self.delimiter),
             (_("Decimals are written"), self.style_of_numbers),
         ):
-            shape.addWidget(Words(text, wraps=False))
             box.setAccessibleName(text)
-            shape.addWidget(box)
-        shape.addStretch(1)
-        self.column.addLayout(shape)
+            pairs.append((Words(text, wraps=False), box))
+        self.column.addLayout(labeled_row(*pairs))
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(6)

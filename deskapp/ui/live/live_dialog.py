@@ -6,7 +6,7 @@ import random
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 
 from deskapp.domain.finding import Finding
@@ -16,7 +16,8 @@ from deskapp.session.live.live_words import capture_words, reading_texts, too_lo
 from deskapp.session.live.plan_of_test import training_run
 from deskapp.session.live.sources import SourceState, from_tcp
 from deskapp.session.live.watch import LiveWatch, Plan
-from deskapp.ui.dialogs.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.candidate_sheet import empty
@@ -24,6 +25,7 @@ from deskapp.ui.live.gauge_face import GaugeFace
 from deskapp.ui.live.source_form import SourceForm, Way
 from deskapp.ui.live.stream import Stream
 from deskapp.ui.marks import Notice
+from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -102,7 +104,7 @@ class LiveDialog(EntryDialog):
         self.form.changed.connect(self._allow)
         self.purpose.currentIndexChanged.connect(self._replan)
         self._allow()
-        self.resize(QSize(1060, 700))
+        give_room(self, 1060, 700)
 
     def begin(self) -> None:
         """Start reading from the source described."""
@@ -177,7 +179,7 @@ class LiveDialog(EntryDialog):
         else:
             self._training_baseline = capture.duct_pressure
         self.purpose.setCurrentIndex(0)
-        self.use.setEnabled(False)
+        self.use.allow(False, _("This average is used already."))
 
     def _name_use(self) -> None:
         words = _("Use as baseline") if self.is_baseline else _("Use this reading")
@@ -211,7 +213,7 @@ class LiveDialog(EntryDialog):
         if self.training is not None:
             texts["note"] = f"{_(SIMULATED)}; {texts['note']}"
         self.used.emit(texts)
-        self.use.setEnabled(False)
+        self.use.allow(False, _("This average is used already."))
         self.use.setText(_("Used"))
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -249,7 +251,8 @@ class LiveDialog(EntryDialog):
             doubt = too_low_words(self._shown[-1], baseline, self._formatter)
         self.too_low.setText(doubt)
         self.too_low.setVisible(bool(doubt))
-        self.use.setEnabled(bool(self._shown) and not doubt)
+        none = _("No average is captured yet.")
+        self.use.allow(bool(self._shown) and not doubt, doubt or none)
 
     def _begin_anew(self) -> None:
         if self.stream is not None:
@@ -264,10 +267,10 @@ class LiveDialog(EntryDialog):
     def _allow(self) -> None:
         is_reading = self.stream is not None and self.stream.is_running
         self.form.setEnabled(not is_reading)
-        self.start_button.setEnabled(not is_reading and not self.form.lacks)
-        self.start_button.setToolTip(self.form.lacks)
-        self.stop_button.setEnabled(is_reading)
-        self.again.setEnabled(is_reading)
+        why = self.form.lacks or _("It is being read already.")
+        self.start_button.allow(not is_reading and not self.form.lacks, why)
+        for button in (self.stop_button, self.again):
+            button.allow(is_reading, _("Nothing is being read."))
         in_training = self.form.chosen is Way.TRAINING
         for part in (self.hand, self.hand_words, self._hand_about):
             part.setVisible(in_training)
@@ -284,12 +287,10 @@ class LiveDialog(EntryDialog):
         column.setSpacing(GRID)
         column.addWidget(self.form)
         column.addWidget(self.purpose)
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
+        row = WrappingRow()
         for button in (self.start_button, self.stop_button):
             button.setAutoDefault(False)
             row.addWidget(button)
-        row.addStretch(1)
         column.addLayout(row)
         column.addWidget(self.state)
         self.hand.setRange(0, _HIGHEST_HAND)
@@ -312,7 +313,7 @@ class LiveDialog(EntryDialog):
         column.addStretch(1)
         halves = QHBoxLayout()
         halves.setSpacing(2 * GRID)
-        halves.addWidget(left, 2)
+        halves.addWidget(scrolled(left), 2)
         halves.addWidget(self.face, 3)
         self.column.addLayout(halves, 1)
         close = Command(_("Close"))

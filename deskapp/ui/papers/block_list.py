@@ -33,7 +33,9 @@ class BlockList(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName(_("Parts of the report, in printing order"))
-        self.setUniformItemSizes(True)
+        self.setWordWrap(True)
+        self.setSpacing(2)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.currentRowChanged.connect(self._lead)
         self.itemChanged.connect(self._switch)
 

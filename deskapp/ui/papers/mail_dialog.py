@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -25,6 +26,7 @@ from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
 from deskapp.ui.papers.may_write import if_none_is_lost
@@ -103,11 +105,9 @@ class MailDialog(QDialog):
         form.addRow(_("Papers"), papers)
         change = Command(_("Another folder…"))
         change.clicked.connect(self._ask_folder)
-        place = QHBoxLayout()
-        place.addWidget(self._place, 1)
-        place.addWidget(change)
-        form.addRow(_("Saved in"), place)
+        form.addRow(_("Saved in"), HeadRow(self._place, (change,)))
         column = QVBoxLayout(self)
+        column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(12)
         words = _(
             "A draft opens in your mail program with the papers attached. "
@@ -121,19 +121,22 @@ class MailDialog(QDialog):
         close.clicked.connect(self.reject)
         buttons = QHBoxLayout()
         buttons.addStretch(1)
-        buttons.addWidget(self.go)
         buttons.addWidget(close)
+        buttons.addWidget(self.go)
         column.addLayout(buttons)
 
     def _allow(self) -> None:
         """Offer what can be made; the homeowner report is what most mails hand over."""
-        from deskapp.session.reports import kinds_possible
+        from deskapp.session.reports import kinds_possible, offered
 
         possible = kinds_possible(self._order)
+        there = offered(self._order.source.assessment)
         for kind, box in self.kinds.items():
+            box.setVisible(kind in there)
             box.setEnabled(kind in possible)
             box.setChecked(kind in possible and kind is not ReportKind.TECHNICAL)
             if kind not in possible:
+                box.setToolTip(_("The page of the report lists the stops."))
                 box.setText(_("{report} (stops keep it back)").format(report=_(KIND_WORDS[kind])))
 
     def _ask_folder(self) -> None:
@@ -141,7 +144,11 @@ class MailDialog(QDialog):
 
     def _use_folder(self, folder: Path) -> None:
         self.folder = folder
-        self._place.setText(str(folder))
+        # A path may go on in the next line after each of its parts.
+        place = str(folder)
+        self._place.setText(place.replace(os.sep, f"{os.sep}\N{ZERO WIDTH SPACE}"))
+        self._place.setAccessibleName(place)
+        self._place.setToolTip(place)
 
     def _say_done(self, outcome: tuple[MailDraft, bool]) -> None:
         draft, was_opened = outcome

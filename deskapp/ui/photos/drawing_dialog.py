@@ -30,12 +30,14 @@ from PySide6.QtWidgets import (
 
 from deskapp.domain.drawing import Shape
 from deskapp.i18n import _
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.photos.boards import tool_words
 from deskapp.ui.photos.canvas import Canvas
 from deskapp.ui.photos.plan_bar import PlanBar
+from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID, colors_of, scaled
 from deskapp.ui.words import Command, Size, Words
 
@@ -117,7 +119,7 @@ class DrawingDialog(QDialog):
         self.plan = PlanBar(board.bridge) if board.takes_plan else None
         self._lay_out()
         self._connect()
-        self.resize(QSize(1000, 720))
+        give_room(self, 1000, 720)
         self.refresh()
         self.pick_tool(board.tools[1])
 
@@ -139,9 +141,8 @@ class DrawingDialog(QDialog):
         foot.addWidget(close, 0, Qt.AlignmentFlag.AlignBottom)
         column.addLayout(foot)
 
-    def _tool_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(6)
+    def _tool_row(self) -> WrappingRow:
+        row = WrappingRow(gap=6)
         for tool in self.board.tools:
             button = self._button(tool.glyph, _(tool.label), tool_words(tool))
             button.setCheckable(True)
@@ -152,7 +153,6 @@ class DrawingDialog(QDialog):
         self.markers.setAccessibleName(_("What the marker stands for"))
         self.markers.setMinimumContentsLength(18)
         row.addWidget(self.markers)
-        row.addStretch(1)
         self._snap.setChecked(self.canvas.snaps)
         self._snap.setVisible(self.board.has_grid)
         row.addWidget(self._snap)

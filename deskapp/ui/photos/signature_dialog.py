@@ -143,8 +143,8 @@ class SignatureDialog(QDialog):
         self._offer()
 
     def _offer(self) -> None:
-        self.wipe_button.setEnabled(not self.sheet.is_blank)
-        self.use_button.setEnabled(not self.sheet.is_blank)
+        for button in (self.wipe_button, self.use_button):
+            button.allow(not self.sheet.is_blank, _("Nothing is drawn yet."))
 
     def _use(self) -> None:
         from deskapp.session.photo_intake import Offer

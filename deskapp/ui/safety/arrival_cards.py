@@ -45,8 +45,10 @@ class ArrivalCard(Card):
         items = self._bridge.editor.job.arrival
         there = {item.item for item in items}
         things = self._bridge.editor.shelf.arrival
-        self.start.setEnabled(any(thing.id not in there for thing in things))
-        self.rest.setEnabled(any(one.changed is None and not one.is_changed for one in items))
+        is_new = any(thing.id not in there for thing in things)
+        self.start.allow(is_new, _("All of it is listed already."))
+        is_open = any(one.changed is None and not one.is_changed for one in items)
+        self.rest.allow(is_open, _("No row waits for an answer."))
 
     def reveal(self, path: str) -> bool:
         """Put the cursor to the button, for the list as a whole."""
