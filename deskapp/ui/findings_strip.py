@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled, ngettext
+from deskapp.ui.fold import FoldButton
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Mark
@@ -88,9 +89,9 @@ class FindingsStrip(QWidget):
             self.new_found.emit(_announcement(fresh))
 
     def _head(self) -> QHBoxLayout:
-        self.fold_button = QToolButton()
-        self.fold_button.setAutoRaise(True)
-        self.fold_button.clicked.connect(lambda: self._fold_or_not(not self._is_open))
+        self.fold_button = FoldButton("")
+        self.fold_button.turn()
+        self.fold_button.turned.connect(self._fold_or_not)
         self._counts = Words(size=Size.STRONG, wraps=False)
         self._remark = Words(size=Size.SMALL, muted=True, wraps=False)
         self._mark = Mark(level_of("note")[0], 16)
@@ -121,8 +122,6 @@ class FindingsStrip(QWidget):
     def _fold_or_not(self, is_open: bool) -> None:
         self._is_open = is_open
         self.list.setVisible(is_open and bool(self._shown))
-        arrow = Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow
-        self.fold_button.setArrowType(arrow)
         words = _("Fold the findings away") if is_open else _("Show the findings")
         self.fold_button.setToolTip(words)
         self.fold_button.setAccessibleName(words)

@@ -52,11 +52,13 @@ class FoldButton(QToolButton):
         """Leave air around the words."""
         metrics = self.fontMetrics()
         words = metrics.horizontalAdvance(self.text())
-        return QSize(self._side() + words + 3 * GRID, metrics.height() + 12)
+        beside = words + 2 * GRID if words else 0
+        return QSize(self._side() + GRID + beside, metrics.height() + 12)
 
     def minimumSizeHint(self) -> QSize:
         """May be narrower than the words, which are then cut short and told in the tip."""
-        return QSize(self._side() + 12 * GRID, self.sizeHint().height())
+        size = self.sizeHint()
+        return QSize(min(size.width(), self._side() + 12 * GRID), size.height())
 
     @property
     def tip_text(self) -> str:

@@ -54,7 +54,7 @@ def _seen(root: QWidget) -> Iterator[QWidget]:
 
 def _name(widget: QWidget) -> str:
     """Return kind and words of a widget, or of what it stands in."""
-    chain = []
+    chain: list[str] = []
     at: QWidget | None = widget
     while at is not None and len(chain) < 3:
         if not type(at).__name__.startswith("Q") or at is widget:
@@ -181,7 +181,7 @@ def _cut_headings(header: QHeaderView) -> Iterator[str]:
 
 def _cut_items(view: QAbstractItemView) -> Iterator[str]:
     model = view.model()
-    if model is None or getattr(view, "wordWrap", bool)():
+    if getattr(view, "wordWrap", bool)():
         return
     columns = 1 if isinstance(view, QListView) else model.columnCount()
     for row in range(min(model.rowCount(), 60)):

@@ -55,7 +55,7 @@ class AboutDialog(QDialog):
         foot.addStretch(1)
         foot.addWidget(close)
         column.addLayout(foot)
-        self.setMinimumHeight(self.layout().heightForWidth(self.layout().minimumSize().width()))
+        self.setMinimumHeight(column.heightForWidth(column.minimumSize().width()))
 
 
 def _versions() -> str:

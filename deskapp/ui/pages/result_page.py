@@ -155,7 +155,11 @@ class ResultPage(PageView):
         if result is None:
             return
         column.addWidget(Words(self._title_of(result), Size.HEADING))
-        column.addWidget(Words(_kind_of(result), muted=True))
+        kind = _kind_of(result)
+        if kind:
+            column.addWidget(Words(kind, muted=True))
+        if result.flow is None and not result.readings:
+            column.addWidget(Words(_("No reading of this test is complete yet."), muted=True))
         if result.refused:
             notice = Notice(Size.BODY)
             column.addWidget(notice)

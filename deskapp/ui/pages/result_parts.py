@@ -154,7 +154,7 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
         high = formatter.show(Kind.FLOW, result.flow_high)
         text = _("{low} to {high}, as the exponent may be 0.5 to 0.7")
         rows.append((_("Converted to the target: range"), text.format(low=low, high=high)))
-    if result.exponent is not None:
+    if result.exponent is not None and result.flow is not None:
         exponent = formatter.show(Kind.NUMBER, result.exponent, digits=2)
         rows.append((_("Leakage exponent used"), exponent))
     add(_("Air density at the fan"), Kind.DENSITY, result.air_density, ("", "kg/m3"))
