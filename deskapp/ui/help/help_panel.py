@@ -104,7 +104,7 @@ class HelpPanel(QDockWidget):
     def made_anew(self, book: HelpBook) -> HelpPanel:
         """Return a panel in the language in use now that shows the same; this one goes."""
         self._came_from = None
-        other = HelpPanel(self._window)
+        other = HelpPanel(self._window, self._memory)
         other._book = book
         other.view.topic = self.view.topic
         other.search.setText(self.search.text())
