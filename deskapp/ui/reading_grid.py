@@ -36,6 +36,14 @@ _ADD = {
 }
 
 
+_ARROW, _LARGEST_SHARE = 4, 30
+"""Shares of the width are counted in letters; the arrow of a choice takes some."""
+
+
+def _share_of(spec: FieldSpec) -> int:
+    return 20 if spec.form is Form.TEXT else 10
+
+
 class _Row:
     """The widgets of one row."""
 
@@ -163,8 +171,21 @@ class ReadingGrid(QWidget):
             heading.setText(f"{label} ({unit})" if unit else label)
         for heading in self._headings:
             heading.setVisible(seen > 0)
+        self._share_out(count)
         self._empty.setVisible(seen == 0)
         self._table.setVisible(seen > 0)
+
+    def _share_out(self, count: int) -> None:
+        """Give columns with long answers more of the width than those with short ones."""
+        for at, spec in enumerate(self._specs):
+            if spec.form not in (Form.CHOICE, Form.REFERENCE):
+                continue
+            held = (self._rows[row].cells[at] for row in range(count))
+            letters = (len(one.currentText()) for one in held if isinstance(one, ChoiceCell))
+            share = min(max(letters, default=0) + _ARROW, _LARGEST_SHARE)
+            share = max(share, _share_of(spec))
+            if share != self._grid.columnStretch(at + 1):
+                self._grid.setColumnStretch(at + 1, share)
 
     def reveal(self, path: str) -> bool:
         """Put the cursor into the cell at `path`; say whether there is one."""
@@ -182,13 +203,13 @@ class ReadingGrid(QWidget):
 
     def _head(self) -> list[Words]:
         headings: list[Words] = []
-        self._grid.setColumnStretch(0, 0 if self.takes_rows else 2)
+        self._grid.setColumnStretch(0, 0 if self.takes_rows else 20)
         for at, spec in enumerate(self._specs):
             heading = Words("", Size.SMALL)
             heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
             heading.setToolTip(_(spec.help))
             self._grid.addWidget(heading, 0, at + 1)
-            self._grid.setColumnStretch(at + 1, 2 if spec.form is Form.TEXT else 1)
+            self._grid.setColumnStretch(at + 1, _share_of(spec))
             headings.append(heading)
         if self._remark is not None:
             heading = Words(_("Flow at target"), Size.SMALL)

@@ -192,6 +192,8 @@ def _cut_items(view: QAbstractItemView) -> Iterator[str]:
             needed = QFontMetrics(
                 index.data(Qt.ItemDataRole.FontRole) or view.font()
             ).horizontalAdvance(text)
+            if index.data(Qt.ItemDataRole.DecorationRole) is not None:
+                room -= view.iconSize().width()
             if 0 < room < needed and text not in tip:
                 yield f"item “{text[:60]}” of {_name(view)} has {room}, needs {needed}"
 

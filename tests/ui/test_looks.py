@@ -89,7 +89,7 @@ def stage(
     case: Case = request.param
     usual, font = qapp.font(), qapp.font()
     patch = pytest.MonkeyPatch()
-    patch.setattr(room, "room_on_screen", lambda _dialog: LARGEST - FRAME)
+    patch.setattr(room, "room_on_screen", room_of_a_small_screen)
     font.setPointSizeF(usual.pointSizeF() + case.larger)
     use_language(case.language)
     qapp.setFont(font)
@@ -110,6 +110,10 @@ def stage(
     qapp.setFont(usual)
     use_language(ENGLISH)
     patch.undo()
+
+
+def room_of_a_small_screen(_dialog: QWidget) -> QSize:
+    return LARGEST - FRAME
 
 
 def settle() -> None:
@@ -213,7 +217,9 @@ def import_a_log(stage: Stage) -> None:
     log.parent.mkdir(parents=True, exist_ok=True)
     log.write_text("time [s],duct pressure [Pa],fan signal [Pa]\n1,-25.1,31\n2,-25,32\n")
     stage.furniture.bench.show_page("readings")
-    stage.furniture.bench.page.findChild(GaugeCard).import_log(log)
+    card = stage.furniture.bench.page.findChild(GaugeCard)
+    assert isinstance(card, GaugeCard)
+    card.import_log(log)
 
 
 DIALOGS: dict[str, Callable[[Stage], None]] = {

@@ -85,8 +85,12 @@ class Choices(QComboBox):
         width = super().sizeHint().width()
         if self._fits:
             texts = (self.itemText(at) for at in range(self.count()))
-            width = max(width, max(map(self._width_of, texts), default=0) + self._beside())
+            width = max(width, max(map(self.width_for, texts), default=0))
         return QSize(width, self.fontMetrics().height() + 12)
+
+    def width_for(self, text: str) -> int:
+        """Return how wide this must be to show `text` whole."""
+        return self._width_of(text) + self._beside()
 
     def _width_of(self, text: str) -> int:
         return self.fontMetrics().horizontalAdvance(text) + 2

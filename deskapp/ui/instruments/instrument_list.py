@@ -89,6 +89,7 @@ class InstrumentList(QListWidget):
             item.setData(_PATH, path)
             item.setSizeHint(QSize(0, 2 * self.fontMetrics().height() + 12))
             item.setText(f"{self._editor.name_of(path)}\n{words}")
+            item.setToolTip(item.text())
             self._glyphs.append(glyph)
         self._draw()
         if wanted:

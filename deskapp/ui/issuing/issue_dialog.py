@@ -177,6 +177,7 @@ class IssueDialog(EntryDialog):
         choose.setAccessibleName(_("Choose the file"))
         choose.clicked.connect(self._ask_where)
         row = QHBoxLayout()
+        row.setSpacing(GRID)
         row.addWidget(self._place, 1)
         row.addWidget(choose)
         form.addRow(Words(_("File"), wraps=False), row)

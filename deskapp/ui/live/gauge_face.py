@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QVBoxLayout
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QProgressBar, QVBoxLayout
 
 from deskapp.i18n import _
 from deskapp.session.live.live_words import aim_words, steadiness_words
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 _LARGE = 3.4
+_BESIDE = 34
+"""Letters that the words get beside the number."""
 
 
 class GaugeFace(Card):
@@ -105,7 +108,7 @@ class GaugeFace(Card):
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        head = QHBoxLayout()
+        self._head = head = QHBoxLayout()
         head.setSpacing(2 * GRID)
         self.number.setMinimumWidth(self.number.fontMetrics().horizontalAdvance("−000.0 Pa"))
         head.addWidget(self.number)
@@ -122,6 +125,14 @@ class GaugeFace(Card):
         column.addWidget(self.flow)
         column.addWidget(self.ring)
         column.addWidget(self.tally)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the words below the number where there is no room beside it."""
+        super().resizeEvent(event)
+        least = self.number.minimumWidth() + self.fontMetrics().averageCharWidth() * _BESIDE
+        ways = QBoxLayout.Direction
+        fits = self.width() >= least
+        self._head.setDirection(ways.LeftToRight if fits else ways.TopToBottom)
 
 
 def _tell(notice: Notice, text: str) -> None:

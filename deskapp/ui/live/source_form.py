@@ -61,7 +61,7 @@ class SourceForm(QWidget):
         self._form.setContentsMargins(0, 0, 0, 0)
         self._form.setHorizontalSpacing(2 * GRID)
         self._form.setVerticalSpacing(GRID)
-        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         self.way = Choices()
         for way, words in _WAYS.items():

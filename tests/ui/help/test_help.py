@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.help.data import tour_steps
-from deskapp.session.help.topics import HelpBook
 from deskapp.ui.company.usual_dialog import UsualDialog
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.help.help_panel import HelpPanel
@@ -109,37 +108,6 @@ def test_that_a_link_leads_to_another_topic(
     view.wanted.emit("about:area")
     assert view.topic is not None
     assert view.topic.id == "about:area"
-
-
-def test_that_topics_close_to_a_page_are_few_until_asked_for(
-    window: MainWindow, bench: Workbench, qtbot: QtBot
-) -> None:
-    bench.show_page("setup")
-    bench.steps.setFocus()
-    press(qtbot, F1)
-    view = panel_of(window).view
-    fields = [field.spec.label for field in bench.page.groups[-1].fields]
-    told = [label for label in fields if label in view.toPlainText()]
-    assert 3 <= len(told) <= 8 < len(fields)
-    assert f"{len(fields) - 6} more" in view.toPlainText()
-    view.anchorClicked.emit(QUrl("more:Instruments and set-up › Tests"))
-    assert all(label in view.toPlainText() for label in fields)
-
-
-def test_that_help_comes_up_as_wide_as_it_was_left(
-    window: MainWindow, bench: Workbench, qtbot: QtBot
-) -> None:
-    assert bench.isVisible()
-    window.commands.help.trigger()
-    panel = panel_of(window)
-    qtbot.wait(1)
-    assert panel.width() < 0.25 * window.width()
-    window.resizeDocks([panel], [400], Qt.Orientation.Horizontal)
-    qtbot.waitUntil(lambda: panel.width() == 400)
-    panel.close()
-    second = HelpPanel(window, window.memory)
-    second.open_at(HelpBook(bench.bridge.editor.shelf, bench.bridge.preferences), None)
-    qtbot.waitUntil(lambda: second.width() == 400)
 
 
 def test_that_f1_explains_a_field_of_a_dialog_in_front_of_it(
