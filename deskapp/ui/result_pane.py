@@ -34,8 +34,6 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 _UNBOUND = 16_777_215
-_NAME = 24
-"""Letters of the name of a system in a line of cards."""
 
 
 class Detail(StrEnum):
@@ -44,6 +42,10 @@ class Detail(StrEnum):
     FULL = "full"
     BRIEF = "brief"
     TERSE = "terse"
+
+
+_NAME = {Detail.BRIEF: 24, Detail.TERSE: 14}
+"""Letters of the name of a system in a line of cards."""
 
 
 class _OutcomeLine(QWidget):
@@ -153,7 +155,11 @@ class SystemCard(Card):
             self._put_in_one_line(brief)
         self._mark.show_glyph(glyph, word)
         self._verdict.setText(word)
-        self._name.setText(self._shortened(system.name) if brief else system.name)
+        # Never cut: a long one goes on below where the line is short.
+        self._verdict.setWordWrap(
+            not brief or (detail is Detail.TERSE and len(word) > _NAME[detail])
+        )
+        self._name.setText(self._shortened(system.name, detail))
         self.setAccessibleName(f"{system.name}: {word}")
         told = {outcome.reason for outcome in system.outcomes}
         self._reason.setText("" if system.reason in told else system.reason)
@@ -171,8 +177,10 @@ class SystemCard(Card):
         self.updateGeometry()
         self.setToolTip(_all_words(system, word, formatter) if brief else "")
 
-    def _shortened(self, name: str) -> str:
-        room = self.fontMetrics().averageCharWidth() * _NAME
+    def _shortened(self, name: str, detail: Detail) -> str:
+        if detail is Detail.FULL:
+            return name
+        room = self.fontMetrics().averageCharWidth() * _NAME[detail]
         return self.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, room)
 
     def _put_in_one_line(self, brief: bool) -> None:
