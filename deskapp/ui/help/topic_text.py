@@ -42,13 +42,11 @@ def topic_text(topic: Topic, colors: Colors, unfolded: frozenset[str] = frozense
     if topic.near:
         parts.append(_heading(_("See also")))
         for group, entries in groupby(topic.near, key=lambda entry: entry.group):
-            parts.append(_near(topic, group, list(entries), colors, unfolded))
+            parts.append(_near(topic, group, list(entries), unfolded))
     return "".join(parts)
 
 
-def _near(
-    topic: Topic, group: str, entries: list[Entry], colors: Colors, unfolded: frozenset[str]
-) -> str:
+def _near(topic: Topic, group: str, entries: list[Entry], unfolded: frozenset[str]) -> str:
     """Return the links of one group, under its name; of a long one only the first few."""
     name = group.removeprefix(f"{topic.title} › ")
     shown = entries
@@ -58,8 +56,8 @@ def _near(
     left = len(entries) - len(shown)
     if left:
         words = ngettext("{n} more", "{n} more", left).format(n=left)
-        links.append(f"<b>{_link(MORE + group, words)}</b>")
-    head = f'<span style="color:{colors.muted}">{escape(name)}</span><br>' if name else ""
+        links.append(_link(MORE + group, words))
+    head = f"<b>{escape(name)}</b><br>" if name else ""
     return f"<p>{head}{' · '.join(links)}</p>"
 
 
