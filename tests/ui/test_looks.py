@@ -39,6 +39,8 @@ from deskapp.ui.photos.signature_dialog import SignatureDialog
 from deskapp.ui.theme import Theme
 from tests.ui.measuring import FRAME, LARGEST, troubles
 
+pytestmark = pytest.mark.usefixtures("qtbot")
+
 SIZES = (LARGEST, QSize(1440, 900))
 
 
