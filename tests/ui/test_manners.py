@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt, QTime
+from PySide6.QtCore import QPoint, QSettings, Qt, QTime
 from PySide6.QtGui import QAction, QImage
 from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtTest import QTest
@@ -15,9 +15,11 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.domain.finding import Level
 from deskapp.session.habits import guess
+from deskapp.session.pages import PAGES
 from deskapp.session.report_kinds import ReportKind
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Paper, Preferences, load
+from deskapp.ui.columns import Columns
 from deskapp.ui.desk import Desk
 from deskapp.ui.fields.typed_fields import QuantityField
 from deskapp.ui.furnish import Furniture
@@ -173,6 +175,20 @@ def test_that_escape_closes_what_was_opened_and_keeps_the_job(
         QTest.keyClick(dialog, Qt.Key.Key_Escape)
         qtbot.waitUntil(lambda: not dialogs(window))
     assert bench.bridge.editor.job is before
+
+
+@pytest.mark.parametrize("page_id", [page.id for page in PAGES if page.sections])
+def test_that_the_fields_of_a_section_are_visited_as_one_reads(
+    bench: Workbench, page_id: str
+) -> None:
+    bench.show_page(page_id)
+    QApplication.processEvents()
+    columns = bench.page.findChildren(Columns)
+    assert columns or page_id in ("readings", "leave")
+    for one in columns:
+        fields = [field for field in one.shown if field.isVisible()]
+        places = [(field.mapTo(one, QPoint()).y(), field.x()) for field in fields]
+        assert places == sorted(places), page_id
 
 
 # Messages
