@@ -330,7 +330,7 @@ def test_that_work_on_a_page_is_waited_for(
 
     may_end = Event()
     done: list[object] = []
-    work = Undertaking(bench)
+    work = Undertaking("invented work", bench)
     work.done.connect(done.append)
     work.start(lambda _work: may_end.wait(10))
     prefer(furniture, "es")
