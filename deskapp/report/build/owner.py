@@ -146,7 +146,8 @@ def _price(context: Context, owner: OwnerResult, amount: float) -> str:
     number = context.formatter.number(amount, digits)
     currency = printable(owner.currency)
     if len(currency) == 1:
-        return f"{currency}{number}"
+        # words: a sum of money with the sign of its currency, such as $60
+        return _("{currency}{number}").format(currency=currency, number=number)
     return f"{number}\N{NO-BREAK SPACE}{currency}".strip()
 
 
