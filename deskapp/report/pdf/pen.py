@@ -144,8 +144,8 @@ class Pen:
                 self.box(x, y - 0.2 * size, width, size, fill=_BOX_COLOR)
             letters = self._canvas.letters(run.font)
             self._canvas.put(
-                f"{fill_of(color)} BT 1 0 0 1 {number(x, y)} Tm"
-                f" {letters.name} {number(size)} Tf {letters.shown(run.text, size)} ET"
+                f"{fill_of(color)} BT {letters.name} {number(size)} Tf 1 0 0 1 {number(x, y)} Tm"
+                f" {letters.shown(run.text, size)} ET"
             )
             x += width
 

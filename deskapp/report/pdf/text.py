@@ -86,7 +86,7 @@ class Words(Piece):
             letters = canvas.letters(run.font)
             at = x + self._indent(lines[0])
             canvas.put(
-                f"{style.color}\nBT {at:.2f} {base:.2f} Td {letters.name} {style.sized} "
+                f"{style.color}\nBT {letters.name} {style.sized} {at:.2f} {base:.2f} Td "
                 f"{letters.shown(run.text, style.size)} ET"
             )
         else:
@@ -102,6 +102,9 @@ class Words(Piece):
         for position, line in enumerate(lines):
             at = x + self._indent(line)
             if not position:
+                # The font goes first: readers tell a new line from the size that is in force.
+                font = line.runs[0].font if line.runs else ""
+                told += [f"{canvas.letters(font).name} {style.sized}"] if font else []
                 told.append(f"{at:.2f} {base:.2f} Td")
             elif style.right:
                 told.append(f"{at - before:.2f} {-style.leading:.2f} Td")
