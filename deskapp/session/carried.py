@@ -6,6 +6,7 @@ import json
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
+from deskapp.session.own_version import own_version
 
 if TYPE_CHECKING:
     from deskapp.domain.sampling import SamplingPlan
@@ -21,12 +22,13 @@ _FORMAT, _VERSION = "ductfolio-report", 1
 
 
 def carried_with_report(
-    source: ReportInput, job_text: bytes, kind: str, language: str
+    source: ReportInput, job_text: bytes, kind: str, language: str, *, own_words: bool
 ) -> tuple[Attachment, ...]:
-    """Return the job, and how it was printed: `kind`, `language`, day, units and paper.
+    """Return the job, and all that is needed to print its words again.
 
     `job_text` is the ``job.json`` of a job file, which opens by itself; the pictures are those on
-    the pages.
+    the pages, of which the proportions are noted. `own_words` says that the company's own template
+    was used, which is not carried.
     """
     from deskapp.report.archival.attachment import Attachment, Relationship
 
@@ -39,17 +41,30 @@ def carried_with_report(
         "units": source.formatter.system.value,
         "numbers": source.formatter.style.value,
         "paper": source.paper.value,
+        "program": own_version(),
+        "own_words": own_words,
+        "is_issued": source.issue is not None,
+        "photo_strip": source.photo_slate,
+        "company": source.branding.model_dump(mode="json", exclude_defaults=True),
+        "photos": {key: _sides(data) for key, data in sorted(source.photos.items())},
     }
     return (
         Attachment(JOB_FILE, job_text, _("The job this report was made from."), _JSON),
         Attachment(
             PRINT_FILE,
             f"{json.dumps(printed, indent=1)}\n".encode(),
-            _("How the job was printed: kind, language, day, units and paper."),
+            _("How the job was printed: kind, language, day, units, paper, company."),
             _JSON,
             Relationship.SUPPLEMENT,
         ),
     )
+
+
+def _sides(data: bytes) -> tuple[int, int]:
+    from deskapp.report.pdf.picture_file import open_picture
+
+    reader = open_picture(data)
+    return (0, 0) if reader is None else reader.getSize()
 
 
 def carried_with_log(plan: SamplingPlan) -> tuple[Attachment, ...]:

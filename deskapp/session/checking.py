@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import re
-import unicodedata
 from dataclasses import dataclass
-from datetime import date
 from enum import Enum, auto
-from io import BytesIO
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING
 
-from deskapp.i18n import N_, _, ngettext, speaking
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.issuing import mark_of
 from deskapp.session.long_work import LongWork
-from deskapp.session.report_kinds import KIND_WORDS, ReportKind
-from deskapp.units.display import Formatter, UnitSystem
-from deskapp.units.numbers import NumberStyle
+from deskapp.session.page_words import lines_on, made_anew, only_in, plain
+from deskapp.session.report_kinds import KIND_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -25,9 +20,10 @@ if TYPE_CHECKING:
 
     from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
-    from deskapp.report.blocks import Document
     from deskapp.report.sealing.examine import Examined, Seal
+    from deskapp.session.page_words import MadeAnew
     from deskapp.session.resources import Shelf
+    from deskapp.units.display import Formatter
 
 CODE_HEAD = "DUCTFOLIO"
 _CODE_LINES = 6
@@ -223,15 +219,19 @@ def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:
 def _about_figures(
     report: bytes, job: Job, files: Mapping[str, bytes], shelf: Shelf
 ) -> Iterator[Answer]:
-    """Work the job out anew and look for every figure of the result on the pages."""
-    document = _built_anew(job, files.get(PRINT_FILE, b""), shelf)
-    if document is None:
+    """Work the job out anew, and look for every figure of the result on the pages.
+
+    Then every line of the pages is looked for in the report made anew, and the other way round.
+    """
+    anew = made_anew(job, files.get(PRINT_FILE, b""), shelf)
+    if anew is None:
         text = _("How the report was printed is not known, so its figures were not compared.")
         yield Answer(Standing.KNOW, text)
         return
-    printed = _plain(_text_on_pages(report))
-    wanted = list(dict.fromkeys(_figures(document)))
-    missing = [text for text in wanted if _plain(text) not in printed]
+    there = lines_on(report)
+    printed = plain("\n".join(there))
+    wanted = list(dict.fromkeys(_figures(anew.document)))
+    missing = [text for text in wanted if plain(text) not in printed]
     if missing:
         text = _("{n} of {all} results of the job inside do not stand on the pages: {examples}.")
         named = "; ".join(missing[:_MOST_NAMED])
@@ -246,25 +246,39 @@ def _about_figures(
         yield Answer(Standing.GOOD, text.format(n=len(wanted)))
     else:
         yield Answer(Standing.KNOW, _("The report prints no result that could be compared."))
+    yield from _about_lines(there, anew)
 
 
-def _built_anew(job: Job, printed: bytes, shelf: Shelf) -> Document | None:
-    from deskapp.assess.evaluate import evaluate
-    from deskapp.report.build.document import build
-    from deskapp.report.template import TemplateProblem, in_words_of_the_language, read_template
-    from deskapp.session.reports import source_of
+def _about_lines(there: tuple[str, ...], anew: MadeAnew) -> Iterator[Answer]:
+    """Compare each line of the pages with the report made anew, where they can be alike."""
+    if not anew.is_alike:
+        yield Answer(
+            Standing.KNOW,
+            _(
+                "Another version of the program printed it, or words of the company's own: only"
+                " the results were compared, not each line of the pages."
+            ),
+        )
+        return
+    expected = anew.lines()
+    foreign, lacking = tuple(only_in(there, expected)), tuple(only_in(expected, there))
+    if foreign:
+        text = _("The job inside does not make these words of the pages: {examples}.")
+        yield Answer(Standing.BAD, text.format(examples=_quoted(foreign)))
+    if lacking:
+        text = _("These words of the report are not on the pages: {examples}.")
+        yield Answer(Standing.BAD, text.format(examples=_quoted(lacking)))
+    if not foreign and not lacking:
+        text = _(
+            "Each line of the pages is what the job inside makes. Pictures and drawings were not"
+            " compared."
+        )
+        yield Answer(Standing.GOOD, text)
 
-    try:
-        told = cast("dict[str, Any]", json.loads(printed))
-        kind, spoken = ReportKind(told["kind"]), str(told["language"]).replace("-", "_")
-        formatter = Formatter(UnitSystem(told["units"]), NumberStyle(told["numbers"]))
-        day = date.fromisoformat(told["issued_on"])
-        template = read_template(shelf.templates[kind.value])
-    except (ValueError, KeyError, TypeError, TemplateProblem):
-        return None
-    with speaking(spoken):
-        source = source_of(job, evaluate(job), shelf, formatter, day)
-        return build(in_words_of_the_language(template), source)
+
+def _quoted(lines: tuple[str, ...]) -> str:
+    named = "; ".join(_("“{words}”").format(words=one) for one in lines[:_MOST_NAMED])
+    return f"{named}; …" if len(lines) > _MOST_NAMED else named
 
 
 def _figures(value: object) -> Iterator[str]:
@@ -280,17 +294,6 @@ def _figures(value: object) -> Iterator[str]:
         elif isinstance(block, Scale):
             marks = (block.measured, block.limit)
             yield from (mark.label for mark in marks if mark and _FIGURE.search(mark.label))
-
-
-def _text_on_pages(report: bytes) -> str:
-    from pypdf import PdfReader
-
-    return "\n".join(page.extract_text() for page in PdfReader(BytesIO(report)).pages)
-
-
-def _plain(text: str) -> str:
-    """Return `text` without anything that setting it on a page may change."""
-    return "".join(unicodedata.normalize("NFKC", text).split())
 
 
 def read_report(path: Path) -> bytes:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import platform
 import re
 from collections import Counter
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +13,7 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
 from deskapp.i18n import _, labeled, ngettext
+from deskapp.session.own_version import own_version
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -116,10 +116,7 @@ def _length(text: str) -> str:
 
 
 def _own_version() -> str:
-    try:
-        return f"Ductfolio {version('ductfolio')}"
-    except PackageNotFoundError:
-        return "Ductfolio"
+    return f"Ductfolio {own_version()}".rstrip()
 
 
 def _without_home(text: str) -> str:

@@ -379,7 +379,13 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
             template, note = _with_issue_mark(template, order, kind)
             by = replace(by, remark=(*by.remark, note))
             document = build(template, source)
-        carried = carried_with_report(order.source, order.job_text(), kind.value, document.language)
+        carried = carried_with_report(
+            order.source,
+            order.job_text(),
+            kind.value,
+            document.language,
+            own_words=not by.is_ours,
+        )
         printed = draw(document, order.source.photos, buffer, attachments=carried)
     return replace(printed, findings=(*printed.findings, *by.remark)), buffer.getvalue()
 

@@ -15,7 +15,6 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.issue import Issue
 from deskapp.report.build.papers import paper_code
 from deskapp.report.sealing.keys import SigningKey, make_key, open_key
-from deskapp.session import checking
 from deskapp.session.branding import BrandingFile
 from deskapp.session.changes import changes_between
 from deskapp.session.checking import Checked, check_code, check_report
@@ -30,6 +29,7 @@ from deskapp.session.issuing import (
     standing,
 )
 from deskapp.session.job_status import JobStatus, status_of
+from deskapp.session.page_words import lines_on
 from deskapp.session.reports import ReportKind, ReportProblem, order_reports, report_bytes
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
@@ -82,7 +82,7 @@ def words_of(found: Checked) -> str:
 
 
 def text_on(path: Path) -> str:
-    return " ".join(checking._text_on_pages(path.read_bytes()).split())
+    return " ".join("\n".join(lines_on(path.read_bytes())).split())
 
 
 def test_that_a_report_is_issued_under_a_number_a_day_and_a_mark(

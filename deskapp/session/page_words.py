@@ -1,0 +1,120 @@
+"""Do the pages of a report say what the job inside it makes, no more and no less?"""
+
+from __future__ import annotations
+
+import json
+import unicodedata
+from dataclasses import dataclass, field, replace
+from datetime import date
+from functools import cache
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, cast
+
+from deskapp.i18n import speaking
+from deskapp.session.own_version import own_version
+from deskapp.session.report_kinds import ReportKind
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.numbers import NumberStyle
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from deskapp.domain.job import Job
+    from deskapp.report.blocks import Document
+    from deskapp.session.resources import Shelf
+
+
+_LARGEST_BLANK = 800
+
+
+@dataclass(frozen=True, slots=True)
+class MadeAnew:
+    """What the job inside a report makes today, printed as the report says it was printed.
+
+    `is_alike` holds where each word of the pages can be expected again: the report is of this
+    version of the program and in the words of its own template.
+    """
+
+    document: Document
+    language: str
+    is_alike: bool
+    photos: dict[str, tuple[int, int]] = field(default_factory=dict[str, tuple[int, int]])
+
+    def lines(self) -> tuple[str, ...]:
+        """Return the lines of its pages, drawn anew; each picture is a blank one."""
+        from deskapp.report.pdf.draw import draw
+
+        buffer = BytesIO()
+        with speaking(self.language):
+            draw(self.document, {key: _blank(*sides) for key, sides in self.photos.items()}, buffer)
+        return lines_on(buffer.getvalue())
+
+
+def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
+    """Build the report of `job` again, as `printed` tells; None where that is not known."""
+    from deskapp.assess.evaluate import evaluate
+    from deskapp.domain.branding import Branding
+    from deskapp.report.blocks import Paper
+    from deskapp.report.build.document import build
+    from deskapp.report.template import TemplateProblem, in_words_of_the_language, read_template
+    from deskapp.session.reports import source_of
+
+    try:
+        told = cast("dict[str, Any]", json.loads(printed))
+        kind, spoken = ReportKind(told["kind"]), str(told["language"]).replace("-", "_")
+        formatter = Formatter(UnitSystem(told["units"]), NumberStyle(told["numbers"]))
+        day = date.fromisoformat(told["issued_on"])
+        company = Branding.model_validate(told.get("company", {}))
+        photos = {str(key): (int(a), int(b)) for key, (a, b) in told.get("photos", {}).items()}
+        paper = Paper(told["paper"])
+        template = read_template(shelf.templates[kind.value])
+    except (ValueError, KeyError, TypeError, AttributeError, TemplateProblem):
+        return None
+    with speaking(spoken):
+        source = source_of(job, evaluate(job), shelf, formatter, day)
+        source = replace(
+            source,
+            branding=company,
+            photo_slate=bool(told.get("photo_strip")),
+            paper=paper,
+            issue=job.issued[-1] if told.get("is_issued") and job.issued else None,
+        )
+        document = build(in_words_of_the_language(template), source)
+    alike = told.get("program") == own_version() and told.get("own_words") is False
+    return MadeAnew(document, spoken, alike, photos)
+
+
+def lines_on(report: bytes) -> tuple[str, ...]:
+    """Return the lines of the pages of a PDF, in the order they are written."""
+    from pypdf import PdfReader
+
+    pages = (page.extract_text() for page in PdfReader(BytesIO(report)).pages)
+    return tuple(line for page in pages for line in page.splitlines() if line.strip())
+
+
+def plain(text: str) -> str:
+    """Return `text` without anything that setting it on a page may change."""
+    return "".join(unicodedata.normalize("NFKC", text).split())
+
+
+def only_in(lines: tuple[str, ...], others: tuple[str, ...]) -> Iterator[str]:
+    """Yield each line whose words do not follow each other anywhere in `others`, once."""
+    whole = plain("\n".join(others))
+    seen: set[str] = set()
+    for line in lines:
+        words = plain(line)
+        if words not in whole and words not in seen:
+            seen.add(words)
+            yield " ".join(line.split())
+
+
+@cache
+def _blank(across: int, down: int) -> bytes:
+    """Return a blank picture of these proportions, which takes the same place on a page."""
+    from PIL import Image
+
+    much = max(1.0, max(across, down) / _LARGEST_BLANK)
+    sides = max(1, round(across / much)), max(1, round(down / much))
+    buffer = BytesIO()
+    Image.new("L", sides, 255).save(buffer, "JPEG")
+    return buffer.getvalue()
