@@ -20,7 +20,7 @@ from deskapp.limits.fit import (
     program_fit,
     purpose_fit,
 )
-from deskapp.limits.places import Place, read_place
+from deskapp.limits.places import EUROPE, Place, read_country, read_place
 from deskapp.limits.select import RowChoice, choose_row
 from deskapp.limits.words import status_text
 
@@ -97,17 +97,22 @@ class Candidate:
         return next((point for point in self.points if point.aspect is aspect), None)
 
 
-def candidates(editions: Iterable[Edition], job: Job) -> tuple[Candidate, ...]:
+def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[Candidate, ...]:
     """Return every edition with what speaks for and against it, the likeliest first.
 
     Only facts of the job count; a fact that is missing leaves an edition possible. The user
-    chooses: an edition that does not fit stays in the list and may be chosen all the same.
+    chooses: an edition that does not fit stays in the list and may be chosen all the same. `home`
+    is the country the computer is set to, by its two letters: it counts for the order alone, and
+    only where the job names no place and its units tell of none.
     """
     chosen = {limit.edition.id for limit in job.compliance.limits}
     place = read_place(job.site.region)
     found = [_candidate(edition, job, place, chosen) for edition in editions]
-    in_feet = place is None and _is_in_feet(job)
-    return tuple(sorted(found, key=lambda one: _order(one, in_feet=in_feet)))
+    in_feet = place is None and is_in_feet(job)
+    hint = home.upper() if place is None else ""
+    if in_feet and hint not in IN_FEET:
+        hint = ""
+    return tuple(sorted(found, key=lambda one: _order(one, in_feet=in_feet, hint=hint)))
 
 
 def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]) -> Candidate:
@@ -130,15 +135,18 @@ source."""
 _RANK = {Fit.YES: 0, Fit.MAYBE: 1, Fit.NO: 2}
 
 
-def _is_in_feet(job: Job) -> bool:
+def is_in_feet(job: Job) -> bool:
     """Say whether floor areas were typed in square feet."""
     areas = (job.house.floor_area, *(system.area_served for system in job.systems))
     units = {area.unit for area in areas if area is not None}
     return units == {"ft2"}
 
 
-def _order(candidate: Candidate, *, in_feet: bool) -> tuple[int | str, ...]:
-    """Return what comes first. Where the place is not known, feet tell of North America."""
+def _order(candidate: Candidate, *, in_feet: bool, hint: str) -> tuple[int | str, ...]:
+    """Return what comes first.
+
+    Where the place is not known, feet tell of North America, and `hint` of a country.
+    """
     deciding = [point.fits for point in candidate.points if point.decides]
     edition = candidate.edition
     place = candidate.point(Aspect.PLACE)
@@ -147,6 +155,7 @@ def _order(candidate: Candidate, *, in_feet: bool) -> tuple[int | str, ...]:
     return (
         _RANK[candidate.fits],
         int(in_feet and edition.country not in IN_FEET),
+        int(bool(hint) and not _may_hold_in(edition, hint)),
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
         int(of_a_state is not is_here),
@@ -154,6 +163,13 @@ def _order(candidate: Candidate, *, in_feet: bool) -> tuple[int | str, ...]:
         int(candidate.weakest is Verification.MEMORY),
         edition.name,
     )
+
+
+def _may_hold_in(edition: Edition, country: str) -> bool:
+    """Say whether an edition is one of a country, of its region of the world, or of no place."""
+    if edition.region == EUROPE:
+        return Place(country).is_in_europe
+    return not edition.country or read_country(edition.country) == country
 
 
 def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[Point]:

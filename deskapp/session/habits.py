@@ -48,6 +48,12 @@ def guess(locale_name: str, decimal_mark: str = "") -> Preferences:
     )
 
 
+def country_of(locale_name: str) -> str:
+    """Return the country of a locale such as ``en_US``, by its two letters; empty for none."""
+    found = _NAME.fullmatch(locale_name.strip())
+    return (found[2] or "").upper() if found else ""
+
+
 def system_locale_name() -> str:
     """Return the name of the locale the system is set to, or an empty text."""
     for variable in ("LC_ALL", "LC_MEASUREMENT", "LC_NUMERIC", "LANG"):

@@ -18,6 +18,7 @@ from deskapp.limits.candidates import Candidate as Candidate
 from deskapp.limits.candidates import candidates
 from deskapp.limits.catalogue import load, read_edition
 from deskapp.limits.fit import Fit as Fit
+from deskapp.limits.guess import why_first
 from deskapp.limits.own import OwnLimitProblem as OwnLimitProblem
 from deskapp.session.resources import LIMITS
 
@@ -31,9 +32,17 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
 
 
-def likely_limits(editor: Editor) -> tuple[Candidate, ...]:
-    """Return every edition of the shelf beside the open job, the likeliest first."""
-    return candidates(editor.shelf.editions, editor.job)
+def likely_limits(editor: Editor, home: str = "") -> tuple[Candidate, ...]:
+    """Return every edition of the shelf beside the open job, the likeliest first.
+
+    `home` is the country the computer is set to, by its two letters.
+    """
+    return candidates(editor.shelf.editions, editor.job, home)
+
+
+def why_likely(editor: Editor, home: str = "") -> str:
+    """Return why the first of the likely limits stands there, where that is a guess."""
+    return why_first(likely_limits(editor, home), editor.job, home)
 
 
 def explained(editor: Editor, system_key: str, outcome: LimitOutcome) -> tuple[ExplainLine, ...]:

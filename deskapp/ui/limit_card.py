@@ -8,11 +8,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled
-from deskapp.session.limits_desk import likely_limits
+from deskapp.session.limits_desk import likely_limits, why_likely
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.chooser import LimitChooser
+from deskapp.ui.limits.home import home_country
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_words import status_words
 from deskapp.ui.theme import GRID
@@ -152,7 +153,12 @@ class LimitCard(Card):
     def open_dialog(self) -> None:
         """Let an edition be picked."""
         self._bridge.settle()
-        dialog = LimitChooser(lambda: likely_limits(self._bridge.editor), self.window())
+        editor, home = self._bridge.editor, home_country()
+        dialog = LimitChooser(
+            lambda: likely_limits(editor, home),
+            self.window(),
+            why=lambda: why_likely(editor, home),
+        )
         dialog.picked.connect(self._bridge.choose_limit)
         dialog.open()
 

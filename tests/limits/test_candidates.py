@@ -22,6 +22,7 @@ from deskapp.domain.site import House, Site
 from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate, candidates
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.fit import Fit, first_year
+from deskapp.limits.guess import why_first
 from deskapp.units.display import day_in_words
 
 ANY = rule("absolute", flow=25.0)
@@ -384,3 +385,42 @@ def test_that_feet_tell_of_north_america_where_the_place_is_not_known(shipped: C
     by_meters = [name in home for name in offered("m2")]
     assert by_meters != sorted(by_meters, reverse=True)
     assert offered("ft2", "Estonia") == offered("m2", "Estonia")
+
+
+@pytest.mark.parametrize("home", ["US", "CA", "ES", "EE"])
+def test_that_the_country_of_the_computer_tells_where_nothing_else_does(
+    shipped: Catalogue, home: str
+) -> None:
+    # That nobody tests where the computer is not is common practice, no source.
+    def offered(**given: Any) -> list[Edition]:
+        found = candidates(shipped.editions, Job(**given), home)
+        return [one.edition for one in found if one.fits is not Fit.NO]
+
+    first = offered()[0]
+    assert first.country in ("", home) or first.region == "Europe"
+    assert offered()[0].id != "spain-rite-2007" or home == "ES"
+    # A place that is named, and areas in feet, go before what the computer says.
+    named = Site(region="Washington")
+    by_place = [one.edition.id for one in candidates(shipped.editions, Job(site=named), "ES")]
+    assert by_place == [one.edition.id for one in candidates(shipped.editions, Job(site=named))]
+    feet = House(floor_area=Measured(si=150.0, unit="ft2", typed="1,600 ft2"))
+    assert offered(house=feet)[0].country in ("", "US", "CA")
+
+
+def test_that_an_order_that_is_a_guess_says_so_and_why(shipped: Catalogue) -> None:
+    def told(of: Job, home: str = "") -> str:
+        return why_first(candidates(shipped.editions, of, home), of, home)
+
+    assert "not entered" in told(Job())
+    assert "set to Spain" in told(Job(), "ES")
+    assert "“Narnia”" in told(Job(site=Site(region="Narnia")))
+    feet = House(floor_area=Measured(si=150.0, unit="ft2", typed="1,600 ft2"))
+    assert "square feet" in told(Job(house=feet), "ES")
+    guessed = told(job("WA", permit=None))
+    assert "guess" in guessed
+    assert "Permit date" in guessed
+    code = edition(row(ANY))
+    sure = Job()
+    assert why_first((), sure) == ""
+    fitting = candidates((code,), job())
+    assert (why_first(fitting, job()) == "") is (fitting[0].fits is Fit.YES)

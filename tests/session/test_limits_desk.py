@@ -11,6 +11,7 @@ import pytest
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import Edition, Verification
 from deskapp.session.editor import Editor
+from deskapp.session.habits import country_of
 from deskapp.session.limits_desk import (
     Fit,
     LimitsDesk,
@@ -211,3 +212,8 @@ def test_that_problems_of_other_data_outlast_a_refresh(
     fresh = desk.refreshed(desk.refreshed(stale))
     assert OTHER in fresh.problems
     assert sum("bad.toml" in problem.what for problem in fresh.problems) == 1
+
+
+def test_that_the_country_is_read_from_the_name_of_a_locale() -> None:
+    names = ("en_US", "es-ES", "fr_CA.UTF-8", "zh_Hant_TW", "en", "C", "", "nonsense here")
+    assert [country_of(name) for name in names] == ["US", "ES", "CA", "TW", "", "", "", ""]

@@ -12,9 +12,11 @@ from deskapp.i18n import _
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.limits.candidate_list import CandidateList
 from deskapp.ui.limits.candidate_sheet import CandidateSheet, in_scroll
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -35,14 +37,24 @@ class LimitChooser(QDialog):
     picked = Signal(str, str)
 
     def __init__(
-        self, candidates: Candidates, parent: QWidget | None, *, to_copy: bool = False
+        self,
+        candidates: Candidates,
+        parent: QWidget | None,
+        *,
+        to_copy: bool = False,
+        why: Callable[[], str] = str,
     ) -> None:
-        """Offer what `candidates` returns; with `to_copy` one is picked to make a copy of."""
+        """Offer what `candidates` returns; with `to_copy` one is picked to make a copy of.
+
+        `why` tells what the order rests on where it is a guess.
+        """
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(_("Choose what to copy") if to_copy else _("Choose a limit"))
         self._ask = candidates
         self._to_copy = to_copy
+        self._why = why
+        self.guess = Notice()
         self._by_id: dict[str, Candidate] = {}
         self.search = PlainLine()
         self.search.setPlaceholderText(_("Type a code, a place or a year"))
@@ -96,6 +108,7 @@ class LimitChooser(QDialog):
         left = QVBoxLayout()
         left.setSpacing(GRID)
         left.addWidget(self.search)
+        left.addWidget(self.guess)
         left.addWidget(self.list, 1)
         left.addWidget(self._none)
         halves = QHBoxLayout()
@@ -112,6 +125,10 @@ class LimitChooser(QDialog):
         found = tuple(self._ask())
         self._by_id = {candidate.edition.id: candidate for candidate in found}
         self.list.show_candidates(found)
+        why = self._why()
+        self.guess.setVisible(bool(why))
+        if why:
+            self.guess.say(Glyph.NOTE, _("Note"), why)
         self._narrow(self.search.text())
 
     def _narrow(self, text: str) -> None:

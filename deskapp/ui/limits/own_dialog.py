@@ -262,9 +262,12 @@ class OwnLimitsDialog(QDialog):
 def edit_own_limits(desk: Desk, files: JobFiles, window: QWidget) -> None:
     """Let limits of one's own be edited; the open job knows them as they are kept."""
     from deskapp.session.limits_desk import likely_limits
+    from deskapp.ui.limits.home import home_country
 
-    editor = files.editor or desk.new_job()
-    dialog = OwnLimitsDialog(desk.limits, desk.preferences, lambda: likely_limits(editor), window)
+    editor, home = files.editor or desk.new_job(), home_country()
+    dialog = OwnLimitsDialog(
+        desk.limits, desk.preferences, lambda: likely_limits(editor, home), window
+    )
 
     def read_anew() -> None:
         desk.read_limits_anew()

@@ -1,0 +1,26 @@
+"""An order of limits that is a guess is marked as one, with its reason. The job is invented."""
+
+from __future__ import annotations
+
+from pytestqt.qtbot import QtBot
+
+from deskapp.session.editor import Editor
+from deskapp.session.limits_desk import likely_limits, why_likely
+from deskapp.ui.limits.chooser import LimitChooser
+
+
+def test_that_a_guess_is_marked_with_its_reason(
+    qtbot: QtBot, theme: object, editor: Editor
+) -> None:
+    assert theme
+    editor.enter("site.region", "")
+    dialog = LimitChooser(
+        lambda: likely_limits(editor, "US"), None, why=lambda: why_likely(editor, "US")
+    )
+    qtbot.addWidget(dialog)
+    assert not dialog.guess.isHidden()
+    assert dialog.guess.text.startswith("Note: This order is a guess")
+    assert "state or province" in dialog.guess.text
+    plain = LimitChooser(lambda: likely_limits(editor), None)
+    qtbot.addWidget(plain)
+    assert plain.guess.isHidden()
