@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
 from deskapp.domain import paths
-from deskapp.domain.cautions import applies
+from deskapp.domain.cautions import applies, cautions_for
 from deskapp.domain.checks import said
 from deskapp.domain.choices import CHOICE_LABELS
 from deskapp.domain.fields import field_at, label_of
@@ -14,10 +14,11 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.safety import Acknowledgment
-from deskapp.domain.vocabulary import Stop
+from deskapp.domain.vocabulary import Audience, Caution, CautionLevel, Stop
 from deskapp.i18n import _
 
 SAFETY_STOP = "safety_stop"
+ACKNOWLEDGED_STOP = "acknowledged_stop"
 
 
 def stops_for(job: Job, stops: Iterable[Stop]) -> tuple[Stop, ...]:
@@ -35,6 +36,31 @@ def acknowledgment_of(job: Job, stop: Stop) -> Acknowledgment | None:
     cause = cause_of(job, stop)
     return next(
         (one for one in job.acknowledgments if one.stop == stop.id and one.cause == cause), None
+    )
+
+
+def lasting_stops(
+    job: Job,
+    stops: Iterable[Stop],
+    cautions: Iterable[Caution],
+    audience: Audience = Audience.BOTH,
+) -> tuple[tuple[Stop, Acknowledgment], ...]:
+    """Return the acknowledged stops that go on being a danger to people, and who answered for them.
+
+    They are those about an answer that a caution calls a danger. Such a stop was gone past, not
+    cleared: it is told beside every verdict until the answer changes.
+    """
+    dangers = {
+        field
+        for caution in cautions_for(job, cautions, audience)
+        if caution.level is CautionLevel.DANGER
+        for field in caution.when.fields
+    }
+    return tuple(
+        (stop, record)
+        for stop in stops_for(job, stops)
+        if not dangers.isdisjoint(stop.when.fields)
+        and (record := acknowledgment_of(job, stop)) is not None
     )
 
 
@@ -80,6 +106,22 @@ def stop_findings(job: Job, stops: Iterable[Stop]) -> Iterator[Finding]:
                 "Only if the test goes on after that: acknowledge it with name and reason on the "
                 "page “Before you start”."
             ),
+        )
+
+
+def lasting_findings(
+    job: Job, stops: Iterable[Stop], cautions: Iterable[Caution]
+) -> Iterator[Finding]:
+    """Yield each danger to people that somebody went past: acknowledged, and not cleared."""
+    for stop, record in lasting_stops(job, stops, cautions):
+        yield Finding(
+            level=Level.CHECK,
+            code=ACKNOWLEDGED_STOP,
+            path=next((path for path, _value in _given(job, stop)), ""),
+            what=_("{stop} Acknowledged by {name}, not cleared.").format(
+                stop=_(stop.text), name=record.name
+            ),
+            mend=_("Once it is cleared, enter what was found then; this stays until it changes."),
         )
 
 

@@ -29,8 +29,9 @@ class StopsSpec(BlockSpec):
     """What of safety is open, in a panel on page 1: no verdict speaks of it.
 
     `open_stop` tells of a stop nobody has acknowledged, `went_on`, where given, of one that
-    somebody has, and `aside` that what follows is about leakage alone. What the panel of dangers
-    tells of already is not said twice.
+    somebody has, `lasting`, where given, of one of these that is a danger to people and was not
+    cleared, and `aside` that what follows is about leakage alone. What the panel of dangers tells
+    of already is not said twice.
     """
 
     names: ClassVar[tuple[str, ...]] = ("stop", "todo", "name", "when")
@@ -39,6 +40,7 @@ class StopsSpec(BlockSpec):
     word: str
     open_stop: str
     went_on: str = ""
+    lasting: str = ""
     aside: str
 
 

@@ -18,7 +18,7 @@ from deskapp.archive.problems import JobFileProblem
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import day_of
 from deskapp.i18n import _, language
-from deskapp.session.job_status import JobStatus, status_of, waiting
+from deskapp.session.job_status import JobStatus, dangers, status_of, waiting
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 CACHE_NAME = "jobs.json"
-VERSION = 4
+VERSION = 5
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
 EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
@@ -45,8 +45,9 @@ class JobLine(Frozen):
     `changed` is the time of change in ns and `size` that in bytes; `problem` says why the file
     cannot be read, and then nothing else is known. `retests` names systems that wait for one,
     `calibration_due` is the earliest day on which an instrument of the job is due;
-    `photos` are the digests that its photos are known by. `spoken` is the language of `problem` and
-    `retests`, where there are any.
+    `photos` are the digests that its photos are known by. `dangers` says what of safety is open or
+    was gone past. `spoken` is the language of `problem`, `retests` and `dangers`, where there are
+    any.
     """
 
     path: str
@@ -60,6 +61,7 @@ class JobLine(Frozen):
     permit: str = ""
     status: JobStatus = JobStatus.DRAFT
     retests: tuple[str, ...] = ()
+    dangers: tuple[str, ...] = ()
     calibration_due: date | None = None
     photos: tuple[str, ...] = ()
     spoken: str = ""
@@ -183,8 +185,8 @@ def matching(
 
 
 def due_words(line: JobLine, today: date) -> str:
-    """Say what is due of a job: a retest, a calibration; empty if nothing is."""
-    parts: list[str] = []
+    """Say what is due of a job: safety, a retest, a calibration; empty if nothing is."""
+    parts = [*line.dangers]
     if line.retests:
         parts.append(_("Retest: {systems}").format(systems=", ".join(line.retests)))
     if line.is_overdue(today):
@@ -256,7 +258,7 @@ def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) 
 
     editor = Editor(job, shelf, preferences)
     days = [day_of(one.due_on) for one in (*job.gauges, *job.fans)]
-    retests = waiting(editor.assessment)
+    retests, unsafe = waiting(editor.assessment), dangers(editor.findings)
     return line.model_copy(
         update={
             "number": job.number,
@@ -266,7 +268,8 @@ def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) 
             "permit": job.site.permit_number,
             "status": status_of(editor.job, editor.assessment, editor.findings),
             "retests": retests,
-            "spoken": language() if retests else "",
+            "dangers": unsafe,
+            "spoken": language() if retests or unsafe else "",
             "photos": tuple(sorted({d for _place, one in photos_in(job) for d in known_by(one)})),
             "calibration_due": min((day for day in days if day is not None), default=None),
         }

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.result import Verdict
-from deskapp.domain.stops import SAFETY_STOP
-from deskapp.i18n import N_
+from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
+from deskapp.i18n import N_, _
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -58,6 +58,19 @@ def status_of(job: Job, assessment: Assessment, findings: Iterable[Finding]) -> 
 def waiting(assessment: Assessment) -> tuple[str, ...]:
     """Return the names of the systems that wait for a retest."""
     return tuple(one.name for one in assessment.systems if one.verdict is Verdict.FAIL)
+
+
+def dangers(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Say what of safety is open, and then what somebody went past that is not cleared."""
+    found = tuple(findings)
+    return (
+        *(
+            _("Safety stop: {what}").format(what=one.what.rstrip("."))
+            for one in found
+            if one.code == SAFETY_STOP
+        ),
+        *(one.what.rstrip(".") for one in found if one.code == ACKNOWLEDGED_STOP),
+    )
 
 
 def is_issued(job: Job) -> bool:

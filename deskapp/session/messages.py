@@ -11,7 +11,7 @@ from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.leaving import leaving_findings
-from deskapp.domain.stops import stop_findings
+from deskapp.domain.stops import lasting_findings, stop_findings
 from deskapp.domain.zone_pressure import zone_findings
 from deskapp.i18n import labeled
 from deskapp.session.typed import problem_in
@@ -108,9 +108,10 @@ def picture_notices(job: Job, notices: Iterable[Finding]) -> dict[str, Finding]:
 
 
 def safety_findings(job: Job, shelf: Shelf) -> tuple[Finding, ...]:
-    """Return stops that nobody has acknowledged, what is not left as it was found, and so on."""
+    """Return stops, open or gone past, what is not left as it was found, and so on."""
     return (
         *stop_findings(job, shelf.stops),
+        *lasting_findings(job, shelf.stops, shelf.cautions),
         *leaving_findings(job, shelf.arrival),
         *zone_findings(job, shelf.zone_guides),
         *days_ahead(job, today()),

@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from deskapp.session.editor import Editor
 
 
+FEWEST_WORDS, FEWEST_LETTERS = 3, 12
+"""The least a reason has: so many words, or so many characters. House rule; no source."""
+
+
 @dataclass(frozen=True, slots=True)
 class StopState:
     """A stop the job calls for: the answer that does, and who acknowledged it, if anybody did."""
@@ -52,9 +56,10 @@ def acknowledge(
 ) -> tuple[Finding, ...]:
     """Record who goes on in spite of a stop, and why; one step to undo.
 
-    Returns what keeps it from being recorded: a name or a reason that is missing.
+    Returns what keeps it from being recorded: a name or a reason that is missing, or a reason that
+    says nothing.
     """
-    missing = (*_missing("name", name), *_missing("reason", reason))
+    missing = (*_missing("name", name), *(_missing("reason", reason) or _too_short(reason)))
     job = editor.job
     stop = next((one for one in stops_for(job, editor.shelf.stops) if one.id == stop_id), None)
     if missing or stop is None:
@@ -225,6 +230,24 @@ def _missing(field: str, text: str) -> tuple[Finding, ...]:
             field,
             _("Reason: nothing is entered."),
             _("Say in a few words why the test goes on and what was done first."),
+        ),
+    )
+
+
+def _too_short(reason: str) -> tuple[Finding, ...]:
+    """Return what is wrong with a reason too short to be one; nothing where it has words enough."""
+    tidy = _tidy(reason)
+    words = [word for word in tidy.split() if any(letter.isalpha() for letter in word)]
+    if len(words) >= FEWEST_WORDS or (words and len(tidy) >= FEWEST_LETTERS):
+        return ()
+    return (
+        _problem(
+            "reason",
+            _("Reason: “{reason}” does not say why the test goes on.").format(reason=tidy),
+            _(
+                "Use at least {words} words or {letters} characters: what was done first, and who "
+                "let you go on. It is printed with your name."
+            ).format(words=FEWEST_WORDS, letters=FEWEST_LETTERS),
         ),
     )
 

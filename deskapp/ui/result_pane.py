@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.domain.stops import SAFETY_STOP
+from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import _, labeled, language
 from deskapp.ui.card_layout import CardLayout
 from deskapp.ui.glyphs import Glyph
@@ -337,17 +337,25 @@ class ResultPane(QScrollArea):
         self._announce()
 
     def warn(self) -> None:
-        """Say beside the verdicts that a matter of safety is open: no verdict speaks of that."""
-        stops = [one for one in self._bridge.findings if one.code == SAFETY_STOP]
+        """Say beside the verdicts that a matter of safety is open: no verdict speaks of that.
+
+        What somebody went past is told more quietly, and stays as long as its answer does.
+        """
+        codes = (SAFETY_STOP, ACKNOWLEDGED_STOP)
+        found = [one for one in self._bridge.findings if one.code in codes]
+        stops = sorted(found, key=lambda one: codes.index(one.code))
         if self._is_stopped is not bool(stops):
             self._is_stopped = bool(stops)
             self.refresh()
         if stops:
-            text = _("Not about leakage, and it comes first: {what}").format(what=stops[0].what)
-            glyph, word = level_of("stop")
+            text, brief = stops[0].what, _("acknowledged, not cleared")
+            if stops[0].code == SAFETY_STOP:
+                text = _("Not about leakage, and it comes first: {what}").format(what=text)
+                brief = _("safety first")
+            glyph, word = level_of(str(stops[0].level))
             self.danger.setToolTip(text if self._is_flat else "")
             self.danger.set_wraps(not self._is_flat)
-            self.danger.say(glyph, word, _("safety first") if self._is_flat else text)
+            self.danger.say(glyph, word, brief if self._is_flat else text)
         else:
             self.danger.hide()
         self._fit_line()

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from deskapp.domain.fields import field_at
 from deskapp.domain.paths import expand
-from deskapp.domain.stops import SAFETY_STOP
+from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import N_, _
 from deskapp.session.pages import PAGES
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
@@ -53,6 +53,7 @@ _PART = StepState(Glyph.PART, N_("begun"))
 _DONE = StepState(Glyph.DONE, N_("filled in"))
 _STOP = StepState(Glyph.STOP, N_("has a stop"))
 _SAFETY = StepState(Glyph.STOP, N_("safety first"))
+_GONE_PAST = StepState(Glyph.CHECK, N_("safety first"))
 _CHECK = StepState(Glyph.CHECK, N_("to be checked"))
 _VERDICTS = {
     "pass": StepState(Glyph.PASS, N_("pass")),
@@ -72,9 +73,12 @@ def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> S
     if "check" in levels:
         return _CHECK
     if page.id == "result":
-        # No verdict speaks of safety, so none stands alone beside an open stop.
-        if any(finding.code == SAFETY_STOP for finding in bridge.findings):
+        # No verdict speaks of safety, so none stands alone beside a stop, open or gone past.
+        codes = {finding.code for finding in bridge.findings}
+        if SAFETY_STOP in codes:
             return _SAFETY
+        if ACKNOWLEDGED_STOP in codes:
+            return _GONE_PAST
         return _VERDICTS[str(bridge.assessment.verdict)]
     return full(page)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import os
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -19,6 +19,7 @@ from deskapp.session.editor import Editor
 from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
 from deskapp.session.job_status import JobStatus, status_of, waiting
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.safety_desk import acknowledge
 from deskapp.session.settings import Preferences
 
 SAMPLES = resources_folder() / "sample_jobs"
@@ -116,7 +117,22 @@ def test_that_the_list_tells_of_an_open_safety_stop(folder: Path, larkspur: Job)
     smelled = larkspur.safety.model_copy(update={"gas_smell": YesNo.YES})
     stopped = larkspur.model_copy(update={"safety": smelled})
     job_file.write(folder / "first.ductjob", stopped, {})
-    assert listed(folder, shelf=full_shelf())["first.ductjob"].status is JobStatus.STOPPED
+    line = listed(folder, shelf=full_shelf())["first.ductjob"]
+    assert line.status is JobStatus.STOPPED
+    assert due_words(line, date(2026, 3, 1)) == "Safety stop: Gas was smelled"
+
+
+def test_that_the_list_goes_on_telling_of_a_danger_somebody_went_past(
+    folder: Path, larkspur: Job
+) -> None:
+    editor = Editor(larkspur, full_shelf(), Preferences())
+    editor.choose("safety.gas_smell", "yes")
+    acknowledge(editor, "gas_smell", "Kim Example", "Gas was shut off", datetime(2026, 3, 1, 9))
+    job_file.write(folder / "first.ductjob", editor.job, {})
+    line = listed(folder, shelf=full_shelf())["first.ductjob"]
+    assert line.status is not JobStatus.STOPPED
+    told = due_words(line, date(2026, 3, 1))
+    assert told == "Gas was smelled. Acknowledged by Kim Example, not cleared"
 
 
 def test_that_jobs_below_the_folder_are_listed_with_what_they_hold(folder: Path) -> None:

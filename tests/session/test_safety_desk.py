@@ -8,9 +8,11 @@ import pytest
 
 from deskapp.archive.envelope import job_from_text, text_of
 from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.session import safety_desk as desk
 from deskapp.session.editor import Editor
+from deskapp.session.job_status import dangers
 from deskapp.session.reports import ReportKind, stops_for
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Preferences
@@ -50,13 +52,13 @@ def test_that_a_stop_keeps_the_compliance_report_back_until_it_is_acknowledged(e
 
 def test_that_an_acknowledgment_falls_with_its_answer_in_one_step(editor: Editor):
     editor.enter("safety.ambient_co", "40 ppm")
-    desk.acknowledge(editor, "co_stop", "Kim Example", "Doors open", NOW)
+    desk.acknowledge(editor, "co_stop", "Kim Example", "Doors and windows open", NOW)
     editor.enter("safety.ambient_co", "41 ppm")
     assert editor.job.acknowledgments == ()
     editor.enter("safety.ambient_co", "40 ppm")
     assert desk.is_held(editor), "the old acknowledgment does not come back with the old answer"
     editor.choose("safety.gas_smell", "no")
-    desk.acknowledge(editor, "co_stop", "Kim Example", "Doors open", NOW)
+    desk.acknowledge(editor, "co_stop", "Kim Example", "Doors and windows open", NOW)
     editor.choose("safety.mold_suspected", "yes")
     assert not desk.is_held(editor), "another answer leaves it alone"
     editor.undo()
@@ -68,7 +70,7 @@ def test_that_an_acknowledgment_falls_with_its_answer_in_one_step(editor: Editor
 def test_that_a_missing_name_or_reason_is_named_and_nothing_recorded(editor: Editor, blank: str):
     editor.choose("safety.gas_smell", "yes")
     for name, reason, wanted in (
-        (blank, "Because", ["name"]),
+        (blank, "Because of rain", ["name"]),
         ("Kim", blank, ["reason"]),
         (blank, blank, ["name", "reason"]),
     ):
@@ -78,12 +80,50 @@ def test_that_a_missing_name_or_reason_is_named_and_nothing_recorded(editor: Edi
     assert editor.job.acknowledgments == ()
 
 
+@pytest.mark.parametrize("reason", ["x", "ok", "none needed", "1 2 3 4 5 6 7 8", ". . . . . . ."])
+def test_that_a_reason_that_says_nothing_is_not_taken_and_told_why(editor: Editor, reason: str):
+    editor.choose("safety.gas_smell", "yes")
+    (found,) = desk.acknowledge(editor, "gas_smell", "Kim Example", reason, NOW)
+    assert found.path == "reason"
+    assert f"“{reason}” does not say why" in found.what
+    assert "3 words or 12 characters" in found.mend
+    assert editor.job.acknowledgments == ()
+    assert desk.is_held(editor)
+
+
+@pytest.mark.parametrize("reason", ["gas was off", "Ventilated it", "Aéré la pièce"])
+def test_that_a_short_reason_with_words_is_taken(editor: Editor, reason: str):
+    editor.choose("safety.gas_smell", "yes")
+    assert desk.acknowledge(editor, "gas_smell", "Kim Example", reason, NOW) == ()
+
+
+def test_that_a_danger_to_people_stays_in_view_until_its_answer_changes(editor: Editor):
+    editor.choose("safety.gas_smell", "yes")
+    desk.acknowledge(editor, "gas_smell", "Kim Example", "Gas company was here", NOW)
+    (found,) = (one for one in editor.findings if one.code == "acknowledged_stop")
+    assert found.what == "Gas was smelled. Acknowledged by Kim Example, not cleared."
+    assert (found.level, found.path) == (Level.CHECK, "safety.gas_smell")
+    assert dangers(editor.findings) == (found.what.rstrip("."),)
+    editor.choose("safety.gas_smell", "no")
+    assert "acknowledged_stop" not in {one.code for one in editor.findings}
+
+
+def test_that_what_was_measured_as_mended_after_the_work_is_no_lasting_danger(editor: Editor):
+    editor.enter("safety.spillage_time", "90 s")
+    desk.acknowledge(editor, "spillage", "Kim Example", "The vent was mended", NOW)
+    assert "acknowledged_stop" in {one.code for one in editor.findings}
+    editor.enter("safety.spillage_time_after", "0 s")
+    assert "acknowledged_stop" not in {one.code for one in editor.findings}
+    assert not desk.is_held(editor)
+
+
 @pytest.mark.parametrize(
     "text", ["x" * 5000, "a\nb\x00c", "half \ud83d", "<b>&{name}**", "Łukasz Ø"]
 )
 def test_that_whatever_is_typed_is_kept_on_one_line_and_survives_a_file(editor: Editor, text: str):
     editor.choose("safety.gas_smell", "yes")
-    assert desk.acknowledge(editor, "gas_smell", text, text, NOW) == ()
+    reason = f"{text} and went on"
+    assert desk.acknowledge(editor, "gas_smell", text, reason, NOW) == ()
     desk.start_list(editor)
     desk.rest_unchanged(editor)
     assert desk.close_list(editor, text, NOW) == ()
@@ -92,8 +132,8 @@ def test_that_whatever_is_typed_is_kept_on_one_line_and_survives_a_file(editor: 
 
 
 def test_that_a_stop_nobody_called_for_cannot_be_acknowledged(editor: Editor):
-    assert desk.acknowledge(editor, "gas_smell", "Kim", "Because", NOW) == ()
-    assert desk.acknowledge(editor, "no such stop", "Kim", "Because", NOW) == ()
+    assert desk.acknowledge(editor, "gas_smell", "Kim", "Because of rain", NOW) == ()
+    assert desk.acknowledge(editor, "no such stop", "Kim", "Because of rain", NOW) == ()
     assert editor.job == Job()
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
@@ -9,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.session.pages import PAGES
+from deskapp.session.safety_desk import acknowledge
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
 from deskapp.ui.outcome_words import outcome_words
@@ -191,6 +194,28 @@ def test_that_an_open_matter_of_safety_stands_above_a_pass(bench: Workbench) -> 
     assert bench.result.danger.text == "Stop: safety first"
     assert bench.result.danger.toolTip() == said.removeprefix("Stop: ")
     bench.bridge.enter("safety.zone_pressure_after", "-4 Pa")
+    assert bench.result.danger.isHidden()
+    assert bench.result.cards[0].verdict == "Pass"
+
+
+def test_that_a_danger_somebody_went_past_stays_beside_the_pass(
+    page: ResultPage, bench: Workbench
+) -> None:
+    bench.bridge.choose("safety.gas_smell", "yes")
+    reason = "Gas company shut it off"
+    acknowledge(bench.bridge.editor, "gas_smell", "Kim Example", reason, datetime(2026, 3, 1, 9))
+    said = "Gas was smelled. Acknowledged by Kim Example, not cleared."
+    assert bench.result.danger.isVisible()
+    assert bench.result.danger.text == f"Check: {said}"
+    assert bench.result.cards[0].verdict == "Leakage alone: pass"
+    bench.result.set_flat(True)
+    assert bench.result.danger.text == "Check: acknowledged, not cleared"
+    assert bench.result.danger.toolTip() == said
+    assert said in texts(page)
+    at = next(at for at, one in enumerate(PAGES) if one.id == "result")
+    spoken = bench.steps.item(at).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert spoken.endswith("safety first")
+    bench.bridge.choose("safety.gas_smell", "no")
     assert bench.result.danger.isHidden()
     assert bench.result.cards[0].verdict == "Pass"
 

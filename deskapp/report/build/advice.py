@@ -10,6 +10,7 @@ from deskapp.domain.finding import Level
 from deskapp.domain.vocabulary import Caution, CautionLevel
 from deskapp.i18n import _
 from deskapp.report.blocks import Banner, Notice, Notices, Numbered, Paragraph, Sign, Span
+from deskapp.report.build.safety import gone_past
 from deskapp.report.build.wording import fill_text, has_all
 from deskapp.report.plain_text import printable
 
@@ -38,13 +39,15 @@ def running_text(context: Context, spec: TextSpec) -> list[Block]:
 
 
 def dangers(context: Context, _spec: DangersSpec) -> list[Block]:
-    """Build one panel with the dangers the job calls for."""
+    """Build one panel with the dangers the job calls for, and who went past their stops."""
     texts = tuple(
         (Span(printable(_(caution.text))),)
         for caution in _cautions(context)
         if caution.level is CautionLevel.DANGER
     )
-    return [Banner(Sign.DANGER, context.template.words.danger, texts)] if texts else []
+    if not texts:
+        return []
+    return [Banner(Sign.DANGER, context.template.words.danger, (*texts, *gone_past(context)))]
 
 
 def cautions(context: Context, spec: CautionsSpec) -> list[Block]:

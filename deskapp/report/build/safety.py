@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain import leaving
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.fields import field_at
-from deskapp.domain.stops import acknowledgment_of, stops_for
+from deskapp.domain.stops import acknowledgment_of, lasting_stops, stops_for
 from deskapp.domain.vocabulary import CautionLevel, Operator
 from deskapp.i18n import _
 from deskapp.report.blocks import (
@@ -20,6 +20,7 @@ from deskapp.report.blocks import (
     Sign,
     SignedLine,
     SignedLines,
+    Span,
     Table,
     TextRole,
 )
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from deskapp.domain.arrival import ArrivalItem
     from deskapp.domain.limit import Verification
     from deskapp.domain.safety import Acknowledgment
-    from deskapp.domain.vocabulary import Caution, Condition
+    from deskapp.domain.vocabulary import Caution, Condition, Stop
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context
     from deskapp.report.template_safety import (
@@ -75,28 +76,15 @@ def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
 
 
 def stops(context: Context, spec: StopsSpec) -> list[Block]:
-    """Build one panel of the stops the answers call for: those left open, then those gone past."""
-    found = stops_for(context.job, context.source.stops)
-    told = [(stop, acknowledgment_of(context.job, stop)) for stop in found]
-    told = [pair for pair in told if pair[1] is None or spec.went_on]
-    if not told:
+    """Build one panel of the stops the answers call for: those left open, then those gone past.
+
+    One gone past that goes on being a danger to people is told on every paper; where the panel of
+    dangers has told of all there is, that panel says so (`gone_past`).
+    """
+    told = _told(context, spec)
+    if not told or (_fields_of_dangers(context) and told[0][1] is not None):
         return []
-    told.sort(key=lambda pair: pair[1] is not None)
-    above = _fields_of_dangers(context)
-    texts = tuple(
-        fill_text(
-            spec.open_stop if record is None else spec.went_on,
-            {
-                **context.names,
-                "stop": _(stop.text),
-                "todo": _(stop.todo),
-                "name": record.name if record else "",
-                "when": context.formatter.moment(record.at) if record else "",
-            },
-        )
-        for stop, record in told
-        if above.isdisjoint(stop.when.fields)
-    )
+    texts = _stop_texts(context, spec, told)
     is_open = told[0][1] is None
     return [
         Banner(
@@ -105,6 +93,60 @@ def stops(context: Context, spec: StopsSpec) -> list[Block]:
             (*texts, fill_text(spec.aside, context.names)),
         )
     ]
+
+
+def gone_past(context: Context) -> tuple[tuple[Span, ...], ...]:
+    """Return the line of the panel of dangers on what somebody went past; none if a stop is open.
+
+    An open one has a panel of its own.
+    """
+    spec = next((one for one in context.template.block if one.kind == "stops" and one.shown), None)
+    told = _told(context, spec) if spec is not None else []
+    if spec is None or not told or told[0][1] is None:
+        return ()
+    texts = (*_stop_texts(context, spec, told), fill_text(spec.aside, context.names))
+    spans: list[Span] = []
+    for text in texts:
+        spans += (Span(" "), *text) if spans else text
+    return (tuple(spans),)
+
+
+def _told(context: Context, spec: StopsSpec) -> list[tuple[Stop, Acknowledgment | None, str]]:
+    """Return the stops to tell of, open ones first, each with who went past it and its wording."""
+    job, source = context.job, context.source
+    lasting = lasting_stops(job, source.stops, source.cautions, context.template.audience)
+    last = {stop.id for stop, _record in lasting}
+    told: list[tuple[Stop, Acknowledgment | None, str]] = []
+    for stop in stops_for(job, source.stops):
+        record = acknowledgment_of(job, stop)
+        wording = spec.open_stop if record is None else spec.went_on
+        if record is not None and stop.id in last:
+            wording = spec.lasting or spec.went_on
+        if wording or stop.id in last:
+            told.append((stop, record, wording))
+    return sorted(told, key=lambda one: one[1] is not None)
+
+
+def _stop_texts(
+    context: Context, spec: StopsSpec, told: list[tuple[Stop, Acknowledgment | None, str]]
+) -> tuple[tuple[Span, ...], ...]:
+    """Return what is said of each stop, once; not again what the panel of dangers tells."""
+    above = _fields_of_dangers(context)
+    texts = (
+        fill_text(
+            wording,
+            {
+                **context.names,
+                "stop": _(stop.text),
+                "todo": _(stop.todo),
+                "name": record.name if record else "",
+                "when": context.formatter.moment(record.at) if record else "",
+            },
+        )
+        for stop, record, wording in told
+        if wording and (wording == spec.lasting or above.isdisjoint(stop.when.fields))
+    )
+    return tuple(dict.fromkeys(texts))
 
 
 def _fields_of_dangers(context: Context) -> frozenset[str]:

@@ -77,7 +77,7 @@ class JobLists(QObject):
         )
         due = [
             (line.path, due_words(line, today), line.name)
-            for line in sorted(lines, key=lambda line: not line.retests)
+            for line in sorted(lines, key=lambda line: (not line.dangers, not line.retests))
         ]
         told = [
             (path, _("{job}: {what}").format(job=name, what=what))

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.choices import CHOICE_LABELS, Metric, Part
-from deskapp.domain.stops import SAFETY_STOP
+from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
@@ -51,7 +51,8 @@ class ResultPage(PageView):
 
     def round_off(self) -> None:
         """Show the result of the job as it stands."""
-        stops = tuple(one for one in self._bridge.findings if one.code == SAFETY_STOP)
+        codes = (SAFETY_STOP, ACKNOWLEDGED_STOP)
+        stops = tuple(one for one in self._bridge.findings if one.code in codes)
         wanted = (self._bridge.assessment, self._bridge.formatter, stops)
         if wanted == self._shown:
             return
@@ -214,12 +215,14 @@ def _column(card: Card) -> QVBoxLayout:
 
 
 def _stopped(stops: tuple[Finding, ...]) -> QWidget:
-    """Return what stands above all verdicts while a matter of safety is open."""
+    """Return what stands above all verdicts while a matter of safety is open or was gone past."""
     card = Card()
     column = _column(card)
-    column.addLayout(_headed(Glyph.STOP, _("Safety first")))
+    is_open = any(stop.code == SAFETY_STOP for stop in stops)
+    glyph = Glyph.STOP if is_open else Glyph.CHECK
+    column.addLayout(_headed(glyph, _("Safety first")))
     for stop in stops:
-        column.addWidget(Words(f"{stop.what} {stop.allowed}"))
+        column.addWidget(Words(f"{stop.what} {stop.allowed}".strip()))
     column.addWidget(Words(_("The verdicts below speak of duct leakage alone."), Size.STRONG))
     return card
 

@@ -10,7 +10,8 @@ from report_text import texts_in
 from deskapp.domain.choices import FoundBy, YesNo
 from deskapp.domain.job import Job
 from deskapp.domain.leaving import reopened
-from deskapp.domain.safety import Safety
+from deskapp.domain.safety import Acknowledgment, Safety
+from deskapp.domain.stops import answer_words, cause_of, stops_for
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.report.template import Template
@@ -84,7 +85,9 @@ def test_that_the_owner_reads_dangers_first_then_the_answer_then_what_to_do(home
         next(n for n, block in enumerate(document.blocks) if isinstance(block, b.Numbered)),
     ]
     assert places == sorted(places)
-    for text in banners[0].texts:
+    *dangers, aside = banners[0].texts
+    assert "about duct leaks alone" in "".join(span.text for span in aside)
+    for text in dangers:
         assert "licensed" in "".join(span.text for span in text)
 
 
@@ -172,3 +175,44 @@ def test_that_going_on_past_a_stop_is_told_on_page_1_of_the_certificate(complian
 def test_that_the_owner_of_a_mended_vent_is_not_told_of_an_open_stop(homeowner: Template):
     document = build(homeowner, report_input(sample("maple")))
     assert "about duct leaks alone" not in first_page(document)
+
+
+def gone_past(job: Job) -> Job:
+    """Return the job with each of its stops acknowledged by an invented tester."""
+    records = tuple(
+        Acknowledgment(
+            stop=stop.id,
+            cause=cause_of(job, stop),
+            text=stop.text,
+            answer=answer_words(job, stop),
+            name="Kim Example",
+            reason="Gas company shut it off",
+            at="2026-03-11T08:40",
+        )
+        for stop in stops_for(job, report_input(job).stops)
+    )
+    return job.model_copy(update={"acknowledgments": records})
+
+
+@pytest.mark.parametrize("kind", ["compliance", "technical", "retest", "homeowner"])
+def test_that_a_danger_somebody_went_past_stays_before_the_verdict_of_every_paper(
+    kind: str, request: pytest.FixtureRequest
+):
+    template = request.getfixturevalue(kind)
+    job = gone_past(stopped(gas_smell=YesNo.YES))
+    document = build(template, report_input(job))
+    verdict = next(
+        at
+        for at, block in enumerate(document.blocks)
+        if isinstance(block, b.VerdictCard) or (isinstance(block, b.Banner) and block.large)
+    )
+    text = " ".join(" ".join(texts_in(document.blocks[:verdict])).split())
+    assert "Kim Example" in text
+    assert "not clear" in text
+    assert "about duct leak" in text
+
+
+def test_that_the_owner_reads_no_name_beside_a_burner_that_was_on(homeowner):
+    """That the burner was on is the tester's matter; its caution is not meant for the owner."""
+    document = build(homeowner, report_input(gone_past(stopped(burners_off=YesNo.NO))))
+    assert "Kim Example" not in first_page(document)
