@@ -87,8 +87,9 @@ def test_that_a_failed_test_waits_until_a_later_one_meets_the_limit(done: Editor
     names = ("duct_pressure", "fan_signal")
     good = [{name: done.entry_text(f"{path}.{at}.{name}") for name in names} for at in range(count)]
     signals = [reading.fan_signal for reading in done.job.tests[last].readings]
-    assert all(signal is not None for signal in signals)
-    more = [{"fan_signal": f"{signal.si * 3.5} Pa"} for signal in signals]
+    values = [signal.si for signal in signals if signal is not None and signal.si is not None]
+    assert len(values) == len(signals)
+    more = [{"fan_signal": f"{value * 3.5} Pa"} for value in values]
     done.enter_block(path, 0, more)
     system = done.job.system(done.job.tests[last].system)
     assert system is not None
@@ -150,7 +151,7 @@ def test_that_a_file_is_only_read_again_when_it_changed(
 ) -> None:
     listed(folder)
     read: list[str] = []
-    before = job_index._read
+    before = job_index._read  # pyright: ignore[reportPrivateUsage]
 
     def watched(line: JobLine, preferences: Preferences, shelf: Shelf) -> JobLine:
         read.append(Path(line.path).name)
@@ -269,7 +270,7 @@ def test_that_a_long_reading_is_kept_now_and_then(
         ("jordan", {"first.ductjob"}),
         ("prm-26-0417", {"first.ductjob"}),
         ("casey", {"second.ductjob"}),
-        ("larkspur casey", set()),
+        ("larkspur casey", set[str]()),
     ],
 )
 def test_that_all_words_are_looked_for_in_number_name_address_owner_and_permit(

@@ -98,6 +98,7 @@ def test_that_the_page_shows_the_arithmetic_the_units_and_the_readings(
         for unit in ("cfm/100ft2", "cfm/1000ft2", "L/s/m2"):
             assert formatter.show(Kind.FLOW_PER_AREA, result.flow_per_area, unit) in said
         for reading in result.readings:
+            assert reading.flow_at_target is not None
             assert formatter.show(Kind.FLOW, reading.flow_at_target) in said
         assert result.hole_area is not None
         assert formatter.show(Kind.AREA, result.hole_area, "in2") in said

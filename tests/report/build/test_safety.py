@@ -212,7 +212,7 @@ def test_that_a_danger_somebody_went_past_stays_before_the_verdict_of_every_pape
     assert "about duct leak" in text
 
 
-def test_that_the_owner_reads_no_name_beside_a_burner_that_was_on(homeowner):
+def test_that_the_owner_reads_no_name_beside_a_burner_that_was_on(homeowner: Template):
     """That the burner was on is the tester's matter; its caution is not meant for the owner."""
     document = build(homeowner, report_input(gone_past(stopped(burners_off=YesNo.NO))))
     assert "Kim Example" not in first_page(document)
