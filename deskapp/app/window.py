@@ -114,9 +114,12 @@ class Opening(QObject):
             self._words_of_qt = words
 
     def _furnish(self, desk: Desk) -> None:
+        from deskapp.session import use_cases
         from deskapp.ui.furnish import Furniture
+        from deskapp.ui.tasks import run_beside
 
         self.window.get_ready(Furniture(self.window, desk))
+        run_beside(use_cases.load_reports, 0, _over)
 
     def _rescue(self) -> bool:
         furniture = self.window.furniture
@@ -136,6 +139,10 @@ class Opening(QObject):
         tell(self.window, _("The program could not be loaded"), str(error))
 
 
+def _over(_number: int, _outcome: object, _problem: object) -> None:
+    """Let what was loaded ahead stand; a problem shows where it is needed."""
+
+
 def load_desk(folder: Path, data: Path) -> Desk:
     """Load preferences and everything the program brings along, and get the arithmetic ready.
 
@@ -145,11 +152,13 @@ def load_desk(folder: Path, data: Path) -> Desk:
     from deskapp.session import habits, settings, use_cases
     from deskapp.session.recovery import find_offers
     from deskapp.session.resources import load_shelf
+    from deskapp.ui import page_maker
     from deskapp.ui.desk import Desk
 
     place = habits.system_locale_name() or QLocale.system().name()
     preferences, remarks = settings.load(folder, habits.guess(place))
     shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
+    page_maker.load()
     use_cases.warm_up()
     desk = Desk(shelf, preferences, folder, (*remarks, *shelf.problems), data)
     desk.offers, not_offered = find_offers(desk.recovery_folder)

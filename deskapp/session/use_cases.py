@@ -344,6 +344,11 @@ def _see_whether_changed(path: Path, stamp: str) -> None:
         raise JobFileProblem("changed-outside", words.format(file=path.name))
 
 
+def load_reports() -> None:
+    """Load the kinds of blocks of reports, which the page of the report asks about first."""
+    from deskapp.report import template as template
+
+
 def warm_up() -> None:
     """Do the loading that the first typed quantity would otherwise wait for.
 

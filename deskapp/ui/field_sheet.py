@@ -10,6 +10,7 @@ from deskapp.domain.field_shown import is_called_for
 from deskapp.domain.fields import field_at
 from deskapp.i18n import _
 from deskapp.ui.access_keys import keyed, letters_of_menus
+from deskapp.ui.building import FIELDS_IN_A_PIECE, at_once
 from deskapp.ui.columns import Columns
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.fold import Fold
@@ -17,6 +18,8 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from deskapp.session.pages import Section
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.fields.field import Field
@@ -30,33 +33,53 @@ class FieldSheet(QWidget):
     as it is empty and that answer is not given. Nothing that was typed is out of sight unnamed.
     """
 
-    def __init__(self, bridge: Bridge, section: Section, title: str) -> None:
+    def __init__(
+        self, bridge: Bridge, section: Section, title: str, *, in_pieces: bool = False
+    ) -> None:
         super().__init__()
         self._bridge = bridge
-        specs = [field_at(path) for path in section.fields]
-        self._usual = [field_for(bridge, spec) for spec in specs if not spec.rare]
-        self._rare = [field_for(bridge, spec) for spec in specs if spec.rare]
+        self._section = section
+        self._title = title
+        self._usual: list[Field] = []
+        self._rare: list[Field] = []
         self._filled = 0
         self._led_to = ""
+        self.fold: Fold | None = None
+        self._has_keys = False
+        if not in_pieces:
+            at_once(self.build())
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._follow_focus)
+
+    def build(self) -> Iterator[None]:
+        """Make the fields, a few in each piece, and lay them out in the last one."""
+        specs = [field_at(path) for path in self._section.fields]
+        made = 0
+        for wanted, fields in ((False, self._usual), (True, self._rare)):
+            for spec in specs:
+                if spec.rare is not wanted:
+                    continue
+                field = field_for(self._bridge, spec)
+                field.setParent(self)
+                fields.append(field)
+                made += 1
+                if made % FIELDS_IN_A_PIECE == 0:
+                    yield
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID + 4)
         self._wanted: list[Field] = self._usual
         self._columns = Columns(self._usual)
         if self._usual:
-            if title:
-                column.addWidget(Words(title, Size.HEADING))
+            if self._title:
+                column.addWidget(Words(self._title, Size.HEADING))
             column.addWidget(self._columns)
-        self.fold: Fold | None = None
         if self._rare:
-            self._words = _("More entries") if self._usual else _(section.title)
-            about = _(section.title) if self._usual else ""
+            self._words = _("More entries") if self._usual else _(self._section.title)
+            about = _(self._section.title) if self._usual else ""
             self.fold = Fold(self._words, Columns(self._rare), about)
             column.addWidget(self.fold)
-        self._has_keys = False
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            app.focusChanged.connect(self._follow_focus)
 
     @property
     def fields(self) -> list[Field]:

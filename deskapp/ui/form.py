@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import pattern_of
 from deskapp.i18n import _
+from deskapp.ui.building import at_once
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
@@ -29,7 +30,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.session.pages import Section
     from deskapp.ui.bridge import Bridge
@@ -62,14 +63,20 @@ class PlainGroup(Card):
 
     def __init__(self, bridge: Bridge, section: Section) -> None:
         super().__init__()
+        self._title = _(section.title)
+        self._sheet = FieldSheet(bridge, section, self._title, in_pieces=True)
+        self._sheet.setParent(self)
+        self._extra: RowExtra | None = None
+
+    def build(self) -> Iterator[None]:
+        """Make the fields, a few in each piece."""
+        yield from self._sheet.build()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
-        self._sheet = FieldSheet(bridge, section, _(section.title))
         self._column.addWidget(self._sheet)
         if len(self.fields) == 1:
-            self.fields[0].label.setVisible(self.fields[0].label.text() != _(section.title))
+            self.fields[0].label.setVisible(self.fields[0].label.text() != self._title)
         self._sheet.bind("")
-        self._extra: RowExtra | None = None
         if not self._sheet.is_called_for:
             self.hide()
 
@@ -77,6 +84,7 @@ class PlainGroup(Card):
         """Put something below the fields that belongs to them."""
         self._extra = extra
         self._column.addWidget(extra)
+        extra.refresh()
 
     @property
     def fields(self) -> list[Field]:
@@ -124,11 +132,25 @@ class RowGroup(Card):
         self._tabs.picked.connect(self._pick)
         self._none = Words(_(NONE_WORDS.get(self.list_path, NO_ROW)), muted=True)
         self._body = QWidget()
+        self._sections = sections
+        self._remark = remark
+        self._make_extra = extra
+        self.extra: RowExtra | None = None
         self._lay_out_head()
-        self._lay_out_body(sections, remark)
-        self.extra = extra() if extra is not None else None
-        if self.extra is not None:
+
+    def build(self) -> Iterator[None]:
+        """Make fields and grids, a few in each piece, and show the row picked."""
+        yield from self._lay_out_body()
+        if self._make_extra is not None:
+            yield
+            self.extra = self._make_extra()
             self._inner.addWidget(self.extra)
+        count = self._bridge.row_count(self.list_path)
+        if count:
+            bound = self._wanted_row(count)
+            yield from self._bind(bound[1])
+            self._bound = bound
+            yield
         self.refresh()
 
     @property
@@ -163,11 +185,10 @@ class RowGroup(Card):
         self._remove.setVisible(count > 0)
         if count == 0:
             return
-        row_path = f"{self.list_path}.{here}"
-        bound = (self._bridge.editor, row_path)
+        bound = self._wanted_row(count)
         if self._bound != bound:
             self._bound = bound
-            self._bind(row_path)
+            at_once(self._bind(bound[1]))
         else:
             for part in (*self._sheets, *self.grids):
                 part.refresh()
@@ -226,9 +247,13 @@ class RowGroup(Card):
         self._column.addWidget(self._tabs)
         self._column.addWidget(self._body)
 
-    def _lay_out_body(
-        self, sections: Sequence[Section], remark: Callable[[str], str] | None
-    ) -> None:
+    def _wanted_row(self, count: int) -> tuple[object, str]:
+        """Return what is to be shown: which row of which job."""
+        here = self._chosen.row(self.list_path, count)
+        return self._bridge.editor, f"{self.list_path}.{here}"
+
+    def _lay_out_body(self) -> Iterator[None]:
+        sections = self._sections
         self._inner = QVBoxLayout(self._body)
         self._inner.setContentsMargins(0, 0, 0, 0)
         self._inner.setSpacing(3 * GRID)
@@ -237,17 +262,20 @@ class RowGroup(Card):
             tail = section.list_path.partition(".*.")[2]
             if tail:
                 self._inner.addWidget(Words(_(section.title), Size.HEADING))
-                is_reading = tail == "readings"
-                grid = ReadingGrid(self._bridge, section.fields, remark if is_reading else None)
+                remark = self._remark if tail == "readings" else None
+                grid = ReadingGrid(self._bridge, section.fields, remark)
                 self._grids.append((tail, grid))
                 self._inner.addWidget(grid)
             else:
                 title = _(section.title) if has_titles or self._sheets else ""
                 if title == self._title:
                     title = ""
-                sheet = FieldSheet(self._bridge, section, title)
+                sheet = FieldSheet(self._bridge, section, title, in_pieces=True)
+                sheet.setParent(self._body)
                 self._sheets.append(sheet)
+                yield from sheet.build()
                 self._inner.addWidget(sheet)
+            yield
         words = REMOVE_WORDS.get(self.list_path, REMOVE_ROW)
         self._remove = Command(_(words), Glyph.REMOVE)
         self._remove.clicked.connect(self.take_out)
@@ -256,11 +284,12 @@ class RowGroup(Card):
         foot.addWidget(self._remove)
         self._column.addLayout(foot)
 
-    def _bind(self, row_path: str) -> None:
+    def _bind(self, row_path: str) -> Iterator[None]:
         for sheet in self._sheets:
             sheet.bind(row_path)
+            yield
         for tail, grid in self._grids:
-            grid.bind(f"{row_path}.{tail}")
+            yield from grid.grow(f"{row_path}.{tail}")
         if self.extra is not None:
             self.extra.bind(row_path)
 
@@ -297,7 +326,11 @@ class GridGroup(Card):
         column.addWidget(Words(_(section.title), Size.HEADING))
         self._grid = kind(bridge, section.fields)
         column.addWidget(self._grid)
-        self._grid.bind(section.list_path)
+        self._list_path = section.list_path
+
+    def build(self) -> Iterator[None]:
+        """Make the rows, a few in each piece."""
+        return self._grid.grow(self._list_path)
 
     @property
     def fields(self) -> list[Field]:

@@ -16,7 +16,10 @@ from deskapp.ui.theme import scaled
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from PySide6.QtGui import QIcon
+
     from deskapp.domain.finding import Finding
+    from deskapp.ui.glyphs import Glyph
 
 _MORE_LINES = 2
 _PATH = Qt.ItemDataRole.UserRole
@@ -48,8 +51,9 @@ class LinkList(QListWidget):
 
     def show_findings(self, findings: Sequence[Finding]) -> None:
         """Show these findings."""
-        self._shown = tuple(findings)
-        self._fill()
+        if tuple(findings) != self._shown:
+            self._shown = tuple(findings)
+            self._fill()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
@@ -82,9 +86,12 @@ class LinkList(QListWidget):
 
     def _fill(self) -> None:
         self.clear()
+        icons: dict[Glyph, QIcon] = {}
         for finding in self._shown:
             glyph, word = level_of(finding.level)
-            item = QListWidgetItem(icon_of(glyph, self, self._side), labeled(word, finding.text))
+            if glyph not in icons:
+                icons[glyph] = icon_of(glyph, self, self._side)
+            item = QListWidgetItem(icons[glyph], labeled(word, finding.text))
             item.setData(_PATH, finding.path)
             if finding.path:
                 item.setToolTip(_("Press Enter or click to go to the field."))

@@ -16,6 +16,27 @@ if TYPE_CHECKING:
     from deskapp.ui.pages.page import PageView
 
 
+def load() -> None:
+    """Load what the pages are made from, so that no first turn to a page waits for that."""
+    from deskapp.ui.instruments import setup_page as setup_page
+    from deskapp.ui.live import gauge_readings_page as gauge_readings_page
+    from deskapp.ui.pages import (
+        house_page as house_page,
+    )
+    from deskapp.ui.pages import (
+        leaks_page as leaks_page,
+    )
+    from deskapp.ui.pages import (
+        report_page as report_page,
+    )
+    from deskapp.ui.pages import (
+        result_page as result_page,
+    )
+    from deskapp.ui.pages import (
+        safety_pages as safety_pages,
+    )
+
+
 def make_page(
     page: Page, bridge: Bridge, chosen: Chosen, desk: Desk, go_to: Callable[[str], None]
 ) -> PageView:

@@ -57,6 +57,7 @@ class PaperCard(Card):
         self._bridge = bridge
         self._desk = desk
         self._made: Path | None = None
+        self._gaps_of: tuple[ReportOrder, tuple[Finding, ...]] | None = None
         self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
@@ -114,10 +115,19 @@ class PaperCard(Card):
         self.languages.setCurrentIndex(at)
 
     def _gaps(self) -> tuple[Finding, ...]:
+        """Return what is not filled in; by our own template it is looked up once for a job."""
+        order = self._desk.order_reports(self._bridge.editor)
+        if order.own:
+            return self._gaps_by(order)
+        if self._gaps_of is None or self._gaps_of[0] != order:
+            self._gaps_of = (order, self._gaps_by(order))
+        return self._gaps_of[1]
+
+    def _gaps_by(self, order: ReportOrder) -> tuple[Finding, ...]:
         from deskapp.session.reports import ReportProblem, gaps_for
 
         try:
-            return gaps_for(ReportKind.COMPLIANCE, self._desk.order_reports(self._bridge.editor))
+            return gaps_for(ReportKind.COMPLIANCE, order)
         except ReportProblem as problem:
             self.message.say(Glyph.STOP, "", problem.text)
             return ()

@@ -58,6 +58,7 @@ class PaperRow(QWidget):
         words.addWidget(Words(_(KIND_PURPOSES[kind]), muted=True))
         self.standing = Notice()
         words.addWidget(self.standing)
+        self._listed: tuple[tuple[OwnTemplate, ...], str] | None = None
         self.templates = Choices(fits=True)
         self.templates.setAccessibleName(_("{report}: template").format(report=title))
         self.templates.activated.connect(self._choose)
@@ -75,6 +76,9 @@ class PaperRow(QWidget):
 
     def show_templates(self, own: tuple[OwnTemplate, ...], used: str) -> None:
         """List the templates there are; `used` is the file name of the one in use."""
+        if (own, used) == self._listed:
+            return
+        self._listed = (own, used)
         self.templates.clear()
         self.templates.addItem(_("As it came"), "")
         for one in own:

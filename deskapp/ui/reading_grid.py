@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _
+from deskapp.ui.building import FIELDS_IN_A_PIECE
 from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import tell_findings
@@ -20,7 +21,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
@@ -145,6 +146,17 @@ class ReadingGrid(QWidget):
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
         self._empty.setText(_(self.none_words))
         self.refresh()
+
+    def grow(self, list_path: str) -> Iterator[None]:
+        """Make the rows that a list needs, a few in each piece, and bind to it at the end."""
+        made = 0
+        while len(self._rows) < self._bridge.row_count(list_path):
+            self._append()
+            made += 1
+            if made % FIELDS_IN_A_PIECE == 0:
+                yield
+        yield
+        self.bind(list_path)
 
     def refresh(self) -> None:
         """Show what the job holds."""

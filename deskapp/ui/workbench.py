@@ -15,6 +15,7 @@ from deskapp.ui.bridge import Bridge
 from deskapp.ui.findings_strip import FindingsStrip
 from deskapp.ui.form import Chosen
 from deskapp.ui.notice_bar import NoticeBar
+from deskapp.ui.page_builder import PageBuilder
 from deskapp.ui.page_maker import make_page
 from deskapp.ui.pages.report_page import ReportPage
 from deskapp.ui.places import home_of, path_of
@@ -25,7 +26,7 @@ from deskapp.ui.standing import Standing, let_stand, standing_of
 from deskapp.ui.steps import Steps
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from deskapp.session.editor import Editor
     from deskapp.session.report_kinds import ReportKind
@@ -68,20 +69,23 @@ class Workbench(QWidget):
         self._pane: PreviewPane | None = None
         self._wants_pane = False
         self._lay_out()
-        self.steps.picked.connect(self.show_page)
+        self.steps.picked.connect(self._pick)
         self.strip.led_to.connect(self.go_to)
         self.strip.new_found.connect(self.announce)
         self.result.verdict_changed.connect(self.announce)
         self._rest = Slices(self)
+        self._builder = PageBuilder(self, self._on_screen, self._to_come)
         self.bridge.changed.connect(self._follow)
         self.bridge.typing.connect(self._rest.wait)
+        self.bridge.typing.connect(self._builder.wait)
         self.bridge.rested.connect(self._rest.go_on)
+        self.bridge.rested.connect(self._builder.go_on)
         self.show_page(self._page_id)
         self.refresh()
 
     @property
     def page(self) -> PageView:
-        """The page on screen."""
+        """The page on screen, whole."""
         return self.page_view(self._page_id)
 
     def waits(self) -> bool:
@@ -90,7 +94,8 @@ class Workbench(QWidget):
 
     def standing(self) -> dict[str, Standing]:
         """Return how the pages stand, by id; those that were not looked at are left out."""
-        return self._standing | {one: standing_of(view) for one, view in self._pages.items()}
+        seen = {one: view for one, view in self._pages.items() if view.is_whole}
+        return self._standing | {one: standing_of(view) for one, view in seen.items()}
 
     def hand_over(self, other: Workbench) -> list[tuple[QWidget, QWidget]]:
         """Let `other`, made after this one, tell the same; return the parts that answer each other.
@@ -106,6 +111,15 @@ class Workbench(QWidget):
         names = ("notice", "steps", "page", "result", "strip")
         return [(getattr(self, name), getattr(other, name)) for name in names]
 
+    def builds(self) -> bool:
+        """Say whether something of the page on screen is still to be built."""
+        return not self._on_screen().is_whole
+
+    def focusNextPrevChild(self, forward: bool, /) -> bool:
+        """Go on with the Tab key only on a whole page, so that no field is passed over."""
+        assert self.page.is_whole
+        return super().focusNextPrevChild(forward)
+
     def open(self, editor: Editor) -> None:
         """Turn to another job, at its first page."""
         self._standing.clear()
@@ -116,34 +130,66 @@ class Workbench(QWidget):
         self.page.to_top()
 
     def page_view(self, page_id: str) -> PageView:
-        """Return a page; it is built when first asked for."""
+        """Return a page, whole: what of it is not built yet is built now."""
+        view = self._frame_of(page_id)
+        if not view.is_whole:
+            view.complete()
+            view.round_off()
+        return view
+
+    def _frame_of(self, page_id: str) -> PageView:
+        """Return a page, whether or not it is built."""
         if page_id not in self._pages:
             page = next(page for page in PAGES if page.id == page_id)
             view = make_page(page, self.bridge, self._chosen, self._desk, self.go_to)
             self._pages[page_id] = view
             if isinstance(view, ReportPage):
-                view.papers.was_issued.connect(self.save_wanted)
-                view.preview.setVisible(self.pane is None)
-                view.preview.placed.connect(view.show_preview_at)
-                view.shown_kind = self._shown_kind
+                view.ready.connect(partial(self._tie, view))
             self.pages.addWidget(view)
         return self._pages[page_id]
 
+    def _on_screen(self) -> PageView:
+        return self._frame_of(self._page_id)
+
+    def _to_come(self) -> Iterator[PageView]:
+        """Yield the other pages, those that follow the one on screen first."""
+        ids = [page.id for page in PAGES]
+        here = ids.index(self._page_id)
+        return (self._frame_of(page_id) for page_id in (*ids[here + 1 :], *ids[:here]))
+
+    def _tie(self, report: ReportPage) -> None:
+        report.papers.was_issued.connect(self.save_wanted)
+        report.preview.setVisible(self.pane is None)
+        report.preview.placed.connect(report.show_preview_at)
+        report.shown_kind = self._shown_kind
+
     def show_page(self, page_id: str) -> None:
-        """Turn to a page."""
+        """Turn to a page: at once to its head, and to all of it as soon as it is built."""
         self.bridge.settle()
         held = _focus_in(self.window())
         if page_id != self._page_id and held is not None and self.pages.isAncestorOf(held):
             self.steps.setFocus()
         self._page_id = page_id
-        view = self.page_view(page_id)
+        view = self._frame_of(page_id)
         if self._rest.is_due:
             self.refresh()
-        view.refresh()
-        if page_id in self._standing:
-            let_stand(view, self._standing.pop(page_id))
+        view.expect()
+        stood = self._standing.pop(page_id, None)
+        if stood is not None:
+            view.complete()
+        if view.is_whole:
+            view.refresh()
+        if stood is not None:
+            let_stand(view, stood)
         self.pages.setCurrentWidget(view)
         self.steps.show_page(page_id)
+        self._builder.wait()
+        self._builder.go_on()
+
+    def _pick(self, page_id: str) -> None:
+        """Turn to the page of a step, unless the step was marked because its page is shown."""
+        if page_id != self._page_id:
+            self.show_page(page_id)
 
     def go_to(self, path: str) -> None:
         """Turn to the page of a field and put the cursor into it."""
@@ -175,7 +221,7 @@ class Workbench(QWidget):
     def refresh(self) -> None:
         """Show the job as it stands, all at once."""
         self._rest.drop()
-        self.page.refresh()
+        self._on_screen().refresh()
         self.result.refresh()
         self._refresh_rest()
 
@@ -187,7 +233,7 @@ class Workbench(QWidget):
         self.result.refresh()
         self.result.show_now()
         typed = self.bridge.entering
-        pieces = (*self.page.pieces(), self._refresh_rest)
+        pieces = (*self._on_screen().pieces(), self._refresh_rest)
         self._rest.begin(partial(self._do, typed, piece) for piece in pieces)
 
     def _do(self, typed: str, piece: Callable[[], None]) -> None:
@@ -200,6 +246,7 @@ class Workbench(QWidget):
         self.strip.refresh()
         if self._pane is not None:
             self._pane.card.refresh()
+        self._builder.go_on()
         self.refreshed.emit()
 
     @property
@@ -249,10 +296,16 @@ class Workbench(QWidget):
 
     def refresh_reports(self) -> None:
         """Draw the preview of the reports anew."""
-        if "report" in self._pages:
-            self.report_page.preview.forget()
+        report = self._made_report()
+        if report is not None:
+            report.preview.forget()
         if self._pane is not None:
             self._pane.card.forget()
+
+    def _made_report(self) -> ReportPage | None:
+        """Return the page of the report if its papers and its preview stand there."""
+        view = self._pages.get("report")
+        return view if isinstance(view, ReportPage) and view.is_whole else None
 
     @property
     def report_page(self) -> ReportPage:
@@ -319,8 +372,9 @@ class Workbench(QWidget):
             self._pane.setFixedWidth(width)
         self._pane.setVisible(fits)
         self._beside_pane.setVisible(fits)
-        if "report" in self._pages:
-            self.report_page.preview.setVisible(not fits)
+        report = self._made_report()
+        if report is not None:
+            report.preview.setVisible(not fits)
         return width
 
 

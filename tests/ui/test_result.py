@@ -105,17 +105,18 @@ def test_that_the_page_shows_the_arithmetic_the_units_and_the_readings(
 
 
 def test_that_the_working_is_unfolded_on_demand_with_formula_and_source(
-    page: ResultPage, bench: Workbench
+    page: ResultPage, bench: Workbench, qtbot: QtBot
 ) -> None:
     working = page.findChildren(Working)[0]
+    assert not working.is_open
+    working.toggle()
+    assert working.is_open
+    qtbot.waitUntil(lambda: working.is_written)
     said = texts(working)
     for step in bench.bridge.assessment.tests[0].steps:
         assert step.label in said
         assert step.formula in said
         assert step.source in said
-    assert not working.is_open
-    working.toggle()
-    assert working.is_open
 
 
 def test_that_the_page_follows_the_job(page: ResultPage, bench: Workbench) -> None:

@@ -115,6 +115,7 @@ def test_that_after_any_typing_the_window_shows_what_a_new_one_shows(
     for page in PAGES[:-1]:
         for one in (bench, fresh):
             one.show_page(page.id)
+            assert one.page.is_whole
         assert shown(bench) == shown(fresh), page.id
 
 

@@ -11,13 +11,12 @@ from deskapp.ui.instruments.own_card import OwnCard
 from deskapp.ui.pages.form_page import FormPage
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
+    from collections.abc import Iterator
 
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
     from deskapp.ui.form import Chosen
-    from deskapp.ui.pages.page import Part
 
 
 class SetupPage(FormPage):
@@ -28,15 +27,15 @@ class SetupPage(FormPage):
         self._make_earlier = partial(EarlierCard, bridge, chosen, desk)
         super().__init__(page, bridge, chosen)
 
-    def after(self, title: str) -> None:
+    def before(self) -> Iterator[None]:
+        """Put the way to the company's instruments before the first section."""
+        self.own = self._make_own()
+        self.add(self.own, to_refresh=self.own)
+        yield
+
+    def after(self, title: str) -> Iterator[None]:
         """Put the way to earlier set-ups between the instruments and the tests."""
         if title == FANS:
             self.earlier = self._make_earlier()
             self.add(self.earlier, to_refresh=self.earlier)
-
-    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
-        """Put the way to the company's instruments before the first piece, also for the Tab key."""
-        if not self._parts:
-            self.own = self._make_own()
-            super().add(self.own, to_refresh=self.own)
-        super().add(part, to_refresh=to_refresh)
+            yield

@@ -14,14 +14,12 @@ from deskapp.ui.pages.readings_page import flow_at_target
 from deskapp.ui.safety.stops_card import StopsCard
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
-
-    from PySide6.QtWidgets import QWidget
 
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
-    from deskapp.ui.pages.page import Part
 
 
 class GaugeReadingsPage(FormPage):
@@ -36,23 +34,25 @@ class GaugeReadingsPage(FormPage):
 
     def round_off(self) -> None:
         """Let nothing be entered while a stop is open."""
+        if not self.is_whole:
+            return
         is_held = self.stops.is_open
         self.gauge.setEnabled(not is_held)
         for group in self.groups:
             if isinstance(group, RowGroup):
                 group.hold(is_held)
 
-    def end(self) -> None:
+    def before(self) -> Iterator[None]:
+        """Put the ways in before the first section."""
+        self.stops = self._make_stops()
+        self.add(self.stops, to_refresh=self.stops)
+        yield
+        self.gauge = self._make_gauge()
+        self.add(self.gauge, to_refresh=self.gauge)
+        yield
+
+    def below(self) -> Iterator[None]:
         """Put what to try short of the target below the form."""
         self.advice = self._make_advice()
         self.add(self.advice, to_refresh=self.advice)
-        super().end()
-
-    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
-        """Put the ways in before the first piece, also for the Tab key."""
-        if not self._parts:
-            self.stops = self._make_stops()
-            super().add(self.stops, to_refresh=self.stops)
-            self.gauge = self._make_gauge()
-            super().add(self.gauge, to_refresh=self.gauge)
-        super().add(part, to_refresh=to_refresh)
+        yield

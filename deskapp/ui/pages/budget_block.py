@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt
@@ -11,11 +12,14 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 from deskapp.domain.result_parts import BudgetOf
 from deskapp.i18n import N_, _
 from deskapp.ui.fold import Fold
+from deskapp.ui.slices import Slices
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Size, Words
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from deskapp.domain.result import TestResult
     from deskapp.domain.result_parts import BudgetResult, BudgetRow
     from deskapp.units.display import Formatter
@@ -121,13 +125,31 @@ def budget_fold(result: TestResult, formatter: Formatter) -> Fold | None:
     budgets = [budget for budget in found if budget is not None]
     if not budgets:
         return None
-    body = QWidget()
-    column = QVBoxLayout(body)
-    column.setContentsMargins(0, 0, 0, GRID)
-    column.setSpacing(GRID)
-    for budget in budgets:
-        value = formatter.show(budget.kind, budget.value)
+    body = _Budgets(budgets, formatter)
+    fold = Fold(_("Where the uncertainty comes from"), body)
+    fold.opened.connect(body.write)
+    return fold
+
+
+class _Budgets(QWidget):
+    """The budgets below each other, written when they are first unfolded."""
+
+    def __init__(self, budgets: Sequence[BudgetResult], formatter: Formatter) -> None:
+        super().__init__()
+        self._budgets = budgets
+        self._formatter = formatter
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, GRID)
+        self._column.setSpacing(GRID)
+        self._rest = Slices(self)
+
+    def write(self) -> None:
+        """Write them, each in a turn of its own."""
+        if not self._column.count() and not self._rest.is_due:
+            self._rest.begin(partial(self._add, budget) for budget in self._budgets)
+
+    def _add(self, budget: BudgetResult) -> None:
+        value = self._formatter.show(budget.kind, budget.value)
         title = f"{_(_TITLES[budget.of])}: {value}"
-        column.addWidget(Words(title, Size.STRONG))
-        column.addWidget(BudgetTable(budget, formatter))
-    return Fold(_("Where the uncertainty comes from"), body)
+        self._column.addWidget(Words(title, Size.STRONG))
+        self._column.addWidget(BudgetTable(budget, self._formatter))

@@ -9,9 +9,9 @@ from deskapp.ui.pages.page import PageView
 from deskapp.ui.reading_grid import ReadingGrid
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
-    from deskapp.session.pages import Page
+    from deskapp.session.pages import Page, Section
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.fields.field import Field
     from deskapp.ui.form import RowExtra
@@ -32,20 +32,45 @@ class FormPage(PageView):
     ) -> None:
         super().__init__(page, legend=True)
         self.groups: list[PlainGroup | RowGroup | GridGroup] = []
-        for sections in groups_of(page.sections):
-            if sections[0].list_path and fits_a_grid(sections):
-                group = GridGroup(bridge, sections[0], grid_kind)
-            elif sections[0].list_path:
-                group = RowGroup(bridge, sections, chosen, remark, extra)
-            else:
-                group = PlainGroup(bridge, sections[0])
+        self._bridge = bridge
+        self._chosen = chosen
+        self._remark = remark
+        self._extra = extra
+        self._grid_kind = grid_kind
+
+    def build(self) -> Iterator[None]:
+        """Make the sections one below the other, and what a page has beside them."""
+        yield from self.before()
+        for sections in groups_of(self.page.sections):
+            group = self._group_of(sections)
+            self.hold(group)
+            yield from group.build()
             self.groups.append(group)
             self.add(group, to_refresh=group)
-            self.after(sections[0].title)
+            yield
+            yield from self.after(sections[0].title)
+        yield from self.below()
         self.end()
 
-    def after(self, title: str) -> None:
+    def before(self) -> Iterator[None]:
+        """Put something above the first section; nothing by default."""
+        yield from ()
+
+    def after(self, title: str) -> Iterator[None]:
         """Put something below the section with this title; nothing by default."""
+        del title
+        yield from ()
+
+    def below(self) -> Iterator[None]:
+        """Put something below the last section; nothing by default."""
+        yield from ()
+
+    def _group_of(self, sections: list[Section]) -> PlainGroup | RowGroup | GridGroup:
+        if not sections[0].list_path:
+            return PlainGroup(self._bridge, sections[0])
+        if fits_a_grid(sections):
+            return GridGroup(self._bridge, sections[0], self._grid_kind)
+        return RowGroup(self._bridge, sections, self._chosen, self._remark, self._extra)
 
     @property
     def fields(self) -> list[Field]:

@@ -10,6 +10,8 @@ from deskapp.ui.limits.area_card import AreaCard
 from deskapp.ui.pages.form_page import FormPage
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
@@ -24,12 +26,17 @@ class HousePage(FormPage):
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
         super().__init__(page, bridge, chosen)
-        self.limits = LimitCard(bridge)
-        below_house = self.column.indexOf(self.groups[0]) + 1
-        self.column.insertWidget(below_house, self.limits)
-        self.setTabOrder(self.groups[0], self.limits)
-        self._parts.append(self.limits)
-        self.areas = AreaCard(bridge)
-        systems = next(group for group in self.groups if isinstance(group, RowGroup))
-        self.column.insertWidget(self.column.indexOf(systems) + 1, self.areas)
-        self._parts.append(self.areas)
+        self._has_areas = False
+
+    def after(self, title: str) -> Iterator[None]:
+        """Put the limits below the house, and the areas below the systems."""
+        del title
+        if len(self.groups) == 1:
+            self.limits = LimitCard(self._bridge)
+            self.add(self.limits, to_refresh=self.limits)
+            yield
+        if isinstance(self.groups[-1], RowGroup) and not self._has_areas:
+            self._has_areas = True
+            self.areas = AreaCard(self._bridge)
+            self.add(self.areas, to_refresh=self.areas)
+            yield

@@ -15,6 +15,8 @@ from deskapp.ui.repairs.register_walk import RegisterWalkCard
 from deskapp.ui.safety.care_cards import TracerCard
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
@@ -24,31 +26,38 @@ class LeaksPage(FormPage):
     """The form, with sketch and pictures below the leaks, and words below the pan readings."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
-        self._bridge = bridge
         super().__init__(page, bridge, chosen, extra=lambda: PhotoStrip(bridge))
 
-    def after(self, title: str) -> None:
+    def after(self, title: str) -> Iterator[None]:
         """Put the sketch, the pictures of the job and the words about pans where they belong."""
         if title == LEAKS:
             self.leak_list = LeakListCard(self._bridge)
             self.add(self.leak_list, to_refresh=self.leak_list)
+            yield
             self.sketch = SketchCard(self._bridge)
             self.add(self.sketch, to_refresh=self.sketch)
+            yield
             self.photos = JobPhotosCard(self._bridge)
             self.add(self.photos, to_refresh=self.photos)
+            yield
         elif title == REREADINGS:
             self.ledger = LedgerCard(self._bridge)
             self.add(self.ledger, to_refresh=self.ledger)
+            yield
             self.retests = RetestCard(self._bridge)
             self.add(self.retests, to_refresh=self.retests)
+            yield
         elif title == PRESSURE_PAN:
             self.walk = RegisterWalkCard(self._bridge)
             self.add(self.walk, to_refresh=self.walk)
+            yield
             self.pans = PanCard(self._bridge)
             self.add(self.pans, to_refresh=self.pans)
+            yield
         elif title == TRACER:
             self.tracers = TracerCard(self._bridge)
             self.add(self.tracers, to_refresh=self.tracers)
+            yield
 
 
 def leaks_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from contextlib import contextmanager
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
@@ -11,6 +12,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.building import Building, come_up
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
@@ -40,6 +42,9 @@ class PageView(QScrollArea):
         super().__init__()
         self.page = page
         self._parts: list[Part] = []
+        self._unplaced: deque[tuple[QWidget | None, Part | None]] = deque()
+        self._building = Building(self.build())
+        self._is_fresh = False
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
@@ -54,22 +59,85 @@ class PageView(QScrollArea):
         self.column.setSpacing(2 * GRID)
         self.column.addLayout(self._head(legend=legend))
         self.setWidget(inside)
+        self._aside = QWidget(self)
+        self._aside.hide()
         app = QApplication.instance()
         if isinstance(app, QApplication):
             app.focusChanged.connect(self._keep_in_sight)
 
+    # Building
+
+    def build(self) -> Iterator[None]:
+        """Make the parts of the page, each step in a moment; none here."""
+        yield from ()
+
+    def hold(self, part: QWidget) -> None:
+        """Let what is being built belong to the page, out of sight, and go when the page goes."""
+        part.setParent(self._aside)
+
     def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
-        """Put a piece below the others."""
+        """Put a part below the others, as soon as the page is on screen."""
+        if part.parent() is not self._aside:
+            self.hold(part)
+        if to_refresh is not None:
+            # What a part makes only now stands here for the Tab key, not behind later parts.
+            to_refresh.refresh()
+        self._is_fresh = not self._unplaced
+        self._unplaced.append((part, to_refresh))
+
+    def end(self) -> None:
+        """Keep the parts together at the top."""
+        self._unplaced.append((None, None))
+
+    @property
+    def is_made(self) -> bool:
+        """Whether all parts are made, placed or not."""
+        return self._building.is_over
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all parts are made and stand on the page."""
+        return self._building.is_over and not self._unplaced
+
+    def build_on(self, *, on_screen: bool) -> None:
+        """Make one more piece; on screen, place first what is made."""
+        if not on_screen:
+            self._building.go_on()
+            self._is_fresh = False
+        elif not self._unplaced:
+            self._building.go_on()
+        elif self._is_fresh:
+            self._place(*self._unplaced.popleft())
+        else:
+            self._freshen()
+
+    def complete(self) -> None:
+        """Make and place all that is left: somebody waits for the whole page."""
+        while not self.is_whole and not self._building.is_at_work:
+            self.build_on(on_screen=True)
+
+    def _freshen(self) -> None:
+        """Let the part to be placed next show the job as it stands: it may be made long ago."""
+        to_refresh = self._unplaced[0][1]
+        if to_refresh is not None:
+            to_refresh.refresh()
+        self._is_fresh = True
+
+    def _place(self, part: QWidget | None, to_refresh: Part | None) -> None:
+        self._is_fresh = False
+        if part is None:
+            self.column.addStretch(1)
+            return
         self.column.addWidget(part)
         if to_refresh is not None:
             self._parts.append(to_refresh)
+        come_up(part)
 
-    def end(self) -> None:
-        """Keep the pieces together at the top."""
-        self.column.addStretch(1)
+    # Showing
 
     def refresh(self) -> None:
         """Show what the job holds."""
+        self._is_fresh = False
         with self._staying():
             for part in self._parts:
                 part.refresh()
@@ -77,9 +145,13 @@ class PageView(QScrollArea):
 
     def pieces(self) -> Iterator[Callable[[], None]]:
         """Give what `refresh` does in pieces, to be done one by one."""
+        self._is_fresh = False
         for part in self._parts:
             yield partial(self._refresh_part, part)
         yield self.round_off
+
+    def expect(self) -> None:
+        """Take note that the page is about to be shown; it may have more to build now."""
 
     def round_off(self) -> None:
         """Do what depends on all parts of the page once they are refreshed."""

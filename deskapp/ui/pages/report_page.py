@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
+
 from deskapp.session.pages import TESTER
 from deskapp.ui.form import PlainGroup
 from deskapp.ui.pages.form_page import FormPage
@@ -12,16 +14,24 @@ from deskapp.ui.photos.signature_strip import SignatureStrip
 from deskapp.ui.preview import PreviewCard
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
+
+    from PySide6.QtWidgets import QWidget
 
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
     from deskapp.ui.form import Chosen
+    from deskapp.ui.pages.page import Part
 
 
 class ReportPage(FormPage):
-    """The form of the tester, the papers, and their preview where none stands beside the page."""
+    """The form of the tester, the papers, and their preview where none stands beside the page.
+
+    Signals: `ready` once papers and preview stand there.
+    """
+
+    ready = Signal()
 
     def __init__(
         self,
@@ -31,27 +41,42 @@ class ReportPage(FormPage):
         desk: Desk,
         go_to: Callable[[str], None],
     ) -> None:
-        self.signature = SignatureStrip(bridge)
         super().__init__(page, bridge, chosen)
-        self.papers = PaperCard(bridge, desk)
-        self.preview = PreviewCard(bridge, desk)
+        self._desk = desk
+        self._go_to = go_to
         self.shown_kind = lambda: self.preview.kind
-        self.papers.led_to.connect(go_to)
-        self.papers.print_wanted.connect(self.ask_how_to_print)
-        below = self.column.count() - 1
-        self.column.insertWidget(below, self.papers)
-        self.column.insertWidget(below + 1, self.preview)
-        self._parts.append(self.papers)
 
-    def after(self, title: str) -> None:
+    def after(self, title: str) -> Iterator[None]:
         """Put the picture of the signature below the fields of the tester."""
         group = self.groups[-1]
         if title == TESTER and isinstance(group, PlainGroup):
+            self.signature = SignatureStrip(self._bridge)
             group.add_extra(self.signature)
+            yield
+
+    def below(self) -> Iterator[None]:
+        """Put the papers and their preview below the form."""
+        self.papers = PaperCard(self._bridge, self._desk)
+        self.papers.led_to.connect(self._go_to)
+        self.papers.print_wanted.connect(self.ask_how_to_print)
+        self.hold(self.papers)
+        yield
+        self.papers.refresh()
+        self.add(self.papers, to_refresh=self.papers)
+        yield
+        self.preview = PreviewCard(self._bridge, self._desk)
+        self.add(self.preview)
+        yield
+
+    def _place(self, part: QWidget | None, to_refresh: Part | None) -> None:
+        super()._place(part, to_refresh)
+        if self.is_whole:
+            self.ready.emit()
 
     def round_off(self) -> None:
         """Draw the preview if the job has changed."""
-        self.preview.refresh()
+        if self.is_whole:
+            self.preview.refresh()
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report."""

@@ -4,79 +4,76 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from deskapp.domain.choices import CHOICE_LABELS, Metric, Part
-from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
-from deskapp.i18n import _, labeled
-from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import verdict_of
-from deskapp.ui.limits.explained import Explained
-from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import beside_stop, system_sign_of
-from deskapp.ui.pages.budget_block import budget_fold
-from deskapp.ui.pages.curve_block import curves_of
-from deskapp.ui.pages.more_results import SidesBlock, more_of
-from deskapp.ui.pages.owner_block import OwnerBlock
+from deskapp.i18n import _
+from deskapp.ui.building import Building, come_up
 from deskapp.ui.pages.page import PageView
-from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
-from deskapp.ui.side_scroll import SideScroll
-from deskapp.ui.tables import Facts, FactTable
+from deskapp.ui.pages.result_sheets import Sheet, Sheets
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Size, Words
+from deskapp.ui.words import Card, Words
 
 if TYPE_CHECKING:
-    from deskapp.domain.finding import Finding
-    from deskapp.domain.result import Assessment, SystemResult, TestResult
+    from collections.abc import Callable, Iterator
+
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
-    from deskapp.units.display import Formatter
 
 
 class ResultPage(PageView):
-    """A sheet for the house, and one for each system."""
+    """A sheet for the house, and one for each system.
+
+    A sheet stays as long as nothing changes that it follows from; another one is made aside and
+    put in its place.
+    """
 
     def __init__(self, page: Page, bridge: Bridge) -> None:
         super().__init__(page)
         self._bridge = bridge
-        self._shown: tuple[Assessment, Formatter, tuple[Finding, ...]] | None = None
-        self._is_stopped = False
+        self._planned: list[Sheet] = []
+        self._known: list[tuple[object, ...]] = []
         self._body = QWidget()
         self._sheets = QVBoxLayout(self._body)
         self._sheets.setContentsMargins(0, 0, 0, 0)
         self._sheets.setSpacing(2 * GRID)
+        text = _("There is no duct system yet. Add one on the page House and systems.")
+        self._none = Words(text, muted=True)
+        self._none.hide()
+        self._sheets.addWidget(self._none)
+
+    @property
+    def sheets(self) -> list[QWidget]:
+        """The sheets shown, in order."""
+        items = (self._sheets.itemAt(place) for place in range(len(self._known)))
+        return [widget for item in items if item is not None and (widget := item.widget())]
+
+    def build(self) -> Iterator[None]:
+        """Put the sheets below each other."""
         self.add(self._body)
         self.end()
+        yield
+        self._planned = list(Sheets(self._bridge).plan())
+        yield from self._renew()
+
+    def pieces(self) -> Iterator[Callable[[], None]]:
+        """Give the one piece that has the sheets made in turns of their own."""
+        yield self.expect
+
+    def expect(self) -> None:
+        """Have the sheets made of which something has changed."""
+        if not self._building.is_over and not self._planned:
+            return
+        planned = list(Sheets(self._bridge).plan())
+        if [sheet.follows_from for sheet in planned] != [
+            sheet.follows_from for sheet in self._planned
+        ]:
+            self._planned = planned
+            self._building = Building(self._renew())
 
     def round_off(self) -> None:
         """Show the result of the job as it stands."""
-        codes = (SAFETY_STOP, ACKNOWLEDGED_STOP)
-        stops = tuple(one for one in self._bridge.findings if one.code in codes)
-        wanted = (self._bridge.assessment, self._bridge.formatter, stops)
-        if wanted == self._shown:
-            return
-        self._shown = wanted
-        while self._sheets.count():
-            item = self._sheets.takeAt(0)
-            widget = item.widget() if item is not None else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        assessment, formatter = wanted[:2]
-        self._is_stopped = bool(stops)
-        if stops:
-            self._sheets.addWidget(_stopped(stops))
-        if not assessment.systems:
-            text = _("There is no duct system yet. Add one on the page House and systems.")
-            self._sheets.addWidget(Words(text, muted=True))
-        if len(assessment.systems) > 1:
-            self._sheets.addWidget(self._house(assessment, formatter))
-        for system in assessment.systems:
-            self._sheets.addWidget(self._system(system, assessment, formatter))
-        for result in assessment.tests:
-            if result.metric is Metric.ENVELOPE:
-                self._sheets.addWidget(self._house_itself(result, formatter))
+        self.expect()
+        self.complete()
 
     def reveal(self, path: str) -> bool:
         """Say whether `path` belongs here; limits do."""
@@ -85,178 +82,32 @@ class ResultPage(PageView):
             return True
         return False
 
-    def _house(self, assessment: Assessment, formatter: Formatter) -> QWidget:
-        from deskapp.units.kinds import Kind
+    def _renew(self) -> Iterator[None]:
+        """Make what is planned and not there, and take away what is no longer."""
+        planned = self._planned
+        self._none.setVisible(not self._bridge.assessment.systems)
+        for place, sheet in enumerate(planned):
+            if place < len(self._known) and self._known[place] == sheet.follows_from:
+                continue
+            card = Card()
+            self.hold(card)
+            yield from sheet.fill(card)
+            self._put(place, card, sheet)
+            yield
+        while len(self._known) > len(planned):
+            self._take(len(self._known) - 1)
 
-        card = Card()
-        column = _column(card)
-        glyph, word = verdict_of(assessment.verdict)
-        title = _("Whole job: {verdict}").format(verdict=word)
-        if self._is_stopped:
-            glyph, word = beside_stop((glyph, word), stopped=True)
-            title = _("Whole job · {verdict}").format(verdict=word)
-        column.addLayout(_headed(glyph, title))
-        text = assessment.reason or _("The job passes when every system passes by itself.")
-        column.addWidget(Words(text))
-        house = assessment.house
-        rows = [
-            (label, formatter.show(kind, value))
-            for label, kind, value in (
-                (_("Area of all systems"), Kind.AREA, house.system_area),
-                (_("Leakage of all systems"), Kind.FLOW, house.flow),
-                (_("Per floor area"), Kind.FLOW_PER_AREA, house.flow_per_area),
-            )
-            if value is not None
-        ]
-        if rows:
-            column.addWidget(Facts(rows))
-        if house.would_hide:
-            notice = Notice(Size.BODY)
-            text = _("The systems taken together would pass; that decides nothing here.")
-            notice.say(Glyph.NOTE, _("Note"), text)
-            column.addWidget(notice)
-        return card
+    def _put(self, place: int, card: Card, sheet: Sheet) -> None:
+        if place < len(self._known):
+            self._take(place)
+        self._known.insert(place, sheet.follows_from)
+        self._sheets.insertWidget(place, card)
+        come_up(card)
 
-    def _system(
-        self, system: SystemResult, assessment: Assessment, formatter: Formatter
-    ) -> QWidget:
-        card = Card()
-        column = _column(card)
-        glyph, word = beside_stop(system_sign_of(system), stopped=self._is_stopped)
-        title = f"{system.name} · {word}" if self._is_stopped else labeled(system.name, word)
-        column.addLayout(_headed(glyph, title))
-        told = {outcome.reason for outcome in system.outcomes}
-        if system.reason and system.reason not in told:
-            column.addWidget(Words(system.reason))
-        for outcome in system.outcomes:
-            column.addWidget(OutcomeBlock(outcome, formatter))
-            column.addWidget(Explained(self._bridge, system.system, outcome))
-        keys = dict.fromkeys((*(o.test for o in system.outcomes if o.test), system.test))
-        for key in keys:
-            self._add_test(column, assessment.test(key), formatter)
-        for sides in system.sides:
-            column.addWidget(SidesBlock(sides, formatter))
-        for key in system.earlier:
-            if key not in keys:
-                self._add_earlier(column, assessment.test(key), formatter)
-        if system.owner is not None:
-            column.addWidget(OwnerBlock(system.owner, formatter))
-        return card
-
-    def _house_itself(self, result: TestResult, formatter: Formatter) -> QWidget:
-        card = Card()
-        column = _column(card)
-        column.addWidget(Words(_("Air tightness of the house itself"), Size.HEADING))
-        self._add_test(column, result, formatter)
-        return card
-
-    def _add_test(
-        self, column: QVBoxLayout, result: TestResult | None, formatter: Formatter
-    ) -> None:
-        if result is None:
-            return
-        column.addWidget(Words(self._title_of(result), Size.HEADING))
-        kind = _kind_of(result)
-        if kind:
-            column.addWidget(Words(kind, muted=True))
-        if result.flow is None and not result.readings:
-            column.addWidget(Words(_("No reading of this test is complete yet."), muted=True))
-        if result.refused:
-            notice = Notice(Size.BODY)
-            column.addWidget(notice)
-            notice.say(Glyph.STOP, _("No verdict from this test"), result.refused)
-        is_house = result.envelope is not None
-        rows = how_sure(result, formatter) if is_house else result_facts(result, formatter)
-        facts, more = [Facts(rows)] if rows else [], more_of(result, formatter)
-        blocks = [*more, *facts] if is_house else [*facts, *more]
-        for block in (*blocks, *curves_of(result, formatter)):
-            column.addWidget(block)
-        if result.readings:
-            column.addWidget(SideScroll(_readings(result, formatter)))
-        fold = budget_fold(result, formatter)
-        if fold is not None:
-            column.addWidget(fold)
-        if result.steps:
-            column.addWidget(Working(result.steps, formatter))
-
-    def _add_earlier(
-        self, column: QVBoxLayout, result: TestResult | None, formatter: Formatter
-    ) -> None:
-        if result is None:
-            return
-        title = _("Earlier: {test}").format(test=self._title_of(result))
-        column.addWidget(Words(title, Size.STRONG))
-        facts = result_facts(result, formatter)
-        if facts:
-            column.addWidget(Facts(facts[:2]))
-
-    def _title_of(self, result: TestResult) -> str:
-        for at, test in enumerate(self._bridge.editor.job.tests):
-            if test.key == result.test:
-                label = test.label or _("Test {n}").format(n=at + 1)
-                day = self._bridge.shown_text(f"tests.{at}.tested_on")
-                return f"{label}, {day}" if day else label
-        return ""
-
-
-def _kind_of(result: TestResult) -> str:
-    """Return what was measured, in words."""
-    parts = [_(CHOICE_LABELS[Metric][result.metric])] if result.metric is not None else []
-    if result.part is not Part.WHOLE:
-        parts.append(_(CHOICE_LABELS[Part][result.part]))
-    return ". ".join(parts)
-
-
-def _column(card: Card) -> QVBoxLayout:
-    column = QVBoxLayout(card)
-    column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
-    column.setSpacing(12)
-    return column
-
-
-def _stopped(stops: tuple[Finding, ...]) -> QWidget:
-    """Return what stands above all verdicts while a matter of safety is open or was gone past."""
-    card = Card()
-    column = _column(card)
-    is_open = any(stop.code == SAFETY_STOP for stop in stops)
-    glyph = Glyph.STOP if is_open else Glyph.CHECK
-    column.addLayout(_headed(glyph, _("Safety first")))
-    for stop in stops:
-        column.addWidget(Words(f"{stop.what} {stop.allowed}".strip()))
-    column.addWidget(Words(_("The verdicts below speak of duct leakage alone."), Size.STRONG))
-    return card
-
-
-def _headed(glyph: Glyph, text: str) -> QHBoxLayout:
-    row = QHBoxLayout()
-    row.setSpacing(10)
-    row.addWidget(Mark(glyph, 28), 0, Qt.AlignmentFlag.AlignVCenter)
-    row.addWidget(Words(text, Size.HEADING), 1)
-    return row
-
-
-def _readings(result: TestResult, formatter: Formatter) -> FactTable:
-    from deskapp.units.kinds import Kind
-
-    head = (
-        _("Reading"),
-        _("Pressure held"),
-        _("Fan signal"),
-        _("Flow shown"),
-        _("Flow of the air at the fan"),
-        _("Factor to target"),
-        _("Flow at target"),
-    )
-    rows = [
-        (
-            str(reading.index + 1),
-            formatter.show_optional(Kind.PRESSURE, reading.induced_pressure),
-            formatter.show_optional(Kind.PRESSURE, reading.fan_signal),
-            formatter.show_optional(Kind.FLOW, reading.indicated_flow),
-            formatter.show_optional(Kind.FLOW, reading.actual_flow),
-            formatter.show_optional(Kind.NUMBER, reading.target_factor, digits=4),
-            formatter.show_optional(Kind.FLOW, reading.flow_at_target),
-        )
-        for reading in result.readings
-    ]
-    return FactTable(head, rows)
+    def _take(self, place: int) -> None:
+        self._known.pop(place)
+        item = self._sheets.takeAt(place)
+        widget = item.widget() if item is not None else None
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -12,15 +13,19 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
 from deskapp.ui.scale_bar import ScaleBar
+from deskapp.ui.slices import Slices
 from deskapp.ui.tables import RIGHT
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.domain.result import LimitOutcome, Step, TestResult
     from deskapp.units.display import Formatter
+
+
+_LINES_IN_A_PIECE = 6
 
 
 class OutcomeBlock(QWidget):
@@ -84,15 +89,26 @@ class Working(QWidget):
         self._button.toggled.connect(self._fold)
         column.addWidget(self._button)
         self._body = QWidget()
+        self._body.hide()
+        column.addWidget(self._body)
+        self._steps = steps
+        self._formatter = formatter
+        self._rest = Slices(self)
+
+    def _write(self) -> Iterator[Callable[[], None]]:
+        """Give the lines in pieces: there are more of them than one turn could write."""
         grid = QGridLayout(self._body)
         grid.setContentsMargins(0, 4, 0, 0)
         grid.setHorizontalSpacing(3 * GRID)
         grid.setVerticalSpacing(2)
-        for at, step in enumerate(steps):
-            self._add(grid, 4 * at, step, formatter)
         grid.setColumnStretch(0, 1)
-        self._body.hide()
-        column.addWidget(self._body)
+        for first in range(0, len(self._steps), _LINES_IN_A_PIECE):
+            yield partial(self._add_from, grid, first)
+
+    def _add_from(self, grid: QGridLayout, first: int) -> None:
+        some = self._steps[first : first + _LINES_IN_A_PIECE]
+        for at, step in enumerate(some, first):
+            self._add(grid, 4 * at, step, self._formatter)
 
     @staticmethod
     def _add(grid: QGridLayout, line: int, step: Step, formatter: Formatter) -> None:
@@ -118,7 +134,14 @@ class Working(QWidget):
         """Show the steps, or fold them away."""
         self._button.toggle()
 
+    @property
+    def is_written(self) -> bool:
+        """Whether all lines stand there."""
+        return self._body.layout() is not None and not self._rest.is_due
+
     def _fold(self, is_open: bool) -> None:
+        if self._body.layout() is None:
+            self._rest.begin(self._write())
         self._body.setVisible(is_open)
         self._button.setText(_("Hide the working") if is_open else _("Show the working"))
 

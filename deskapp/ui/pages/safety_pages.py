@@ -13,51 +13,47 @@ from deskapp.ui.safety.put_back_grid import PutBackGrid
 from deskapp.ui.safety.stops_card import StopsCard
 
 if TYPE_CHECKING:
-    from PySide6.QtWidgets import QWidget
+    from collections.abc import Iterator
 
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
-    from deskapp.ui.pages.page import Part
 
 
 class SafetyPage(FormPage):
     """The questions, with stops above them and what the answers call for below."""
 
-    def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
-        self._bridge = bridge
-        super().__init__(page, bridge, chosen)
+    def before(self) -> Iterator[None]:
+        """Put the stops before the first section."""
+        intro = _(
+            "Readings and the compliance report wait until each stop is acknowledged. "
+            "It is printed with name, reason and time."
+        )
+        self.stops = StopsCard(self._bridge, intro)
+        self.add(self.stops, to_refresh=self.stops)
+        yield
 
-    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
-        """Put the stops before the first piece."""
-        if not self._parts:
-            intro = _(
-                "Readings and the compliance report wait until each stop is acknowledged. "
-                "It is printed with name, reason and time."
-            )
-            self.stops = StopsCard(self._bridge, intro)
-            super().add(self.stops, to_refresh=self.stops)
-        super().add(part, to_refresh=to_refresh)
-
-    def after(self, title: str) -> None:
+    def after(self, title: str) -> Iterator[None]:
         """Put words of care and the commands of the list where they belong."""
         if title == SAFETY_NOTES:
             self.care = CareCard(self._bridge)
             self.add(self.care, to_refresh=self.care)
+            yield
         elif title == ARRIVAL:
             self.arrival = ArrivalCard(self._bridge)
             self.add(self.arrival, to_refresh=self.arrival)
+            yield
 
 
 class LeavePage(FormPage):
     """What was measured after the work, and the list of what was changed, to be closed."""
 
     def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
-        self._bridge = bridge
         super().__init__(page, bridge, chosen, grid_kind=PutBackGrid)
 
-    def after(self, title: str) -> None:
+    def after(self, title: str) -> Iterator[None]:
         """Put the closing below the list."""
         if title == PUT_BACK:
             self.closing = CloseCard(self._bridge)
             self.add(self.closing, to_refresh=self.closing)
+            yield

@@ -1,0 +1,61 @@
+"""Widgets that are built piece by piece, so that no turn of the event loop takes long."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from PySide6.QtWidgets import QWidget
+
+    Pieces = Iterator[None]
+
+FIELDS_IN_A_PIECE = 6
+"""How many fields, or rows of a grid, are made in one piece."""
+
+_END = object()
+
+
+class Building:
+    """Something that is being built; each piece is made when it is asked for."""
+
+    def __init__(self, pieces: Pieces) -> None:
+        self._pieces = pieces
+        self._is_at_work = False
+        self._is_over = False
+
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing is left to build."""
+        return self._is_over
+
+    @property
+    def is_at_work(self) -> bool:
+        """Whether a piece is being made right now."""
+        return self._is_at_work
+
+    def go_on(self) -> None:
+        """Make one more piece, unless one is being made right now."""
+        if self._is_at_work or self._is_over:
+            return
+        self._is_at_work = True
+        try:
+            self._is_over = next(self._pieces, _END) is _END
+        finally:
+            self._is_at_work = False
+
+
+def come_up(part: QWidget) -> None:
+    """Show what was just put on a page, unless it hides itself, and not only a turn later."""
+    said = part.testAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide)
+    if not (said and part.isHidden()):
+        part.show()
+
+
+def at_once(pieces: Pieces) -> None:
+    """Make all pieces."""
+    for _piece in pieces:
+        pass
