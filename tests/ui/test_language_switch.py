@@ -163,6 +163,7 @@ def turn_pages(bench: Workbench, qtbot: QtBot) -> None:
     """Look at each page, the last one until it shows the report."""
     for page in PAGES:
         bench.show_page(page.id)
+        assert bench.page.is_whole
     preview = bench.report_page.preview
     qtbot.waitUntil(lambda: preview.drawn is not None and preview.page_count > 0, timeout=20_000)
     bench.show_page(PAGES[0].id)
