@@ -160,6 +160,7 @@ def main() -> int:
     assert bench is not None
     for page in PAGES:
         bench.show_page(page.id)
+        assert bench.page.is_whole
         seen[page.id] = look_at(window, page.id, folder)
     told = {"ratio": window.devicePixelRatio(), "pages": seen}
     (folder / "seen.json").write_text(json.dumps(told, indent=1), encoding="utf-8")

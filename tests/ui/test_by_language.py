@@ -66,6 +66,7 @@ def test_that_numbers_and_days_are_written_as_the_language_does(
     assert any(number in text for text in texts(bench)), "the result beside the page"
     bench.bridge.enter("tests.0.tested_on", "2026-03-11")
     bench.show_page("setup")
+    assert bench.page.is_whole
     assert day in texts(bench)
     others = {other for _style, other, _day in SPOKEN.values() if other[2] != number[2]}
     assert not any(other[:4] in text for other in others for text in texts(bench))
