@@ -11,6 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.session.pages import PAGES
 from deskapp.ui.desk import Desk
+from deskapp.ui.form import RowGroup
+from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.slices import Slices
 from deskapp.ui.workbench import Workbench
 
@@ -33,7 +35,10 @@ def shown(bench: Workbench) -> list[str]:
 
 def flow_beside(bench: Workbench) -> str:
     """Return the flow that stands beside the first reading."""
-    return bench.page.groups[-1].grids[0].remark_at(0)  # pyright: ignore[reportAttributeAccessIssue]
+    assert isinstance(bench.page, FormPage)
+    group = bench.page.groups[-1]
+    assert isinstance(group, RowGroup)
+    return group.grids[0].remark_at(0)
 
 
 def test_that_the_verdict_is_shown_in_the_same_turn_and_the_rest_later(
