@@ -221,7 +221,10 @@ class Workbench(QWidget):
     def refresh(self) -> None:
         """Show the job as it stands, all at once."""
         self._rest.drop()
-        self._on_screen().refresh()
+        view = self._on_screen()
+        view.expect()
+        if view.is_whole or not view.is_rebuilt:
+            view.refresh()
         self.result.refresh()
         self._refresh_rest()
 

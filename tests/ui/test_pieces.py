@@ -166,6 +166,9 @@ def test_that_a_sheet_of_the_result_stays_while_nothing_changes_it_follows_from(
     assert isinstance(page, ResultPage)
     before = page.sheets
     bench.bridge.enter("tests.1.readings.0.fan_signal", "30.5")
+    assert page.sheets == before
+    assert bench.builds()
+    assert bench.page is page
     after = page.sheets
     assert len(after) == len(before) == 3
     assert [one is other for one, other in zip(before, after, strict=True)] == [False, True, False]

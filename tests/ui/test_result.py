@@ -122,6 +122,7 @@ def test_that_the_working_is_unfolded_on_demand_with_formula_and_source(
 def test_that_the_page_follows_the_job(page: ResultPage, bench: Workbench) -> None:
     assert "Ground floor: Pass" in texts(page)
     bench.bridge.enter("systems.0.area_served", "900")
+    assert bench.page is page
     fresh = "\n".join(
         label.text() for label in page.findChildren(QLabel) if "Ground floor" in label.text()
     )
@@ -228,6 +229,7 @@ def test_that_page_and_step_of_the_result_say_that_safety_comes_first(
     assert "speak of duct leakage alone" not in texts(page)
     at = next(at for at, one in enumerate(PAGES) if one.id == "result")
     bench.bridge.choose("safety.gas_smell", "yes")
+    assert bench.page is page
     said = texts(page)
     assert "Gas was smelled. Leave the building" in said
     assert "The verdicts below speak of duct leakage alone." in said

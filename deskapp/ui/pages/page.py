@@ -150,6 +150,9 @@ class PageView(QScrollArea):
             yield partial(self._refresh_part, part)
         yield self.round_off
 
+    is_rebuilt = False
+    """Whether a change of the job may give the page more to build."""
+
     def expect(self) -> None:
         """Take note that the page is about to be shown; it may have more to build now."""
 

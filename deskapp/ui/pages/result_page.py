@@ -27,6 +27,8 @@ class ResultPage(PageView):
     put in its place.
     """
 
+    is_rebuilt = True
+
     def __init__(self, page: Page, bridge: Bridge) -> None:
         super().__init__(page)
         self._bridge = bridge
