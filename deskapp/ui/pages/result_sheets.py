@@ -76,11 +76,13 @@ class Sheets:
         return (result, self._title_of(result) if result is not None else "")
 
     def _stopped(self, card: Card) -> Iterator[None]:
-        """Say what stands above all verdicts while a matter of safety is open."""
+        """Say what stands above all verdicts while a matter of safety is open or was gone past."""
         column = _column(card)
-        column.addLayout(_headed(Glyph.STOP, _("Safety first")))
+        is_open = any(stop.code == SAFETY_STOP for stop in self._stops)
+        glyph = Glyph.STOP if is_open else Glyph.CHECK
+        column.addLayout(_headed(glyph, _("Safety first")))
         for stop in self._stops:
-            column.addWidget(Words(f"{stop.what} {stop.allowed}"))
+            column.addWidget(Words(f"{stop.what} {stop.allowed}".strip()))
         column.addWidget(Words(_("The verdicts below speak of duct leakage alone."), Size.STRONG))
         yield
 
