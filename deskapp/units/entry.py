@@ -67,10 +67,12 @@ def parse(typed: str, kind: Kind, default_unit: str, style: NumberStyle) -> Quan
         missing = NumberProblem(NumberFault.MISSING, typed)
         return problems.number_problem(missing, typed, kind, default_unit)
     number_text, unit_text = parts
+    unit = _unit(typed, unit_text, kind, default_unit)
+    if isinstance(unit, Problem) and kind_spelled(unit_text) is not None:
+        return unit  # a number of something else is no answer, however it is read
     value = read_number(number_text, style)
     if isinstance(value, NumberProblem):
         return problems.number_problem(value, typed, kind, default_unit)
-    unit = _unit(typed, unit_text, kind, default_unit)
     if isinstance(unit, Problem):
         return unit
     return _checked(Quantity(from_unit(value, unit), unit, typed), kind, value)

@@ -295,3 +295,10 @@ def test_that_no_near_miss_makes_parse_raise_or_give_a_value_that_is_not_finite(
     if isinstance(read, Quantity):
         assert abs(read.si) < float("inf")
         assert read.unit in {row.id for row in units_of(kind)}
+
+
+@pytest.mark.parametrize("typed", ["3,5 Pa", "1,250.5.2 Pa", "3,5 min"])
+def test_that_a_wrong_kind_is_told_before_an_unclear_number(typed: str) -> None:
+    found = parse(typed, Kind.AREA, "ft2", NumberStyle.POINT)
+    assert isinstance(found, Problem)
+    assert "area" in found.text
