@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from deskapp.assess.area_base import AREA_SERVED, impossible_area
 from deskapp.assess.area_guardian import side_by_side
 from deskapp.assess.asked_for import not_made, with_waivers, without_test
 from deskapp.assess.change import in_common
@@ -14,6 +15,7 @@ from deskapp.assess.nothing_told import undecided
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
+from deskapp.domain.measured import Measured
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
@@ -52,7 +54,7 @@ def judge_system(
     limits = job.compliance.limits
     if not tests:
         return _untested(job, system, name)
-    worked = _Worked(system, tests, results, nominal, memo or Memo())
+    worked = _Worked(system, tests, results, nominal, memo or Memo(), job.house.floor_area)
     outcomes: list[LimitOutcome] = []
     for limit in limits:
         facts = Facts(job, system, worked.total(limit), limit.edition.unit)
@@ -117,6 +119,7 @@ class _Worked:
     results: dict[str, TestResult]
     nominal: bool
     memo: Memo
+    house: Measured | None
 
     def row(self, limit: ChosenLimit, test: LeakageTest) -> RowChoice:
         """Return the row of `limit` for a test; it follows from its set-up, not its readings."""
@@ -208,9 +211,28 @@ def _by_limit(
         known["field"] = outcome.field or choice.field
         told = outcome.model_copy(update=known)
         held = undecided(told, row, pair)
-        yield _without_result(limit, row, test, held) if held else told
+        if held:
+            yield _without_result(limit, row, test, held)
+            continue
+        wrong = impossible_area(worked.system.area_served, worked.house)
+        if wrong and _rests_on_area(limit, worked, test, told):
+            told = _without_result(limit, row, test, wrong)
+            told = told.model_copy(update={"field": AREA_SERVED})
+        yield told
     if not found and no_row:
         yield no_row[0]
+
+
+def _rests_on_area(
+    limit: ChosenLimit, worked: _Worked, test: LeakageTest, told: LimitOutcome
+) -> bool:
+    """Say whether a verdict would be another one, or none, if the area were not known."""
+    without = worked.system.model_copy(update={"area_served": None})
+    bare = replace(worked, system=without)
+    row, case = bare.row(limit, test).row, bare.case(limit, test)
+    if row is None or case is None or row.id != told.row:
+        return True
+    return judge(limit.edition, row, case, limit.key).verdict is not told.verdict
 
 
 def _without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:

@@ -14,7 +14,9 @@ from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import Direction
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
+from deskapp.domain.limit import Absolute
 from deskapp.domain.result import Verdict
+from deskapp.domain.site import House
 
 
 def found(job: Job, code: str) -> list[Finding]:
@@ -69,7 +71,7 @@ def test_that_the_two_directions_are_not_held_against_each_other() -> None:
 
 def drifting(flows: str, area: str = "2,000") -> Job:
     test = made_test(flow_readings("25 25", flows), baseline_after=pa("20"))
-    return job_of(test, area_served=ft2(area))
+    return job_of(test, house=House(floor_area=ft2(area)), area_served=ft2(area))
 
 
 def test_that_a_result_no_larger_than_its_uncertainty_decides_nothing_near_the_limit() -> None:
@@ -92,3 +94,44 @@ def test_that_it_still_tells_on_which_side_of_a_limit_far_away_the_leakage_lies(
     # 54 cfm, give or take 58, against 160 cfm.
     assessment = evaluate(drifting("21 59", area="4,000"))
     assert assessment.verdict is Verdict.PASS
+
+
+def serving(job: Job, area: float, house: float | None) -> Job:
+    """Return the job with these areas of its system and of the house, ft²."""
+    system = job.systems[0].model_copy(update={"area_served": ft2(str(area))})
+    site = job.house.model_copy(update={"floor_area": None if house is None else ft2(str(house))})
+    return job.model_copy(update={"systems": (system,), "house": site})
+
+
+@pytest.mark.parametrize("house", [2000, 2850])
+def test_that_a_system_larger_than_the_house_gives_no_verdict(house: float) -> None:
+    # 50 cfm: above the 40 cfm that 4 cfm per 100 ft² allows 1,000 ft², below those of 3,000 ft².
+    job = serving(job_of(made_test(flow_readings("25 25", "50 50"))), 3000, house)
+    assessment = evaluate(job)
+    assert assessment.verdict is Verdict.NONE
+    (outcome,) = assessment.systems[0].outcomes
+    assert (outcome.measured, outcome.limit_value) == (None, None)
+    assert "more than the whole house" in outcome.reason
+    assert outcome.reason in (assessment.systems[0].reason, assessment.reason)
+    (stop,) = found(job, "area_above_house")
+    assert stop.path == "systems.0.area_served"
+    assert found(job, "not_decided")[0].path == "systems.0.area_served"
+    assert assessment.tests[0].flow is not None, "what was measured is still told"
+
+
+@pytest.mark.parametrize("house", [None, 2860, 3000])
+def test_that_an_area_the_house_can_hold_keeps_its_verdict(house: float | None) -> None:
+    # Areas may differ by 5 %: 3,000 is 1.049 times 2,860 (common practice, no source).
+    job = serving(job_of(made_test(flow_readings("25 25", "50 50"))), 3000, house)
+    assert evaluate(job).verdict is Verdict.PASS
+
+
+def test_that_a_limit_that_does_not_rest_on_the_area_keeps_its_verdict() -> None:
+    job = serving(job_of(made_test(flow_readings("25 25", "50 50"))), 3000, 2000)
+    limit = job.compliance.limits[0]
+    rule = Absolute(kind="absolute", flow=60)
+    rows = tuple(row.model_copy(update={"rule": rule}) for row in limit.edition.rows)
+    edition = limit.edition.model_copy(update={"rows": rows})
+    limits = (limit.model_copy(update={"edition": edition}),)
+    compliance = job.compliance.model_copy(update={"limits": limits})
+    assert evaluate(job.model_copy(update={"compliance": compliance})).verdict is Verdict.PASS
