@@ -19,9 +19,12 @@ class Exit(IntEnum):
 
 
 EXIT_WORDS = {
-    Exit.DONE: N_("done; for verdict: every system of every job meets its limits"),
+    Exit.DONE: N_(
+        "done; for verdict: every system of every job meets its limits, and no safety stop is open"
+    ),
     Exit.NOT_MET: N_(
-        "verdict: a limit is not met, or there is no verdict; check: something is not in order"
+        "verdict: a limit is not met, there is no verdict, or a safety stop is open; "
+        "check: something is not in order"
     ),
     Exit.USAGE: N_("the command was not understood, or there is no screen for the window"),
     Exit.UNREADABLE: N_("a job file or a report cannot be read"),

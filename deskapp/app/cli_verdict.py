@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_start import open_shelf, preferences_for, say, tell
+from deskapp.domain.result import Verdict
+from deskapp.session.job_status import open_dangers
 from deskapp.session.use_cases import JobFileProblem, open_job
 from deskapp.session.verdict_words import verdict_json, verdict_text
 
@@ -31,7 +33,7 @@ def run(options: Namespace) -> Exit:
             results.append({"file": str(path), "problem": problem.text, "code": problem.code})
             worst = max(worst, Exit.UNREADABLE)
             continue
-        worst = max(worst, Exit.DONE if editor.assessment.verdict == "pass" else Exit.NOT_MET)
+        worst = max(worst, _exit_of(editor))
         if options.json:
             results.append({"file": str(path), **verdict_json(editor.assessment, editor.findings)})
         else:
@@ -40,6 +42,12 @@ def run(options: Namespace) -> Exit:
         json.dump(results, sys.stdout, ensure_ascii=False, indent=2)
         print()
     return worst
+
+
+def _exit_of(editor: Editor) -> Exit:
+    """Return how a job ends the command; leakage that passes is not all while a stop is open."""
+    is_met = editor.assessment.verdict is Verdict.PASS
+    return Exit.DONE if is_met and not open_dangers(editor.findings) else Exit.NOT_MET
 
 
 def _print_text(path: Path, editor: Editor, *, first: bool, several: bool) -> None:

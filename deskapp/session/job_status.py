@@ -64,13 +64,19 @@ def dangers(findings: Iterable[Finding]) -> tuple[str, ...]:
     """Say what of safety is open, and then what somebody went past that is not cleared."""
     found = tuple(findings)
     return (
-        *(
-            _("Safety stop: {what}").format(what=one.what.rstrip("."))
-            for one in found
-            if one.code == SAFETY_STOP
-        ),
-        *(one.what.rstrip(".") for one in found if one.code == ACKNOWLEDGED_STOP),
+        *(_("Safety stop: {what}").format(what=what) for what in open_dangers(found)),
+        *gone_past(found),
     )
+
+
+def open_dangers(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Say what of safety is open: stops that nobody has acknowledged."""
+    return tuple(one.what.rstrip(".") for one in findings if one.code == SAFETY_STOP)
+
+
+def gone_past(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Say what dangers to people somebody went past that are not cleared."""
+    return tuple(one.what.rstrip(".") for one in findings if one.code == ACKNOWLEDGED_STOP)
 
 
 def is_issued(job: Job) -> bool:

@@ -8,6 +8,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.i18n import N_, _
+from deskapp.session.job_status import dangers, gone_past, open_dangers
 from deskapp.session.limit_words import STATUS_WORDS
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
@@ -43,6 +44,12 @@ def _lines(
 ) -> Iterator[str]:
     name = assessment.job_number or _("without a number")
     yield _("Job {name}: {verdict}").format(name=name, verdict=_(VERDICT_WORDS[assessment.verdict]))
+    told = tuple(findings)
+    unsafe = dangers(told)
+    for danger in unsafe:
+        yield "  " + danger
+    if unsafe:
+        yield "  " + _("The verdict speaks of duct leakage alone.")
     if assessment.reason:
         yield "  " + assessment.reason
     for system in assessment.systems:
@@ -50,7 +57,7 @@ def _lines(
         yield from _system_lines(system, assessment, formatter)
     if len(assessment.systems) > 1:
         yield from _house_lines(assessment, formatter)
-    heard = heard_once(findings, assessment.findings)
+    heard = heard_once(told, assessment.findings)
     telling = [finding for finding in heard if finding.level is not Level.NOTE]
     if telling:
         yield ""
@@ -115,15 +122,19 @@ def _house_lines(assessment: Assessment, formatter: Formatter) -> Iterator[str]:
 def verdict_json(assessment: Assessment, findings: Iterable[Finding] = ()) -> dict[str, Any]:
     """Return the verdict of a job as data for `json.dumps`: unrounded numbers, units in the names.
 
-    Flows are given in m3/s, L/s, m3/h and cfm; what a limit compares is in the limit's own unit.
+    `safety` names the stops left open, and those somebody went past that are not cleared: the
+    verdict speaks of leakage alone. Flows are given in m3/s, L/s, m3/h and cfm; what a limit
+    compares is in the limit's own unit.
     """
+    told = tuple(findings)
     return {
         "job": assessment.job_number,
         "verdict": assessment.verdict.value,
         "reason": assessment.reason,
+        "safety": {"open": [*open_dangers(told)], "acknowledged": [*gone_past(told)]},
         "systems": [_system_data(system, assessment) for system in assessment.systems],
         "findings": [
-            finding.model_dump(mode="json") for finding in heard_once(findings, assessment.findings)
+            finding.model_dump(mode="json") for finding in heard_once(told, assessment.findings)
         ],
     }
 

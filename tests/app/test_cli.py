@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from deskapp.archive import job_file
+from deskapp.domain.choices import YesNo
 from deskapp.domain.job import Job
 
 Run = Callable[..., Any]
@@ -114,6 +115,26 @@ def test_that_a_job_without_a_verdict_ends_with_one(run: Run, tmp_path: Path) ->
     ran = run("verdict", path)
     assert ran.code == 1
     assert "no verdict" in ran.out
+
+
+def test_that_an_open_safety_stop_ends_with_one_and_is_told(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    job = job_file.read(samples / "larkspur").job
+    smelled = job.safety.model_copy(update={"gas_smell": YesNo.YES})
+    path = tmp_path / "smelled.ductjob"
+    job_file.write(path, job.model_copy(update={"safety": smelled}), {})
+    ran = run("verdict", path)
+    assert ran.code == 1
+    assert "Safety stop: Gas was smelled" in ran.out
+    assert "The verdict speaks of duct leakage alone." in ran.out
+    (told,) = json.loads((ran := run("verdict", "--json", path)).out)
+    assert ran.code == 1
+    assert told["verdict"] == "pass"
+    assert told["safety"] == {"open": ["Gas was smelled"], "acknowledged": []}
+    (plain,) = json.loads((ran := run("verdict", "--json", samples / "larkspur")).out)
+    assert (ran.code, plain["safety"]) == (0, {"open": [], "acknowledged": []})
+    assert "safety stop is open" in " ".join(run("--help").out.split())
 
 
 def test_that_one_bad_file_never_stops_the_rest_and_the_worst_code_counts(
@@ -314,7 +335,12 @@ def test_that_without_a_command_the_window_opens_with_the_file_named(
 ) -> None:
     opened: list[Path | None] = []
     window = ModuleType("deskapp.app.window")
-    window.__dict__["run_window"] = lambda file: opened.append(file) or 0
+
+    def run_window(file: Path | None) -> int:
+        opened.append(file)
+        return 0
+
+    window.__dict__["run_window"] = run_window
     monkeypatch.setitem(sys.modules, "deskapp.app.window", window)
     monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
     monkeypatch.chdir(tmp_path)
