@@ -54,6 +54,8 @@ class Situation(StrEnum):
     STOPPED = "stopped"
     DANGER = "danger"
     FUMES_SPILLED = "fumes_spilled"
+    CO_RAISED = "co_raised"
+    NO_CO_ALARM = "no_co_alarm"
     BURNS_FUEL = "burns_fuel"
     NATURAL_DRAFT = "natural_draft"
     NOT_RESTORED = "not_restored"

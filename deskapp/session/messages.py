@@ -11,6 +11,7 @@ from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.leaving import leaving_findings
+from deskapp.domain.raised_air import air_findings
 from deskapp.domain.stops import lasting_findings, stop_findings
 from deskapp.domain.zone_pressure import zone_findings
 from deskapp.i18n import labeled
@@ -113,6 +114,7 @@ def safety_findings(job: Job, shelf: Shelf) -> tuple[Finding, ...]:
         *stop_findings(job, shelf.stops),
         *lasting_findings(job, shelf.stops, shelf.cautions),
         *leaving_findings(job, shelf.arrival),
+        *air_findings(job, shelf.cautions),
         *zone_findings(job, shelf.zone_guides),
         *days_ahead(job, today()),
     )

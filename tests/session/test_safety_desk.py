@@ -205,3 +205,21 @@ def test_that_all_about_tracers_can_be_asked_for_and_none_has_a_source_it_lacks(
     ids = {one.id for one in desk.tracers_called_for(editor)}
     assert not ids & {"smoke_corrosive", "smoke_storage"}
     assert all(one.audience == "compliance" for one in every), "in technical papers only"
+
+
+@pytest.mark.parametrize("field", ["safety.ambient_co", "safety.ambient_co_after"])
+@pytest.mark.parametrize(
+    ("typed", "level"),
+    # From 9 ppm on care begins (ANSI/BPI-1200-S, from memory); above 35 ppm work stops (BPI, 2005).
+    [("8", None), ("9", Level.CHECK), ("20", Level.CHECK), ("35", Level.CHECK), ("36", Level.STOP)],
+)
+def test_that_raised_carbon_monoxide_is_told_at_its_field(
+    editor: Editor, field: str, typed: str, level: Level | None
+):
+    editor.enter(field, f"{typed} ppm")
+    found = editor.finding_at(field)
+    assert (found.level if found else None) is level
+    if level is Level.CHECK:
+        assert found is not None
+        assert "9 ppm or more" in found.text
+        assert "licensed technician" in found.text

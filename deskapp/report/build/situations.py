@@ -18,6 +18,7 @@ from deskapp.domain.choices import (
 from deskapp.domain.finding import Level
 from deskapp.domain.limit import EitherOf, PercentOfFanFlow, Verification
 from deskapp.domain.measured import si_of
+from deskapp.domain.raised_air import raised_air
 from deskapp.domain.result import Verdict
 from deskapp.domain.stops import open_stops
 from deskapp.domain.vocabulary import CautionLevel
@@ -48,6 +49,7 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
         (
             _VERDICTS[source.assessment.verdict],
             *((Is.DANGER,) if dangers else ()),
+            *((Is.CO_RAISED,) if raised_air(source.job, source.cautions) else ()),
             *((Is.STOPPED,) if _is_stopped(source) else ()),
             *_of_systems(source),
             *_of_tests(source),
@@ -125,6 +127,8 @@ def _of_answers(job: Job) -> Iterator[Is]:
             (si_of(time) or 0.0) > 0.0
             for time in (job.safety.spillage_time, job.safety.spillage_time_after)
         ),
+        Is.NO_CO_ALARM: (burns_fuel(job) or drafts_naturally(job))
+        and job.safety.co_alarm is not YesNo.YES,
         Is.NATURAL_DRAFT: drafts_naturally(job),
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
         Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,

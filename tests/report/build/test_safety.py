@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from report_jobs import report_input, sample
+from report_parts import typed
 from report_retrofit import retrofit
 from report_text import texts_in
 
@@ -15,6 +16,7 @@ from deskapp.domain.stops import answer_words, cause_of, stops_for
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.report.template import Template
+from deskapp.units.kinds import Kind
 
 
 def words(document: b.Document) -> str:
@@ -216,3 +218,40 @@ def test_that_the_owner_reads_no_name_beside_a_burner_that_was_on(homeowner: Tem
     """That the burner was on is the tester's matter; its caution is not meant for the owner."""
     document = build(homeowner, report_input(gone_past(stopped(burners_off=YesNo.NO))))
     assert "Kim Example" not in first_page(document)
+
+
+def next_steps(homeowner: Template, **answers: object) -> str:
+    job = sample("larkspur")
+    safety = Safety.model_validate({"combustion_appliances": "no", **answers})
+    document = build(homeowner, report_input(job.model_copy(update={"safety": safety})))
+    steps = next(block for block in document.blocks if isinstance(block, b.Numbered))
+    return " ".join(texts_in((steps,)))
+
+
+def test_that_the_owner_reads_of_raised_carbon_monoxide_in_what_to_do_next(homeowner: Template):
+    told = "The room air held some carbon monoxide"
+    assert told in next_steps(homeowner, ambient_co=typed("20 ppm", Kind.CONCENTRATION))
+    assert told not in next_steps(homeowner, ambient_co=typed("8 ppm", Kind.CONCENTRATION))
+
+
+@pytest.mark.parametrize(
+    ("burns", "draft", "alarm", "told"),
+    [
+        ("yes", "yes", None, True),
+        ("yes", None, "no", True),
+        (None, "yes", None, True),
+        ("yes", "yes", "yes", False),
+        ("no", None, None, False),
+        (None, None, "no", False),
+    ],
+)
+def test_that_a_missing_alarm_beside_burners_is_told_in_what_to_do_next(
+    homeowner: Template, burns: str | None, draft: str | None, alarm: str | None, told: bool
+):
+    answers = {
+        "combustion_appliances": burns,
+        "natural_draft_appliance": draft,
+        "co_alarm": alarm,
+    }
+    steps = next_steps(homeowner, **answers)
+    assert ("no carbon monoxide alarm" in steps) is told
