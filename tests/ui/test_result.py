@@ -214,6 +214,7 @@ def test_that_a_danger_somebody_went_past_stays_beside_the_pass(
     bench.result.set_flat(True)
     assert bench.result.danger.text == "Check: acknowledged, not cleared"
     assert bench.result.danger.toolTip() == said
+    assert bench.page is page
     assert said in texts(page)
     at = next(at for at, one in enumerate(PAGES) if one.id == "result")
     spoken = bench.steps.item(at).data(Qt.ItemDataRole.AccessibleTextRole)
