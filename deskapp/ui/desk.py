@@ -141,6 +141,10 @@ class Desk:
         """Where recovery copies are kept."""
         return self.data_folder / "recovery"
 
+    def offers_of(self, path: Path | None) -> tuple[Offer, ...]:
+        """Return the changes that were not saved of the job in the file `path`; of all for None."""
+        return tuple(one for one in self.offers if path is None or one.path == path)
+
     def order_recovery(self, offer: Offer, before: Editor | None = None) -> RecoverOrder:
         """Take down which recovery copy is to be opened in place of `before`."""
         from deskapp.session.recovery import RecoverOrder

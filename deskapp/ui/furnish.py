@@ -91,19 +91,21 @@ class Furniture(QObject):
         self.leave(self.files.ask_what_to_open)
 
     def open(self, path: Path) -> None:
-        """Open a job file."""
-        self.leave(lambda: self.files.open_now(path))
+        """Open a job file, unless there is something to ask about it."""
+        if not self.offer_recovery(path):
+            self.leave(lambda: self.files.open_now(path))
 
     def open_sample(self, sample_id: str = "") -> None:
         """Open a copy of a sample, the default one for an empty id."""
         self.leave(lambda: self.files.open_sample_now(sample_id))
 
-    def offer_recovery(self) -> None:
-        """Ask about the first of the jobs that were not saved when the program last ended."""
-        if self.desk.offers:
+    def offer_recovery(self, of: Path | None = None) -> bool:
+        """Ask about jobs that were not saved, those in the file `of`, and say if there are any."""
+        if offers := self.desk.offers_of(of):
             from deskapp.ui.recovering import offer_recovery
 
-            offer_recovery(self._window, self.desk, self.files, self.leave)
+            offer_recovery(self._window, self.desk, self.files, self.leave, offers)
+        return bool(offers)
 
     def close_down(self) -> None:
         """Leave nothing behind that a closed program should not leave."""
@@ -432,10 +434,8 @@ class Furniture(QObject):
         self._window.setWindowModified(editor.is_dirty)
         self._window.setWindowFilePath("" if editor.path is None else str(editor.path))
         self._window.commands.show_history(editor.undo_label, editor.redo_label)
-        never = editor.path is None
-        unsaved = _("Not saved yet") if never else _("Changed since it was saved")
-        at = self._saved_at
-        saved = _("Saved {time}").format(time=at) if at else ""
+        unsaved = _("Not saved yet") if editor.path is None else _("Changed since it was saved")
+        saved = _("Saved {time}").format(time=self._saved_at) if self._saved_at else ""
         self.bench.strip.remark(unsaved if editor.is_dirty else saved)
 
     def _show_units(self) -> None:

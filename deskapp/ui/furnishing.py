@@ -28,7 +28,7 @@ class Furnishing(Protocol):
     def leave(self, then: Callable[[], object]) -> None:
         """Go on with `then`, after asking once if there are unsaved changes."""
 
-    def offer_recovery(self) -> None:
+    def offer_recovery(self) -> object:
         """Ask about jobs that were not saved when the program last ended, if there are any."""
 
     def close_down(self) -> None:

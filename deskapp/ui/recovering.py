@@ -11,22 +11,35 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
+    from deskapp.session.recovery import Offer
     from deskapp.ui.desk import Desk
     from deskapp.ui.job_files import JobFiles
 
 
 def offer_recovery(
-    window: QWidget, desk: Desk, files: JobFiles, leave: Callable[[Callable[[], object]], None]
+    window: QWidget,
+    desk: Desk,
+    files: JobFiles,
+    leave: Callable[[Callable[[], object]], None],
+    offers: tuple[Offer, ...],
 ) -> None:
-    """Ask about the first of these jobs, then the others; `leave` closes the job at hand first."""
-    if not desk.offers:
+    """Ask about each of these jobs; `leave` closes the job at hand first.
+
+    One put off stays among the offers of `desk`, and is asked about when its job is opened, or at
+    the next start.
+    """
+    if not offers:
         return
-    offer, *rest = desk.offers
+    offer, *rest = offers
     dialog = RecoverDialog(offer, desk.preferences.formatter, window)
 
+    def ask_next() -> None:
+        if window.isVisible():
+            offer_recovery(window, desk, files, leave, tuple(rest))
+
     def go_on() -> None:
-        desk.offers = tuple(rest)
-        offer_recovery(window, desk, files, leave)
+        desk.offers = tuple(one for one in desk.offers if one is not offer)
+        ask_next()
 
     def open_saved() -> None:
         offer.copy.set_aside()
@@ -37,4 +50,5 @@ def offer_recovery(
     dialog.recover.connect(lambda: leave(lambda: files.recover_now(offer, go_on)))
     dialog.keep_both.connect(lambda: leave(lambda: files.keep_both_now(offer, go_on)))
     dialog.open_saved.connect(lambda: leave(open_saved))
+    dialog.rejected.connect(ask_next)
     dialog.open()

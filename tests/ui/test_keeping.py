@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -201,6 +201,38 @@ def test_that_deciding_later_asks_again_at_the_next_start(
     assert [offer.name for offer in offers] == ["J-0001 Edited on"]
 
 
+@pytest.mark.usefixtures("left")
+def test_that_enter_recovers(window: MainWindow, furniture: Furniture, qtbot: QtBot) -> None:
+    furniture.offer_recovery()
+    dialog = dialog_in(window)
+    qtbot.waitExposed(dialog)
+    qtbot.keyClick(dialog.focusWidget() or dialog, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: furniture.files.editor is not None, timeout=10_000)
+    assert furniture.files.has_unsaved
+
+
+def test_that_a_job_put_off_is_asked_about_again_when_it_is_opened(
+    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
+) -> None:
+    new = use_cases.new_job(shelf, Preferences())
+    new.enter("title", "Never saved")
+    for offer in desk.offers:
+        offer.copy.let_go()
+    leave_copy(new, desk)
+    desk.offers, _findings = find_offers(desk.recovery_folder)
+    furniture.offer_recovery()
+    for _each in range(2):
+        dialog_in(window).reject()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert not window.findChildren(RecoverDialog)
+    assert len(desk.offers) == 2
+    furniture.open(left)
+    assert furniture.files.editor is None
+    assert "left.ductjob" in " ".join(
+        part.text() for part in dialog_in(window).findChildren(QLabel)
+    )
+
+
 def test_that_several_jobs_are_asked_about_one_after_the_other(
     window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
 ) -> None:
@@ -301,8 +333,9 @@ def test_that_the_second_window_opens_a_copy_without_a_file(
 
 
 def test_that_a_job_marked_by_another_computer_can_be_opened_all_the_same(
-    window: MainWindow, furniture: Furniture, left: Path, read_whole: ReadWhole
+    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, read_whole: ReadWhole
 ) -> None:
+    desk.offers = ()
     holder = {"host": "van-2", "user": "sam", "process": 7, "since": "2026-03-11T08:40:00"}
     lock_path_of(left).write_text(json.dumps(holder), encoding="utf-8")
     furniture.open(left)

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 class RecoverDialog(QDialog):
     """Says which job, when, and what differs; nothing is restored unless it is asked for.
 
-    Signals: `recover`, `keep_both`, `open_saved`. Closed otherwise, it is asked again at the next
-    start.
+    Signals: `recover`, `keep_both`, `open_saved`. Closed otherwise, it is `rejected`, and asked
+    again at the next start or before.
     """
 
     recover = Signal()
@@ -50,6 +50,7 @@ class RecoverDialog(QDialog):
         column.addStretch(1)
         column.addLayout(self._buttons(offer))
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
+        self.choices[0].setFocus()
 
     def _buttons(self, offer: Offer) -> QHBoxLayout:
         line = QHBoxLayout()
@@ -74,7 +75,7 @@ class RecoverDialog(QDialog):
             button.setDefault(signal is self.recover)
             line.addWidget(button)
             self.choices.insert(0, button)
-        self.choices[0].setFocus()
+        later.setAutoDefault(False)
         return line
 
 
