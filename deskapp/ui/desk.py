@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
     from deskapp.domain.job import Job
     from deskapp.domain.sampling import SamplingRule
+    from deskapp.session.batch_papers import Batch
     from deskapp.session.branding import BrandingFile
     from deskapp.session.editor import Editor
     from deskapp.session.first_look import RecentFile
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from deskapp.session.own_templates import OwnTemplate
     from deskapp.session.recovery import Offer, RecoverOrder
     from deskapp.session.report_kinds import ReportKind
+    from deskapp.session.report_wish import ReportsWish
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
@@ -279,6 +281,50 @@ class Desk:
 
         own = own_templates.chosen(self.folder, self.preferences.own_templates)
         return reports.order_reports(editor, self.branding(), date.today(), own=own)
+
+    def batch(self, wish: ReportsWish) -> Batch:
+        """Return what the reports of several jobs are made by; in any thread.
+
+        Raises SealProblem for a wrong passphrase.
+        """
+        from datetime import UTC, date, datetime
+
+        from deskapp.i18n import language
+        from deskapp.session import own_templates
+        from deskapp.session.batch_papers import Batch, Handing
+        from deskapp.session.settings import Language
+        from deskapp.session.signing_key import open_kept
+
+        spoken = {"report_language": Language(wish.language)}
+        preferences = self.preferences.model_copy(update=spoken)
+        handing = None
+        if wish.issued:
+            key = None if wish.passphrase is None else open_kept(self.folder, wish.passphrase)
+            handing = Handing(datetime.now(UTC), wish.by, wish.reason, key)
+        return Batch(
+            shelf=self.shelf,
+            preferences=preferences,
+            look=self.branding(),
+            issued_on=date.today(),
+            kinds=wish.kinds,
+            own=own_templates.chosen(self.folder, preferences.own_templates),
+            spoken=language(),
+            naming=wish.naming,
+            handing=handing,
+            over=wish.over,
+        )
+
+    def key_owner(self) -> str:
+        """Return whom the signing key names; empty if there is none to sign with."""
+        from datetime import UTC, datetime
+
+        from deskapp.session import signing_key
+
+        try:
+            key = signing_key.kept_to_sign(self.folder, datetime.now(UTC))
+        except signing_key.SealProblem:
+            return ""
+        return "" if key is None else key.owner
 
     def templates(self, kind: ReportKind) -> tuple[OwnTemplate, ...]:
         """Return the company's own templates for a report."""

@@ -42,7 +42,7 @@ class Furniture(QObject):
         self.desk = desk
         self.files = JobFiles(window, desk)
         self.jobs = JobLists(window, desk)
-        self.jobs.picked.connect(self._open_named)
+        self.jobs.picked.connect(self.open)
         self.jobs.photos_known.connect(self._compare_photos)
         self.bench: Workbench | None = None
         self._window = window
@@ -90,10 +90,11 @@ class Furniture(QObject):
         """Ask for a job file and open it."""
         self.leave(self.files.ask_what_to_open)
 
-    def open(self, path: Path) -> None:
+    def open(self, path: Path | str) -> None:
         """Open a job file, unless there is something to ask about it."""
-        if not self.offer_recovery(path):
-            self.leave(lambda: self.files.open_now(path))
+        file = Path(path)
+        if not self.offer_recovery(file):
+            self.leave(lambda: self.files.open_now(file))
 
     def open_sample(self, sample_id: str = "") -> None:
         """Open a copy of a sample, the default one for an empty id."""
@@ -110,6 +111,7 @@ class Furniture(QObject):
     def close_down(self) -> None:
         """Leave nothing behind that a closed program should not leave."""
         self.files.close_down()
+        self.jobs.end()
         for offer in self.desk.offers:
             offer.copy.let_go()
 
@@ -406,9 +408,6 @@ class Furniture(QObject):
         """Hold the photos of the open job against those of all jobs."""
         if self.files.editor is not None and others is not None:
             self.files.editor.compare_photos(others.findings)
-
-    def _open_named(self, name: str) -> None:
-        self.open(Path(name))
 
     def _on_not_saved(self, text: Said, ways: Ways) -> None:
         if self.bench is not None:

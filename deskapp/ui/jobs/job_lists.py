@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from deskapp.session.photo_index import PhotoIndex
     from deskapp.ui.desk import Desk
     from deskapp.ui.jobs.jobs_dialog import JobsDialog
+    from deskapp.ui.jobs.reports_dialog import ReportsDialog
     from deskapp.ui.main_window import MainWindow
 
 _MOST_DUE = 4
@@ -51,6 +52,7 @@ class JobLists(QObject):
 
         dialog = JobsDialog(self._reader, self._desk.preferences, date.today(), self._window)
         dialog.picked.connect(self.picked)
+        dialog.reports_wanted.connect(self.make_reports)
         start = self._window.start
         dialog.new_wanted.connect(start.new_wanted)
         dialog.open_wanted.connect(start.open_wanted)
@@ -58,6 +60,25 @@ class JobLists(QObject):
         dialog.open()
         self._reader.start()
         return dialog
+
+    def make_reports(
+        self, selected: tuple[JobLine, ...], listed: tuple[JobLine, ...]
+    ) -> ReportsDialog:
+        """Ask about the reports of several jobs, beside the window."""
+        from deskapp.ui.jobs.reports_dialog import ReportsDialog
+
+        dialog = ReportsDialog(self._desk, selected, listed, self._window)
+        dialog.picked.connect(self.picked)
+        dialog.recorded.connect(self.refresh)
+        dialog.show()
+        return dialog
+
+    def end(self) -> None:
+        """Begin nothing more: the window is closed."""
+        from deskapp.ui.jobs.batch_run import BatchRun
+
+        for run in self._window.findChildren(BatchRun):
+            run.end()
 
     def _keep_photos(self, photos: PhotoIndex) -> None:
         self.photos = photos

@@ -120,7 +120,7 @@ class JobTable(QTableView):
         self.setModel(self.jobs)
         self.setAccessibleName(_("Jobs"))
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.setShowGrid(False)
         self.setWordWrap(False)
         self.setTabKeyNavigation(False)
@@ -139,6 +139,12 @@ class JobTable(QTableView):
         """The job the cursor stands on."""
         row = self.currentIndex().row()
         return self.jobs.lines[row] if 0 <= row < len(self.jobs.lines) else None
+
+    @property
+    def selected(self) -> tuple[JobLine, ...]:
+        """The jobs selected, in the order of the list."""
+        rows = sorted(index.row() for index in self.selectionModel().selectedRows())
+        return tuple(self.jobs.lines[row] for row in rows)
 
     def show_lines(self, lines: Sequence[JobLine]) -> None:
         """Show these jobs; the cursor stays on its job, or goes to the first."""

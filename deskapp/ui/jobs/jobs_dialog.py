@@ -15,6 +15,7 @@ from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.glyphs import Glyph
 from deskapp.ui.jobs.job_table import JobTable
 from deskapp.ui.progress import ProgressLine
 from deskapp.ui.theme import GRID
@@ -33,10 +34,14 @@ _TO_LIST = (Qt.Key.Key_Down, Qt.Key.Key_Up, Qt.Key.Key_PageDown, Qt.Key.Key_Page
 class JobsDialog(QDialog):
     """The jobs of the folder for jobs and those used last, with what is to be seen to.
 
-    Signals: `picked` with the path of a job; `new_wanted`, `open_wanted`, `sample_wanted`.
+    Several are selected with Shift, Ctrl or Ctrl+A.
+
+    Signals: `picked` with the path of a job; `reports_wanted` with the lines selected and all
+    listed; `new_wanted`, `open_wanted`, `sample_wanted`.
     """
 
     picked = Signal(str)
+    reports_wanted = Signal(object, object)
     new_wanted = Signal()
     open_wanted = Signal()
     sample_wanted = Signal()
@@ -110,6 +115,13 @@ class JobsDialog(QDialog):
         foot.addWidget(self.progress, 1)
         foot.addWidget(self.read_on)
         foot.addStretch(1)
+        self.reports = Command(_("Make reports…"), Glyph.PAPER)
+        self.reports.setAutoDefault(False)
+        self.reports.setToolTip(
+            _("Of the jobs selected (with Shift, Ctrl or Ctrl+A) or all listed")
+        )
+        self.reports.clicked.connect(self._want_reports)
+        foot.addWidget(self.reports)
         foot.addWidget(close)
         foot.addWidget(self.open_one)
         self.middle = QStackedWidget()
@@ -176,6 +188,7 @@ class JobsDialog(QDialog):
         return words.format(found=self._count(found), all=self._count(len(self._lines)))
 
     def _describe(self, line: JobLine | None) -> None:
+        self.reports.setEnabled(bool(self.table.jobs.lines))
         why = _("Choose a job in the list first.") if line is None else line.problem
         self.open_one.allow(line is not None and not line.problem, why)
         self.remark.setText("" if line is None else line.problem)
@@ -184,6 +197,10 @@ class JobsDialog(QDialog):
     def _type(self, text: str) -> None:
         self.search.setFocus()
         self.search.insert(text)
+
+    def _want_reports(self) -> None:
+        self.accept()
+        self.reports_wanted.emit(self.table.selected, tuple(self.table.jobs.lines))
 
     def _pick(self, path: str) -> None:
         self.accept()
