@@ -10,7 +10,7 @@ from deskapp.domain.finding import Level
 from deskapp.domain.vocabulary import Caution, CautionLevel
 from deskapp.i18n import _
 from deskapp.report.blocks import Banner, Notice, Notices, Numbered, Paragraph, Sign, Span
-from deskapp.report.build.safety import gone_past
+from deskapp.report.build.safety import below_dangers
 from deskapp.report.build.wording import fill_text, has_all
 from deskapp.report.plain_text import printable
 
@@ -47,7 +47,7 @@ def dangers(context: Context, _spec: DangersSpec) -> list[Block]:
     )
     if not texts:
         return []
-    return [Banner(Sign.DANGER, context.template.words.danger, (*texts, *gone_past(context)))]
+    return [Banner(Sign.DANGER, context.template.words.danger, (*texts, *below_dangers(context)))]
 
 
 def cautions(context: Context, spec: CautionsSpec) -> list[Block]:

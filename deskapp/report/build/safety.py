@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from deskapp.domain import leaving
 from deskapp.domain.cautions import cautions_for
@@ -47,6 +47,8 @@ if TYPE_CHECKING:
         StopsSpec,
     )
 
+    _Told: TypeAlias = tuple[Stop, Acknowledgment | None, str]
+
 _MEASURED = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
 _LEVELS = (Operator.AT_LEAST, Operator.ABOVE)
 
@@ -78,13 +80,13 @@ def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
 def stops(context: Context, spec: StopsSpec) -> list[Block]:
     """Build one panel of the stops the answers call for: those left open, then those gone past.
 
-    One gone past that goes on being a danger to people is told on every paper; where the panel of
-    dangers has told of all there is, that panel says so (`gone_past`).
+    One gone past that goes on being a danger to people is told on every paper. Where the panel of
+    dangers has told of all there is, the rest stands in that panel (`below_dangers`).
     """
     told = _told(context, spec)
-    if not told or (_fields_of_dangers(context) and told[0][1] is not None):
-        return []
     texts = _stop_texts(context, spec, told)
+    if not told or _belongs_to_dangers(context, told, texts):
+        return []
     is_open = told[0][1] is None
     return [
         Banner(
@@ -95,28 +97,38 @@ def stops(context: Context, spec: StopsSpec) -> list[Block]:
     ]
 
 
-def gone_past(context: Context) -> tuple[tuple[Span, ...], ...]:
-    """Return the line of the panel of dangers on what somebody went past; none if a stop is open.
+def below_dangers(context: Context) -> tuple[tuple[Span, ...], ...]:
+    """Return the last line of the panel of dangers: who went past them, and what follows it.
 
-    An open one has a panel of its own.
+    None where no stop is called for, or where stops have a panel of their own.
     """
     spec = next((one for one in context.template.block if one.kind == "stops" and one.shown), None)
-    told = _told(context, spec) if spec is not None else []
-    if spec is None or not told or told[0][1] is None:
+    if spec is None:
         return ()
-    texts = (*_stop_texts(context, spec, told), fill_text(spec.aside, context.names))
+    told = _told(context, spec)
+    texts = _stop_texts(context, spec, told)
+    if not told or not _belongs_to_dangers(context, told, texts):
+        return ()
     spans: list[Span] = []
-    for text in texts:
+    for text in (*texts, fill_text(spec.aside, context.names)):
         spans += (Span(" "), *text) if spans else text
     return (tuple(spans),)
 
 
-def _told(context: Context, spec: StopsSpec) -> list[tuple[Stop, Acknowledgment | None, str]]:
+def _belongs_to_dangers(
+    context: Context, told: list[_Told], texts: tuple[tuple[Span, ...], ...]
+) -> bool:
+    """Say whether the panel of dangers tells of all stops, or of what was gone past."""
+    is_open = bool(told) and told[0][1] is None
+    return bool(_fields_of_dangers(context)) and not (is_open and texts)
+
+
+def _told(context: Context, spec: StopsSpec) -> list[_Told]:
     """Return the stops to tell of, open ones first, each with who went past it and its wording."""
     job, source = context.job, context.source
     lasting = lasting_stops(job, source.stops, source.cautions, context.template.audience)
     last = {stop.id for stop, _record in lasting}
-    told: list[tuple[Stop, Acknowledgment | None, str]] = []
+    told: list[_Told] = []
     for stop in stops_for(job, source.stops):
         record = acknowledgment_of(job, stop)
         wording = spec.open_stop if record is None else spec.went_on
@@ -128,7 +140,7 @@ def _told(context: Context, spec: StopsSpec) -> list[tuple[Stop, Acknowledgment 
 
 
 def _stop_texts(
-    context: Context, spec: StopsSpec, told: list[tuple[Stop, Acknowledgment | None, str]]
+    context: Context, spec: StopsSpec, told: list[_Told]
 ) -> tuple[tuple[Span, ...], ...]:
     """Return what is said of each stop, once; not again what the panel of dangers tells."""
     above = _fields_of_dangers(context)

@@ -6,7 +6,7 @@ import pytest
 from report_jobs import report_input, sample
 from report_parts import typed
 from report_retrofit import retrofit
-from report_text import texts_in
+from report_text import drawn, pages_of, texts_in
 
 from deskapp.domain.choices import FoundBy, YesNo
 from deskapp.domain.job import Job
@@ -255,3 +255,21 @@ def test_that_a_missing_alarm_beside_burners_is_told_in_what_to_do_next(
     }
     steps = next_steps(homeowner, **answers)
     assert ("no carbon monoxide alarm" in steps) is told
+
+
+@pytest.mark.parametrize("paper", b.Paper)
+def test_that_page_1_holds_all_that_may_be_said_of_safety(homeowner: Template, paper: b.Paper):
+    job, photos = retrofit()
+    answers = {"co_alarm": None, "ambient_co": typed("20 ppm", Kind.CONCENTRATION)}
+    job = job.model_copy(update={"safety": job.safety.model_copy(update=answers)})
+    document = build(homeowner, report_input(job, photos=photos, paper=paper))
+    page = pages_of(drawn(document, photos))[0]
+    for words in ("went on with the test", "no carbon monoxide alarm", "does not check air"):
+        assert words in page
+
+
+def test_that_an_open_danger_is_told_in_one_panel_with_what_it_leaves_open(homeowner: Template):
+    document = build(homeowner, report_input(stopped(gas_smell=YesNo.YES)))
+    small = [one for one in document.blocks if isinstance(one, b.Banner) and not one.large]
+    assert [one.sign for one in small] == [b.Sign.DANGER]
+    assert "about duct leaks alone" in " ".join(texts_in((small[0],)))
