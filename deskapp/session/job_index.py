@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import time
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,9 +20,10 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.measured import day_of
 from deskapp.i18n import _, language
 from deskapp.session.job_status import JobStatus, dangers, status_of, waiting
+from deskapp.session.patience import all_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from deskapp.domain.job import Job
     from deskapp.domain.leak import Photo
@@ -35,6 +37,7 @@ EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
 _NO_PHOTOS = ("sketch.plan", "tester.signature")
 _KEPT_TOGETHER = 200
+_PATIENCE_WITH_FILES = 15.0
 DEEPEST = 4
 """Folders below the folder for jobs that are looked into, such as year, builder, street and lot."""
 
@@ -47,7 +50,7 @@ class JobLine(Frozen):
     `calibration_due` is the earliest day on which an instrument of the job is due;
     `photos` are the digests that its photos are known by. `dangers` says what of safety is open or
     was gone past. `spoken` is the language of `problem`, `retests` and `dangers`, where there are
-    any.
+    any. `is_away` says that the folder does not answer now: the line tells what was known before.
     """
 
     path: str
@@ -64,6 +67,7 @@ class JobLine(Frozen):
     dangers: tuple[str, ...] = ()
     calibration_due: date | None = None
     photos: tuple[str, ...] = ()
+    is_away: bool = False
     spoken: str = ""
 
     @property
@@ -106,25 +110,51 @@ class JobIndex:
         self._to_read = 0
         self._unkept = 0
         self._lines: dict[str, JobLine] = {}
+        self.away: tuple[str, ...] = ()
 
     def prefer(self, preferences: Preferences) -> None:
         """Read typed texts by other preferences from now on."""
         self._preferences = preferences
 
-    def look(self, folder: Path, others: Iterable[str] = ()) -> None:
-        """See what job files there are in `folder` and below, and by the names in `others`."""
+    def look(
+        self, folders: Sequence[Path], others: Iterable[str] = (), usual: Path | None = None
+    ) -> None:
+        """See what job files there are in `folders` and below, and by the names in `others`.
+
+        A folder that does not answer or is not there is named in `away`; what was known of its jobs
+        stays in the list. Only the `usual` one need not be there before there is a job in it.
+        """
         if self._known is None:
             self._known = self._load()
-        self._waiting, self._lines = [], {}
-        for path in dict.fromkeys((*job_files(folder), *others)):
-            line = _stamped(path)
-            known = self._known.get(path)
-            if known is not None and _still_holds(known, line):
-                line = known
-            elif not line.problem:
-                self._waiting.append(line)
-            self._lines[path] = line
+        self._waiting, self._lines, away = [], {}, list[str]()
+        for folder in dict.fromkeys(folders):
+            known = [
+                line for path, line in self._known.items() if Path(path).is_relative_to(folder)
+            ]
+            found = all_of(partial(_stamps_in, folder))
+            needed = bool(known) or folder != usual
+            if found is None or (needed and not found and not _is_there(folder)):
+                away.append(str(folder))
+                self._lines |= {line.path: _gone(line) for line in known}
+            else:
+                self._take(found)
+        for path in dict.fromkeys(others):
+            if path not in self._lines and not any(Path(path).is_relative_to(one) for one in away):
+                self._take(all_of(lambda path=path: [_stamped(path)]) or [_unanswered(path)])
+        self.away = tuple(away)
         self._to_read = len(self._waiting)
+
+    def _take(self, found: Iterable[JobLine]) -> None:
+        """List files as they are now; those that changed are to be read."""
+        for now in found:
+            line, known = now, (self._known or {}).get(now.path)
+            if known is not None and now.is_away:
+                line = _gone(known)
+            elif known is not None and _still_holds(known, now):
+                line = known
+            elif not now.problem:
+                self._waiting.append(now)
+            self._lines[now.path] = line
 
     def read_some(self, seconds: float) -> bool:
         """Read files that changed, for so many seconds; return whether there are more to read.
@@ -163,7 +193,11 @@ class JobIndex:
 
         self._unkept = 0
         unread = {line.path for line in self._waiting}
-        self._known = {path: one for path, one in self._lines.items() if path not in unread}
+        self._known = {
+            path: one.model_copy(update={"is_away": False})
+            for path, one in self._lines.items()
+            if path not in unread and not (one.is_away and one.problem)
+        }
         cache = _Cache(version=VERSION, lines=tuple(self._known.values()))
         try:
             self._cache_file.parent.mkdir(parents=True, exist_ok=True)
@@ -227,6 +261,22 @@ def job_files(folder: Path) -> Iterator[str]:
             return
 
 
+def _stamps_in(folder: Path) -> Iterator[JobLine]:
+    return (_stamped(path) for path in job_files(folder))
+
+
+def _is_there(folder: Path) -> bool:
+    return bool(all_of(lambda: [True] if folder.is_dir() else []))
+
+
+def _gone(line: JobLine) -> JobLine:
+    return line.model_copy(update={"is_away": True})
+
+
+def _unanswered(path: str) -> JobLine:
+    return JobLine(path=path, problem=_("This file is not reachable now."), is_away=True)
+
+
 def _stamped(path: str) -> JobLine:
     try:
         stat = Path(path).stat()
@@ -247,10 +297,10 @@ def _read(line: JobLine, preferences: Preferences, shelf: Shelf) -> JobLine:
     from deskapp.archive import job_file
 
     try:
-        job = job_file.read_job(Path(line.path))
+        read = all_of(lambda: [job_file.read_job(Path(line.path))], _PATIENCE_WITH_FILES)
     except JobFileProblem as problem:
         return line.model_copy(update={"problem": problem.text, "spoken": language()})
-    return _described(line, job, preferences, shelf)
+    return _described(line, read[0], preferences, shelf) if read else _unanswered(line.path)
 
 
 def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) -> JobLine:

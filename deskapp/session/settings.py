@@ -44,6 +44,13 @@ def _shown(section: str, words: dict[str, str] | None = None, **more: JsonValue)
     return {"section": section, "words": dict[str, JsonValue](words or {}), **more}
 
 
+def usual_folder() -> Path:
+    """Return the folder for jobs where none was chosen: Ductfolio in the documents."""
+    from platformdirs import user_documents_path
+
+    return user_documents_path() / "Ductfolio"
+
+
 class Preferences(Frozen):
     """What one user prefers.
 
@@ -94,6 +101,16 @@ class Preferences(Frozen):
             "Where jobs are looked for and saved; Ductfolio in your documents if empty."
         ),
         json_schema_extra=_shown(FILES, folder=True),
+    )
+    more_job_folders: str = Field(
+        default="",
+        max_length=4000,
+        title=N_("More folders of jobs"),
+        description=N_(
+            "Listed too, such as a share of the office; several with a semicolon (;) between them. "
+            "New jobs go into the folder above."
+        ),
+        json_schema_extra=_shown(FILES),
     )
     keep_original_photos: bool = Field(
         default=False,
@@ -146,9 +163,14 @@ class Preferences(Frozen):
         """The folder for jobs, by default Ductfolio in the documents; it need not be there yet."""
         if self.jobs_folder.strip():
             return Path(self.jobs_folder.strip()).expanduser()
-        from platformdirs import user_documents_path
+        return usual_folder()
 
-        return user_documents_path() / "Ductfolio"
+    @property
+    def job_folders(self) -> tuple[Path, ...]:
+        """All folders whose jobs are listed; new ones go into the first."""
+        typed = (text.strip() for text in self.more_job_folders.split(";"))
+        more = (Path(text).expanduser() for text in typed if text)
+        return tuple(dict.fromkeys((self.jobs_path, *more)))
 
     def with_recent(self, path: Path) -> Preferences:
         """Return preferences with `path` as the job file used last."""

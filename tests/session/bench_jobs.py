@@ -26,7 +26,7 @@ def listed(folder: Path, cache: Path) -> tuple[float, float, JobIndex]:
     """Return seconds until the names are listed, and until all is read."""
     index = JobIndex(cache, Preferences(), Shelf())
     begin = time.perf_counter()
-    index.look(folder)
+    index.look((folder,))
     named = time.perf_counter() - begin
     while index.read_some(0.1):
         pass

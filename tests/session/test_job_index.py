@@ -5,7 +5,10 @@ from __future__ import annotations
 import itertools
 import json
 import os
+import threading
+from collections.abc import Iterator
 from datetime import date, datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -18,6 +21,7 @@ from deskapp.session import job_index
 from deskapp.session.editor import Editor
 from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
 from deskapp.session.job_status import JobStatus, status_of, waiting
+from deskapp.session.patience import all_of
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.safety_desk import acknowledge
 from deskapp.session.settings import Preferences
@@ -50,10 +54,59 @@ def listed(
 ) -> dict[str, JobLine]:
     """List the jobs anew, with the cache beside the folder; return lines by file name."""
     index = JobIndex(folder.parent / CACHE_NAME, Preferences(), shelf or Shelf())
-    index.look(folder, others)
+    index.look((folder,), others)
     while index.read_some(1.0):
         pass
     return {Path(line.path).name: line for line in index.lines}
+
+
+# Folders that are away
+
+
+def test_that_jobs_of_a_folder_that_is_away_stay_in_the_list(folder: Path, tmp_path: Path) -> None:
+    before = listed(folder)
+    folder.rename(tmp_path / "elsewhere")
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
+    index.look((folder,), (str(folder / "first.ductjob"),))
+    assert index.away == (str(folder),)
+    assert {Path(one.path).name for one in index.lines} == set(before)
+    assert all(
+        one.is_away and one.number == before[Path(one.path).name].number for one in index.lines
+    )
+    assert not index.read_some(1.0)
+    index.keep()
+    (tmp_path / "elsewhere").rename(folder)
+    assert listed(folder) == before
+
+
+def test_that_a_folder_that_does_not_answer_is_not_waited_for(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    known, held = listed(folder), threading.Event()
+
+    def hang(place: Path) -> Iterator[str]:
+        held.wait(30.0)
+        yield str(place)
+
+    monkeypatch.setattr(job_index, "job_files", hang)
+    monkeypatch.setattr(job_index, "all_of", partial(all_of, patience=0.05))
+    index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
+    index.look((folder,))
+    held.set()
+    assert index.away == (str(folder),)
+    assert len(index.lines) == len(known)
+
+
+def test_that_a_folder_somebody_named_has_to_be_there(tmp_path: Path) -> None:
+    index = JobIndex(tmp_path / CACHE_NAME, Preferences(), Shelf())
+    usual, share = tmp_path / "usual", tmp_path / "no share"
+    index.look((usual, share), (), usual)
+    assert index.away == (str(share),)
+
+
+def test_that_all_folders_of_the_preferences_are_listed() -> None:
+    preferences = Preferences(jobs_folder="/jobs", more_job_folders=" /a; /b;; /jobs ")
+    assert preferences.job_folders == (Path("/jobs"), Path("/a"), Path("/b"))
 
 
 # How far a job has come
@@ -216,7 +269,7 @@ def test_that_a_folder_that_is_not_there_lists_nothing(tmp_path: Path) -> None:
 
 def test_that_names_come_first_and_the_rest_follows(folder: Path) -> None:
     index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
-    index.look(folder)
+    index.look((folder,))
     assert {line.number for line in index.lines} == {""}
     assert index.read_some(0.0), "there is more to read"
     while index.read_some(0.001):
@@ -235,13 +288,13 @@ def time_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_that_what_was_read_before_an_end_is_kept_and_the_rest_read_later(folder: Path) -> None:
     cache = folder.parent / CACHE_NAME
     index = JobIndex(cache, Preferences(), Shelf())
-    index.look(folder)
+    index.look((folder,))
     assert index.progress == (0, 2)
     index.read_some(1.0)
     assert index.progress == (1, 2)
     index.keep()
     again = JobIndex(cache, Preferences(), Shelf())
-    again.look(folder)
+    again.look((folder,))
     assert again.progress == (0, 1)
     assert sum(bool(line.number) for line in again.lines) == 1
     while again.read_some(1.0):
@@ -255,7 +308,7 @@ def test_that_a_long_reading_is_kept_now_and_then(
 ) -> None:
     monkeypatch.setattr(job_index, "_KEPT_TOGETHER", 1)
     index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
-    index.look(folder)
+    index.look((folder,))
     index.read_some(1.0)
     kept = json.loads((folder.parent / CACHE_NAME).read_text(encoding="utf-8"))
     assert len(kept["lines"]) == 1

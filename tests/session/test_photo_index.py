@@ -47,7 +47,7 @@ def kept(folder: Path, name: str, job: Job, *pictures) -> Path:
 
 def read_index(folder: Path) -> PhotoIndex:
     index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
-    index.look(folder)
+    index.look((folder,))
     while index.read_some(1.0):
         pass
     return PhotoIndex(index.lines)

@@ -69,6 +69,27 @@ def test_that_a_job_is_found_by_typing_and_opened_by_enter(
     assert furniture.files.editor.path == some_jobs / "failed.ductjob"
 
 
+def test_that_a_share_that_is_away_is_told_and_its_jobs_stay(
+    qtbot: QtBot, window: MainWindow, desk: Desk, some_jobs: Path, tmp_path: Path
+) -> None:
+    share = tmp_path / "share"
+    some_jobs.rename(share)
+    some_jobs.mkdir()
+    desk.preferences = desk.preferences.model_copy(update={"more_job_folders": str(share)})
+    window.commands.jobs.trigger()
+    first = window.findChild(JobsDialog)
+    assert isinstance(first, JobsDialog)
+    qtbot.waitUntil(lambda: first.counts.text() == "3 of 3 jobs", timeout=10_000)
+    assert first.away.isHidden()
+    first.reject()
+    share.rename(tmp_path / "unplugged")
+    window.commands.jobs.trigger()
+    dialog = next(one for one in window.findChildren(JobsDialog) if one.isVisible())
+    qtbot.waitUntil(lambda: not dialog.away.isHidden(), timeout=10_000)
+    assert dialog.counts.text() == "3 of 3 jobs"
+    assert "not reachable now" in shown(dialog, 0)
+
+
 def test_that_letters_typed_in_the_table_go_to_the_search(dialog: JobsDialog) -> None:
     dialog.table.setFocus()
     QTest.keyClicks(dialog.table, "map")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from PySide6.QtCore import QObject, Signal
 
 from deskapp.i18n import N_
+from deskapp.session.settings import usual_folder
 from deskapp.ui.progress import Working
 from deskapp.ui.tasks import Dispatcher
 
@@ -23,6 +24,7 @@ class _Found(NamedTuple):
     photos: PhotoIndex | None
     read: int
     to_read: int
+    away: tuple[str, ...]
 
 
 class JobReader(Working):
@@ -31,7 +33,8 @@ class JobReader(Working):
     Signals: `listed` with the lines known so far and whether that is all; names come first, what
     is in the files follows in stretches of a quarter of a second. `photos_known` with the index of
     the photos of all jobs, once all is read. `stopped` where somebody ended the reading: then
-    names alone are listed of the rest, until `start` reads on.
+    names alone are listed of the rest, until `start` reads on. `away` are the folders that do not
+    answer now.
     """
 
     listed = Signal(object, bool)
@@ -43,6 +46,7 @@ class JobReader(Working):
         self._desk = desk
         self._index = desk.job_index()
         self._is_reading = self._is_stopped = False
+        self.away: tuple[str, ...] = ()
         self._dispatcher = Dispatcher(N_("Reading the list of jobs"), self)
         self._dispatcher.done.connect(self._on_done)
 
@@ -62,13 +66,13 @@ class JobReader(Working):
         Without `again`, what was stopped stays so, and only the names are listed anew.
         """
         preferences = self._desk.preferences
-        folder, recent = preferences.jobs_path, preferences.recent
+        folders, recent = preferences.job_folders, preferences.recent
         self._is_stopped = self._is_stopped and not again
         self._set_reading(not self._is_stopped)
 
         def look() -> _Found:
             self._index.prefer(preferences)
-            self._index.look(folder, recent)
+            self._index.look(folders, recent, usual_folder())
             return self._read(0.0)
 
         self._dispatcher.start(look)
@@ -82,6 +86,7 @@ class JobReader(Working):
             self.stopped.emit()
 
     def _on_done(self, found: _Found) -> None:
+        self.away = found.away
         self.listed.emit(found.lines, found.photos is not None)
         if found.photos is not None:
             self._is_stopped = False
@@ -110,4 +115,5 @@ class JobReader(Working):
 
         more = self._index.read_some(seconds)
         lines = self._index.lines
-        return _Found(lines, None if more else PhotoIndex(lines), *self._index.progress)
+        photos = None if more else PhotoIndex(lines)
+        return _Found(lines, photos, *self._index.progress, self._index.away)

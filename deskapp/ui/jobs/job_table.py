@@ -35,6 +35,8 @@ _GLYPHS = {
 
 def state_words(line: JobLine) -> str:
     """Return how far a job has come, or that its file cannot be read."""
+    if line.is_away:
+        return _("not reachable now")
     if line.problem:
         return _("cannot be read") if line.changed else _("no longer there")
     return _(STATUS_WORDS[line.status])
@@ -86,6 +88,7 @@ class JobModel(QAbstractTableModel):
             return "\n".join(part for part in (self._text(line, column), line.path) if part)
         if role == Qt.ItemDataRole.DecorationRole and column == _STATUS:
             glyph = Glyph.STOP if line.problem else _GLYPHS[line.status]
+            glyph = Glyph.NONE if line.is_away else glyph
             return icon_of(glyph, self._table, scaled(16, self._table.font()))
         return None
 

@@ -17,6 +17,7 @@ from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.jobs.job_table import JobTable
+from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -69,6 +70,7 @@ class JobsDialog(QDialog):
         self.table = JobTable(today)
         self.counts = Words(size=Size.SMALL, muted=True)
         self.remark = Words()
+        self.away = Notice(Size.BODY)
         self.open_one = Command(_("Open"), main=True)
         self.open_one.setDefault(True)
         self._reader = reader
@@ -132,6 +134,7 @@ class JobsDialog(QDialog):
         column.setSpacing(12)
         column.addLayout(top)
         column.addWidget(self.middle, 1)
+        column.addWidget(self.away)
         column.addWidget(self.remark)
         column.addLayout(foot)
 
@@ -163,7 +166,15 @@ class JobsDialog(QDialog):
 
     def _on_listed(self, lines: tuple[JobLine, ...], is_whole: bool) -> None:
         self._lines, self._is_whole = lines, is_whole
+        self._tell_away()
         self._narrow()
+
+    def _tell_away(self) -> None:
+        away = self._reader.away
+        self.away.setVisible(bool(away))
+        if away:
+            words = _("Not reachable now: {folders}. What is known of the jobs there is listed.")
+            self.away.say(Glyph.CHECK, "", words.format(folders=", ".join(away)))
 
     def _narrow(self) -> None:
         value = self.status.currentData()
