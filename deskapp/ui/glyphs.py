@@ -70,28 +70,41 @@ def paint_glyph(
 
 
 def pixmap_of(
-    glyph: Glyph, side: int, colors: Colors, *, ratio: float = 1.0, ink: str | None = None
+    glyph: Glyph,
+    side: int,
+    colors: Colors,
+    *,
+    ratio: float = 1.0,
+    ink: str | None = None,
+    ground: str | None = None,
 ) -> QPixmap:
     """Return `glyph` as a picture of `side` points for a screen with pixel ratio `ratio`.
 
-    `ink` replaces the color the glyph has by itself.
+    `ink` replaces the color the glyph has by itself, `ground` that of the card it stands on.
     """
     pixmap = QPixmap(QSize(round(side * ratio), round(side * ratio)))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
     color = QColor(ink or color_of(glyph, colors))
-    paint_glyph(painter, QRectF(0, 0, side, side), glyph, color, QColor(colors.card))
+    paint_glyph(painter, QRectF(0, 0, side, side), glyph, color, QColor(ground or colors.card))
     painter.end()
     return pixmap
 
 
 def icon_of(glyph: Glyph, widget: QWidget, side: int = 16, *, ink: str | None = None) -> QIcon:
-    """Return `glyph` as an icon in the colors of `widget`, sharp up to twice the usual density."""
-    colors = colors_of(widget.palette())
+    """Return `glyph` as an icon in the colors of `widget`, sharp up to three times the density.
+
+    In a row that is selected it has the color of the words there.
+    """
+    palette = widget.palette()
+    colors = colors_of(palette)
+    words, behind = palette.highlightedText().color().name(), palette.highlight().color().name()
     icon = QIcon()
     for ratio in (1.0, 2.0, 3.0):
         icon.addPixmap(pixmap_of(glyph, side, colors, ratio=ratio, ink=ink))
+        chosen = pixmap_of(glyph, side, colors, ratio=ratio, ink=words, ground=behind)
+        icon.addPixmap(chosen, QIcon.Mode.Selected)
     return icon
 
 

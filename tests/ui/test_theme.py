@@ -6,12 +6,12 @@ import itertools
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont, QImage, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QColor, QFont, QIcon, QImage, QPalette
+from PySide6.QtWidgets import QApplication, QTableView
 from pytestqt.qtbot import QtBot
 
-from deskapp.session.colors import DARK, LIGHT, Colors
-from deskapp.ui.glyphs import Glyph, color_of, pixmap_of
+from deskapp.session.colors import DARK, LIGHT, Colors, contrast
+from deskapp.ui.glyphs import Glyph, color_of, icon_of, pixmap_of
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import (
     Appearance,
@@ -49,6 +49,22 @@ def test_that_every_glyph_differs_from_every_other_without_color(colors: Colors)
 
 def test_that_glyphs_are_drawn_at_the_density_of_the_screen() -> None:
     assert pixmap_of(Glyph.PASS, 16, LIGHT, ratio=2.0).width() == 32
+
+
+@pytest.mark.parametrize("glyph", list(Glyph))
+def test_that_a_glyph_in_a_selected_row_is_seen(glyph: Glyph) -> None:
+    table = QTableView()
+    palette = table.palette()
+    icon = icon_of(glyph, table, 16)
+    drawn = icon.pixmap(16, 16, QIcon.Mode.Selected).toImage()
+    solid = [
+        drawn.pixelColor(x, y)
+        for x in range(drawn.width())
+        for y in range(drawn.height())
+        if drawn.pixelColor(x, y).alpha() >= 120
+    ]
+    behind = palette.highlight().color().name()
+    assert any(contrast(color.name(), behind) >= 3.0 for color in solid)
 
 
 def test_that_sizes_follow_the_font() -> None:
