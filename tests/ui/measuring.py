@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import combinations
 
@@ -109,6 +110,10 @@ def _cut(root: QWidget) -> Iterator[str]:
             yield from _cut_items(widget)
 
 
+# A line may also be broken where a space without width stands, as in paths of files.
+_WORDS_APART = re.compile("[\\s\u200b]+")
+
+
 def _cut_label(label: QLabel) -> Iterator[str]:
     text = label.text()
     if not text:
@@ -119,7 +124,9 @@ def _cut_label(label: QLabel) -> Iterator[str]:
         if needed > label.height() + 1:
             yield f"{_name(label)} is {label.height()} high, needs {needed}"
         metrics = label.fontMetrics()
-        longest = max((metrics.horizontalAdvance(word) for word in text.split()), default=0)
+        longest = max(
+            (metrics.horizontalAdvance(word) for word in _WORDS_APART.split(text)), default=0
+        )
         if longest > room.width() + 1:
             yield f"{_name(label)} is {room.width()} wide, its longest word {longest}"
     else:

@@ -75,6 +75,7 @@ def test_that_the_next_start_offers_three_ways_and_restores_nothing_unasked(
     dialog.choices[0].click()
     furniture = window.furniture
     assert isinstance(furniture, Furniture)
+    qtbot.waitUntil(lambda: furniture.files.editor is not None, timeout=10_000)
     editor = furniture.files.editor
     assert editor is not None
     assert editor.job.title == "Typed before the end"

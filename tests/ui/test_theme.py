@@ -108,7 +108,7 @@ def test_that_an_open_window_follows_the_system_and_is_painted_anew(
     qtbot.waitUntil(lambda: ground() == LIGHT.window)
     system["dark"] = True
     hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)  # as the system tells it
-    qtbot.waitUntil(lambda: ground() == DARK.window)
+    qtbot.waitUntil(lambda: ground() == DARK.window, timeout=20_000)
     theme.choose(Appearance.LIGHT)
     qtbot.waitUntil(lambda: ground() == LIGHT.window)
     hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)

@@ -160,10 +160,12 @@ class JobTable(QTableView):
         self.marked.emit(self.line)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Share the width among the columns."""
+        """Share the width among the columns; each has room for its heading."""
         super().resizeEvent(event)
+        head, whole = self.horizontalHeader(), self.viewport().width()
         for column, share in enumerate(_SHARES[:-1]):
-            self.setColumnWidth(column, self.viewport().width() * share // sum(_SHARES))
+            width = max(whole * share // sum(_SHARES), head.sectionSizeHint(column))
+            self.setColumnWidth(column, width)
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         """Say where the cursor stands."""

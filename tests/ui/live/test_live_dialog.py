@@ -102,7 +102,8 @@ def test_that_a_training_follows_the_simulated_hand_and_says_so_in_its_note(
     dialog.hand.setValue(25)
     qtbot.waitUntil(lambda: dialog.face.aim.text() == "On target.", timeout=LONGEST_MS)
     qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
-    with qtbot.waitSignal(dialog.used) as used:
+    qtbot.waitUntil(dialog.use.isEnabled, timeout=LONGEST_MS)
+    with qtbot.waitSignal(dialog.used, timeout=LONGEST_MS) as used:
         dialog.use.click()
     assert used.args[0]["note"].startswith("simulated for training")
     assert target in (25.0, -25.0)
