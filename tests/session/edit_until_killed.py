@@ -15,6 +15,7 @@ from pathlib import Path
 from random import Random
 
 from deskapp.archive.recovery import RecoveryCopy
+from deskapp.domain.data_files import resources_folder
 from deskapp.session import use_cases
 from deskapp.session.autosave import Autosave, CopyOrder
 from deskapp.session.live.placing import place_readings
@@ -57,6 +58,9 @@ def edit(folder: Path, number: int) -> None:
 def main() -> None:
     """Start a process for each line."""
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
+    sample = resources_folder() / "sample_jobs" / "larkspur"
+    # Looked at once here, so that no process has to load what works a job out.
+    assert use_cases.open_job(sample, Shelf(), Preferences()).findings is not None
     print("ready", flush=True)
     for line in sys.stdin:
         folder, number = line.rsplit(maxsplit=1)

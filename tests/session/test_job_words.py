@@ -13,7 +13,7 @@ from deskapp.session.settings import Preferences
 def problem_of(folder: Path) -> str:
     """List the folder anew, with the cache beside it; return what is wrong with its only file."""
     index = JobIndex(folder.parent / CACHE_NAME, Preferences(), Shelf())
-    index.look(folder)
+    index.look((folder,))
     while index.read_some(1.0):
         pass
     [line] = index.lines

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from threading import Lock
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
@@ -26,6 +27,8 @@ _FOOT_RULE, _FOOT_TEXT = 40.0, 27.0
 _HEAD_TEXT, _HEAD_RULE = 34.0, 41.0
 _FIRST_HIGHER = 18.0
 _FIRST, _REST = "first page", "other pages"
+_WRITING_FONTS = Lock()
+"""The library reads the letters it embeds from one place in the file of a font that all share."""
 
 
 class PagedCanvas(TaggedCanvas):
@@ -51,7 +54,8 @@ class PagedCanvas(TaggedCanvas):
             self.__dict__.update(state)
             self._paint_page(self, number, len(kept))
             super().showPage()
-        super().save()
+        with _WRITING_FONTS:
+            super().save()
 
 
 def print_sheets(document: Document, look: Look, story: list[Flowable], target: BinaryIO) -> int:
