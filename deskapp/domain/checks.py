@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Protocol
@@ -24,6 +25,7 @@ from deskapp.units.kinds import Kind
 
 _LARGEST_SHOWN = 1e12
 _ROUNDING = 1e-9
+_MOST_DECIMALS = 10
 
 
 class Kept(Protocol):
@@ -150,7 +152,14 @@ def said(value: Measured, spec: FieldSpec) -> str:
         return value.typed
     if spec.kind is Kind.COUNT:
         return _count(value.si)
-    return in_sentences().show(spec.kind, value.si, value.unit or None)
+    unit = value.unit or in_sentences().unit_for(spec.kind)
+    return in_sentences().show(spec.kind, value.si, unit, _fewest(to_unit(value.si, unit)))
+
+
+def _fewest(value: float) -> int | None:
+    """Return how many decimals tell `value` whole; None, the usual ones, where many would."""
+    off = abs(value) * _ROUNDING
+    return next((n for n in range(_MOST_DECIMALS) if abs(round(value, n) - value) <= off), None)
 
 
 def _inside(si: float, span: Span) -> bool:
@@ -175,9 +184,13 @@ def _span_words(span: Span, value: Measured, spec: FieldSpec) -> str:
 
 
 def _digits(value: float) -> int:
-    if value == round(value) or abs(value) >= 100:
+    """Return how many decimals tell the edge of a range well enough, without zeros at its end."""
+    if value == 0 or abs(value) >= 100:
         return 0
-    return 1 if abs(value) >= 10 else 4 if abs(value) < 1 else 2
+    most = (
+        1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3 - math.floor(math.log10(abs(value)))
+    )
+    return _fewest(round(value, most)) or 0
 
 
 def _empty_paths(job: Job, spec: FieldSpec) -> Iterator[str]:

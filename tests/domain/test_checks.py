@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from deskapp.domain.checks import check, missing
+from deskapp.domain.checks import check, missing, said
 from deskapp.domain.choices import AreaSource, YesNo
 from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
@@ -188,7 +188,29 @@ def test_that_a_zero_below_a_tiny_lowest_value_is_out_of_range() -> None:
     zero = Measured(si=0.0, unit="cfm", typed="0 cfm")
     finding = one(Job(fans=(Fan(key="f1", rings=(Ring(key="r1", coefficient=zero),)),)), "range")
     assert finding.path == "fans.0.rings.0.coefficient"
-    assert "0.0000 cfm" in finding.what.replace("\N{NO-BREAK SPACE}", " ")
+    assert "is 0 cfm." in finding.what.replace("\N{NO-BREAK SPACE}", " ")
+    assert finding.allowed.startswith("Allowed: 0.000001 to ")
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "told"),
+    [
+        (25.0, "psi", "25 psi"),
+        (0.0371, "psi", "0.0371 psi"),
+        (1500.25, "inH2O", "1,500.25 in. w.c."),
+    ],
+)
+def test_that_a_message_repeats_a_number_with_the_digits_it_was_typed_with(
+    value: float, unit: str, told: str
+) -> None:
+    typed = Measured(si=from_unit(value, unit), unit=unit, typed=f"{value}")
+    assert said(typed, field_at("tests.0.readings.0.duct_pressure")).replace("\xa0", " ") == told
+
+
+def test_that_the_edges_of_a_range_carry_no_zeros_that_say_nothing() -> None:
+    far = Measured(si=from_unit(9, "percent"), unit="percent", typed="9 %")
+    finding = one(Job(gauges=(Gauge(key="g", accuracy_percent=far),)), "unusual")
+    assert finding.allowed.replace("\xa0", " ").replace(" %", "%") == "Usual: 0.1 to 3%."
 
 
 def test_that_the_ends_of_a_range_belong_to_it_in_every_unit() -> None:
