@@ -18,7 +18,12 @@ _MOST_NAMED = 4
 
 def differing(one: Job, other: Job) -> tuple[str, ...]:
     """Return the words for each entry that differs, and for rows only one of the two has."""
-    return tuple(dict.fromkeys(label_of(path) for path in _paths(one, other, "")))
+    return tuple(dict.fromkeys(label_of(path) for path in places_between(one, other)))
+
+
+def places_between(one: Job, other: Job) -> Iterator[str]:
+    """Yield the path of each entry that differs, and of each row only one of the two has."""
+    return _paths(one, other, "")
 
 
 def difference_words(one: Job, other: Job) -> str:

@@ -21,6 +21,7 @@ from deskapp.session.messages import (
     unread_findings,
 )
 from deskapp.session.options import Option, options_of
+from deskapp.session.turned import turned
 from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_to_show
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from deskapp.i18n import Said
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
+    from deskapp.session.turned import Turned
 
 
 class Editor:
@@ -315,15 +317,19 @@ class Editor:
         words = self._history.redo_words
         return _("Redo {what}").format(what=words) if words else ""
 
-    def undo(self) -> None:
-        """Take back the last step, if there is one."""
-        if self._history.undo():
-            self._tell()
+    def undo(self) -> Turned | None:
+        """Take back the last step, and return what that changed; None if there is none."""
+        before, words = self.job, self._history.undo_words
+        return self._turned(before, words, is_back=True) if self._history.undo() else None
 
-    def redo(self) -> None:
-        """Bring back the step undone last, if there is one."""
-        if self._history.redo():
-            self._tell()
+    def redo(self) -> Turned | None:
+        """Bring back the step undone last, and return what that changed; None if there is none."""
+        before, words = self.job, self._history.redo_words
+        return self._turned(before, words, is_back=False) if self._history.redo() else None
+
+    def _turned(self, before: Job, words: str, *, is_back: bool) -> Turned:
+        self._tell()
+        return turned(before, self.job, words, self.shelf, is_back=is_back)
 
     def end_step(self) -> None:
         """Make the next change a step of its own, so that undo can come back to what is here."""

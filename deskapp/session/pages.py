@@ -171,6 +171,10 @@ PAGES: tuple[Page, ...] = (
 )
 
 
+_BESIDE = {"acknowledgments": "safety", "leaving": "leave"}
+"""Pages of what is answered for by name, beside the field table."""
+
+
 def page_of(path: str) -> str:
     """Return the id of the page that shows the field, row or list at `path`; empty if none does.
 
@@ -183,6 +187,8 @@ def page_of(path: str) -> str:
         return "leaks"
     if pattern == "tester.signature":
         return "report"
+    if pattern.split(".")[0] in _BESIDE:
+        return _BESIDE[pattern.split(".")[0]]
     best, depth = "", 0
     for page in PAGES:
         for section in page.sections:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from deskapp.session.options import Option
     from deskapp.session.photo_intake import Taken
     from deskapp.session.settings import Preferences
+    from deskapp.session.turned import Turned
     from deskapp.units.display import Formatter
 
 TYPING_PAUSE = 150
@@ -301,15 +302,15 @@ class Bridge(QObject):
         self.settle()
         self._editor.prefer(preferences)
 
-    def undo(self) -> None:
-        """Take back the last step."""
+    def undo(self) -> Turned | None:
+        """Take back the last step, and return what that changed."""
         self.settle()
-        self._editor.undo()
+        return self._editor.undo()
 
-    def redo(self) -> None:
-        """Bring back the step undone last."""
+    def redo(self) -> Turned | None:
+        """Bring back the step undone last, and return what that changed."""
         self.settle()
-        self._editor.redo()
+        return self._editor.redo()
 
     def _take(self, path: str, text: str) -> None:
         if not self.has(path):

@@ -147,12 +147,12 @@ class Furniture(QObject):
     def undo(self) -> None:
         """Take back the last step."""
         if self.bench is not None:
-            self.bench.bridge.undo()
+            self.bench.undo()
 
     def redo(self) -> None:
         """Bring back the step undone last."""
         if self.bench is not None:
-            self.bench.bridge.redo()
+            self.bench.redo()
 
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""

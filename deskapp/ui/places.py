@@ -18,6 +18,14 @@ def home_of(path: str) -> str:
     return "house" if path.startswith("compliance.limits") else page_of(path)
 
 
+def list_of(path: str) -> str:
+    """Return the path of the innermost list that a row, or something in a row, stands in."""
+    row = path
+    while row and not row.rpartition(".")[2].isdigit():
+        row = row.rpartition(".")[0]
+    return row.rpartition(".")[0]
+
+
 def path_of(widget: QWidget | None) -> str:
     """Return the path of the field that a widget is, or stands in; empty if there is none."""
     while widget is not None:

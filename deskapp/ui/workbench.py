@@ -18,7 +18,7 @@ from deskapp.ui.notice_bar import NoticeBar
 from deskapp.ui.page_builder import PageBuilder
 from deskapp.ui.page_maker import make_page
 from deskapp.ui.pages.report_page import ReportPage
-from deskapp.ui.places import home_of, path_of
+from deskapp.ui.places import home_of, list_of, path_of
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.slices import Slices
@@ -30,9 +30,11 @@ if TYPE_CHECKING:
 
     from deskapp.session.editor import Editor
     from deskapp.session.report_kinds import ReportKind
+    from deskapp.session.turned import Turned
     from deskapp.ui.desk import Desk
     from deskapp.ui.pages.page import PageView
 
+_TURNED = "turned"
 _PAGE_AND_RESULT = 146
 _PAGE, _PANE, _WIDEST_PANE = 84, 60, 110
 """Widths in letters: of a page with the result beside it, of a page alone, of the preview."""
@@ -163,6 +165,34 @@ class Workbench(QWidget):
         report.preview.placed.connect(report.show_preview_at)
         report.shown_kind = self._shown_kind
 
+    def undo(self) -> None:
+        """Take back the last step, and show where that was."""
+        self._show_turned(self.bridge.undo())
+
+    def redo(self) -> None:
+        """Bring back the step undone last, and show where that was."""
+        self._show_turned(self.bridge.redo())
+
+    def _show_turned(self, turned: Turned | None) -> None:
+        """Turn to what undo or redo changed and say so; what is about safety is said above."""
+        if turned is None:
+            return
+        was_in_view = turned.page == self._page_id
+        if turned.path:
+            self.go_to(turned.path if self.bridge.has(turned.path) else list_of(turned.path))
+        shelf = self.bridge.editor.shelf
+        grave = turned.is_about_names or (turned.is_about_safety and not was_in_view)
+        if grave and self.notice.topic in ("", _TURNED):
+            again = self.redo if turned.is_back else self.undo
+            self.notice.tell(
+                _TURNED,
+                lambda: turned.text(shelf),
+                lambda: {_("Redo") if turned.is_back else _("Undo"): again},
+            )
+        else:
+            self.strip.remark(turned.text(shelf))
+        self.announce(turned.text(shelf))
+
     def show_page(self, page_id: str) -> None:
         """Turn to a page: at once to its head, and to all of it as soon as it is built."""
         self.bridge.settle()
@@ -230,6 +260,7 @@ class Workbench(QWidget):
 
     def _follow(self) -> None:
         """Show the job after a change: while somebody types, first the verdict."""
+        self.notice.withdraw(_TURNED)
         if not self.bridge.is_pausing:
             self.refresh()
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from io import BytesIO
 from pathlib import Path
 
@@ -13,10 +14,11 @@ from PIL import Image
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.job import Job
-from deskapp.session import drawing, photos, safety_desk
+from deskapp.session import drawing, photos, safety_desk, use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.live.paste import parse_pasted
 from deskapp.session.live.placing import place_readings
+from deskapp.session.pages import page_of
 from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.rows import LISTS
@@ -128,3 +130,37 @@ def test_that_saving_keeps_what_can_be_undone(editor: Editor, size: int) -> None
     assert editor.is_dirty
     editor.redo()
     assert not editor.is_dirty
+
+
+def test_that_undo_and_redo_tell_what_they_changed_and_where(shelf: Shelf) -> None:
+    editor = use_cases.new_job(shelf, Preferences())
+    assert editor.undo() is None
+    editor.choose("safety.gas_smell", "yes")
+    assert (
+        safety_desk.acknowledge(
+            editor, "gas_smell", "Kim Example", "Valve shut by gas company", datetime(2026, 3, 11)
+        )
+        == ()
+    )
+    editor.enter("house.floor_area", "2,640 ft2")
+    area, acknowledged = editor.undo(), editor.undo()
+    assert area is not None
+    assert (area.page, area.path, area.is_about_safety) == ("house", "house.floor_area", False)
+    assert area.text(shelf) == "Undone: conditioned floor area (page “House and systems”)."
+    assert acknowledged is not None
+    assert (acknowledged.page, acknowledged.is_about_names) == ("safety", True)
+    assert acknowledged.opened == ("gas_smell",)
+    answer = editor.undo()
+    assert answer is not None
+    assert answer.opened == (), "a stop that is no longer called for is not open"
+    assert editor.redo() is not None
+    again = editor.redo()
+    assert again is not None
+    assert (again.is_back, again.answered) == (False, ("gas_smell",))
+
+
+def test_that_every_list_of_a_job_stands_on_a_page_undo_can_turn_to() -> None:
+    # No undo touches the reports that were issued.
+    lists = [name for name, value in Job() if isinstance(value, tuple) and name != "issued"]
+    assert "acknowledgments" in lists
+    assert [name for name in lists if not page_of(f"{name}.0")] == []

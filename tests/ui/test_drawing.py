@@ -259,3 +259,22 @@ def test_that_the_page_tells_which_photos_are_still_missing(bench: Workbench, tm
     bench.bridge.choose("photos.0.shows", "gauge_reading")
     assert "Gauge with the reading" not in told.text
     assert "still missing" in told.text
+
+
+def test_that_undo_while_drawing_takes_back_what_was_drawn_and_nothing_made_before(
+    marks: DrawingDialog, qtbot: QtBot
+) -> None:
+    bridge = marks.board.bridge
+    before = bridge.editor.job
+    assert bridge.editor.undo_label
+    qtbot.keyClick(marks, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert bridge.editor.job is before
+    pick(marks, "Arrow")
+    drag(marks, qtbot, (0.2, 0.3), (0.6, 0.7))
+    (arrow,) = marks.board.items
+    for _again in range(3):
+        qtbot.keyClick(marks, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+        assert bridge.editor.job is before
+    for _again in range(2):
+        qtbot.keyClick(marks, Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier)
+        assert marks.board.items == (arrow,)

@@ -9,6 +9,7 @@ from deskapp.ui.form import RowGroup
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.pages.leaks_page import LeaksPage
 from deskapp.ui.pages.safety_pages import LeavePage, SafetyPage
+from deskapp.ui.places import path_of
 from deskapp.ui.workbench import Workbench
 
 
@@ -133,3 +134,60 @@ def test_that_words_about_tracer_smoke_unfold_when_a_leak_was_found_with_it(
     page.tracers.fold.button.click()
     bench.bridge.choose("leaks.0.found_by", "smoke")
     assert page.tracers.fold.is_open
+
+
+def test_that_undo_on_another_page_shows_and_tells_the_acknowledgment_it_takes_back(
+    bench: Workbench,
+) -> None:
+    bench.bridge.choose("safety.gas_smell", "yes")
+    page = safety_page(bench)
+    panel = page.stops.panels["gas_smell"]
+    panel.name.setText("Kim Example")
+    panel.reason.setText("Gas company shut the valve")
+    panel.go_on.click()
+    bench.show_page("house")
+    bench.undo()
+    assert bench.page is page, "the page of what was undone is turned to"
+    assert bench.window().focusWidget() is panel.name
+    assert "Undone: acknowledge a stop (page “Before you start”)." in bench.notice.text
+    assert "open again: Gas was smelled." in bench.notice.text
+    bench.show_page("house")
+    bench.redo()
+    assert bench.page is page
+    assert "acknowledged again: Gas was smelled." in bench.notice.text
+    bench.bridge.enter("number", "J-0002")
+    assert bench.notice.text == "", "it goes with the next change"
+
+
+def test_that_undo_turns_to_the_field_it_changed_and_says_so(bench: Workbench) -> None:
+    bench.bridge.enter("site.address", "15 Larkspur Lane")
+    bench.show_page("readings")
+    bench.undo()
+    assert bench.page.page.id == "client"
+    assert path_of(bench.window().focusWidget()) == "site.address"
+    assert bench.strip.remark_text == "Undone: street address (page “Client and site”)."
+    assert bench.notice.text == "", "what is no matter of safety is said at the foot"
+
+
+def test_that_undo_of_an_answer_about_safety_is_told_above_a_page_it_is_not_on(
+    bench: Workbench,
+) -> None:
+    bench.bridge.choose("safety.smoke_alarm", "no")
+    bench.show_page("safety")
+    bench.undo()
+    assert bench.notice.text == "", "seen where it happens"
+    bench.redo()
+    bench.show_page("leaks")
+    bench.undo()
+    assert bench.page.page.id == "safety"
+    assert bench.notice.text.startswith("Undone: ")
+
+
+def test_that_undo_shows_the_list_of_a_row_that_is_gone_by_it(bench: Workbench) -> None:
+    for list_path, page_id in (("leaks", "leaks"), ("systems", "house"), ("arrival", "safety")):
+        row = bench.bridge.add_row(list_path)
+        bench.show_page("report")
+        bench.undo()
+        assert not bench.bridge.has(row)
+        assert bench.page.page.id == page_id
+        assert bench.page.isAncestorOf(bench.window().focusWidget())

@@ -107,6 +107,8 @@ class DrawingDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(_(board.title))
         self.board = board
+        self._begun_with = board.bridge.editor.job
+        self._taken_back = 0
         self.canvas = Canvas(board)
         self.sheet = _Sheet(self.canvas)
         self.tools: list[QToolButton] = []
@@ -201,9 +203,9 @@ class DrawingDialog(QDialog):
         bridge.changed.connect(self.refresh)
         self.finished.connect(lambda: bridge.changed.disconnect(self.refresh))
         for keys, then in (
-            (QKeySequence.StandardKey.Undo, bridge.undo),
-            (QKeySequence("Ctrl+Shift+Z"), bridge.redo),
-            (QKeySequence("Ctrl+Y"), bridge.redo),
+            (QKeySequence.StandardKey.Undo, self.undo),
+            (QKeySequence("Ctrl+Shift+Z"), self.redo),
+            (QKeySequence("Ctrl+Y"), self.redo),
             (QKeySequence.StandardKey.ZoomIn, partial(self.sheet.step, 1)),
             (QKeySequence("Ctrl+="), partial(self.sheet.step, 1)),
             (QKeySequence.StandardKey.ZoomOut, partial(self.sheet.step, -1)),
@@ -215,6 +217,19 @@ class DrawingDialog(QDialog):
             shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
             shortcut.activated.connect(partial(self.pick_tool, tool))
         self.text.installEventFilter(self)
+
+    def undo(self) -> None:
+        """Take back the last step made here; none made before, whose page is out of sight."""
+        self.board.bridge.settle()
+        if self.board.bridge.editor.job is not self._begun_with:
+            self._taken_back += 1
+            self.board.bridge.undo()
+
+    def redo(self) -> None:
+        """Bring back the step that was taken back here last."""
+        if self._taken_back:
+            self._taken_back -= 1
+            self.board.bridge.redo()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Leave undo and redo to the job while words are typed."""

@@ -108,10 +108,11 @@ class CloseCard(Card):
             self.name.setText(str(self._bridge.value_at("tester.name") or ""))
 
     def reveal(self, path: str) -> bool:
-        """Put the cursor to the name, for the list as a whole."""
-        if path == "arrival":
-            self.name.setFocus()
-        return path == "arrival"
+        """Put the cursor to the name, for the list as a whole and for who closed it."""
+        is_here = path == "arrival" or path.partition(".")[0] == "leaving"
+        if is_here:
+            (self.name if self.reopen.isHidden() else self.reopen).setFocus()
+        return is_here
 
     def _close(self) -> None:
         self._bridge.settle()

@@ -60,6 +60,15 @@ class StopPanel(QWidget):
         if is_open and not self.name.text():
             self.name.setText(str(self._bridge.value_at("tester.name") or ""))
 
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody has acknowledged the stop."""
+        return not self._form.isHidden()
+
+    def take_focus(self) -> None:
+        """Put the cursor to what can be done about the stop."""
+        (self.name if self.is_open else self.back).setFocus()
+
     def _acknowledge(self) -> None:
         self._bridge.settle()
         name, reason = self.name.text(), self.reason.text()
@@ -157,5 +166,10 @@ class StopsCard(Card):
         self.setVisible(bool(states))
 
     def reveal(self, path: str) -> bool:
-        """Say that no field of the job is here."""
-        return bool(path) and False
+        """Put the cursor to a stop that nobody has acknowledged, else to one somebody has."""
+        if path.partition(".")[0] != "acknowledgments":
+            return False
+        panels = sorted(self.panels.values(), key=lambda panel: not panel.is_open)
+        if panels:
+            panels[0].take_focus()
+        return bool(panels)
