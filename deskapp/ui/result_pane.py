@@ -172,10 +172,19 @@ class SystemCard(Card):
             line.setVisible(at < len(system.outcomes))
             if at < len(system.outcomes):
                 line.show_outcome(system.outcomes[at], formatter, detail)
-            # At once, not when its layout is asked next: the room for all cards is measured now.
-            line.updateGeometry()
-        self.updateGeometry()
+        self._forget_sizes()
         self.setToolTip(_all_words(system, word, formatter) if brief else "")
+
+    def _forget_sizes(self) -> None:
+        """Have all sizes worked out anew: the room for all cards is measured right after this.
+
+        Rows inside a layout keep the sizes of what was hidden meanwhile until it is activated.
+        """
+        for part in (*self._lines, self):
+            layout = part.layout()
+            if layout is not None:
+                layout.activate()
+        self.updateGeometry()
 
     def _shortened(self, name: str, detail: Detail) -> str:
         if detail is Detail.FULL:

@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.session.pages import PAGES
 from deskapp.ui.columns import Columns
+from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
 
@@ -69,3 +70,19 @@ def test_that_columns_fall_away_when_they_narrow_and_come_back(bench: Workbench)
         counts.append(columns.column_count)
         assert columns.minimumSizeHint().width() < 400
     assert counts == [3, 2, 1, 3]
+
+
+@pytest.mark.parametrize("width", range(700, 1051, 50))
+def test_that_the_line_of_verdicts_is_as_high_at_once_as_it_stays(
+    window: MainWindow, furniture: Furniture, width: int
+) -> None:
+    window.resize(QSize(width, 768))
+    furniture.open_sample()
+    assert furniture.bench is not None
+    result = furniture.bench.result
+    assert result.is_flat
+    at_once = result.height(), [card.sizeHint() for card in result.cards]
+    for part in (*result.findChildren(QLabel), *result.cards):
+        part.updateGeometry()
+    settle()
+    assert (result.height(), [card.sizeHint() for card in result.cards]) == at_once
