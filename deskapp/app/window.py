@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLocale, QObject, QSettings, QTimer
+from PySide6.QtCore import QLocale, QObject, QSettings, QThreadPool, QTimer
 from PySide6.QtWidgets import QApplication
 
 from deskapp.i18n import ENGLISH, N_, _, language, use_language
@@ -31,7 +31,10 @@ def run_window(file: Path | None = None) -> int:
     if file is not None:
         opening.window.open_file(file)
     opening.window.show()
-    return app.exec()
+    code = app.exec()
+    # What the end of the program takes apart must not be in use by another thread any more.
+    QThreadPool.globalInstance().waitForDone()
+    return code
 
 
 def settings_folder() -> Path:
@@ -79,9 +82,11 @@ class Opening(QObject):
         from deskapp.ui.crash import CrashGuard
         from deskapp.ui.log_book import LogBook
         from deskapp.ui.quiet_style import QuietStyle
+        from deskapp.ui.sweeper import Sweeper
         from deskapp.ui.tasks import Dispatcher
 
         keep_alive()
+        self._sweeper = Sweeper(self)
         self._log = LogBook()
         self._log.install()
         CrashGuard(self.window, self._rescue, self._report_on).install()
@@ -118,8 +123,9 @@ class Opening(QObject):
         from deskapp.ui.furnish import Furniture
         from deskapp.ui.tasks import run_beside
 
+        self._sweeper.keep_loaded()
         self.window.get_ready(Furniture(self.window, desk))
-        run_beside(use_cases.load_reports, 0, _over)
+        run_beside(use_cases.load_reports, self, _over)
 
     def _rescue(self) -> bool:
         furniture = self.window.furniture
@@ -139,7 +145,7 @@ class Opening(QObject):
         tell(self.window, _("The program could not be loaded"), str(error))
 
 
-def _over(_number: int, _outcome: object, _problem: object) -> None:
+def _over(_outcome: object, _problem: object) -> None:
     """Let what was loaded ahead stand; a problem shows where it is needed."""
 
 

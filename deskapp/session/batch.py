@@ -156,6 +156,8 @@ def _prepare(batch: Batch) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     use_language(batch.spoken)
     warm_up()
+    gc.collect()
+    gc.freeze()
     gc.disable()
     _batch = batch
 

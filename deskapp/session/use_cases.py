@@ -350,13 +350,7 @@ def load_reports() -> None:
 
 
 def warm_up() -> None:
-    """Do the loading that the first typed quantity would otherwise wait for.
-
-    What is loaded by then stays loaded, so it is also taken out of the search for unused memory:
-    that search, made over everything, is the longest wait there is between two keystrokes.
-    """
-    import gc
-
+    """Do the loading that the first typed quantity would otherwise wait for."""
     from deskapp.assess.evaluate import evaluate
     from deskapp.domain.job import Job
     from deskapp.units.entry import parse
@@ -365,8 +359,6 @@ def warm_up() -> None:
 
     parse("1 cfm", Kind.FLOW, "cfm", NumberStyle.POINT)
     evaluate(Job())
-    gc.collect()
-    gc.freeze()
 
 
 def _entries(folder: Path | None) -> tuple[Path, ...]:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.long_work import GivenUp, LongWork
-from deskapp.ui.tasks import run_beside
+from deskapp.ui.tasks import run_beside, told_here
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
@@ -60,13 +60,11 @@ class Undertaking(Working):
     done = Signal(object)
     broken = Signal(object)
     given_up = Signal()
-    _over = Signal(int, object, object)
 
     def __init__(self, name: str, parent: QObject | None = None) -> None:
         super().__init__(name, parent)
         self._number = 0
         self._work: LongWork | None = None
-        self._over.connect(self._on_over)
 
     @property
     def is_busy(self) -> bool:
@@ -78,9 +76,9 @@ class Undertaking(Working):
         if self._work is not None:
             return False
         self._number += 1
-        self._work = work = LongWork(self._tell)
+        self._work = work = LongWork(told_here(self, self.told.emit))
         self.busy_changed.emit(True)
-        run_beside(partial(do, work), self._number, self._hand_over)
+        run_beside(partial(do, work), self, partial(self._on_over, self._number))
         return True
 
     def end(self) -> bool:
@@ -93,14 +91,6 @@ class Undertaking(Working):
         self._finish()
         self.given_up.emit()
         return True
-
-    # Called in the other thread: signals carry the words over to this one.
-
-    def _tell(self, number: int, count: int, name: str) -> None:
-        self.told.emit(number, count, name)
-
-    def _hand_over(self, number: int, outcome: object, error: object) -> None:
-        self._over.emit(number, outcome, error)
 
     def _on_over(self, number: int, outcome: object, error: Exception | None) -> None:
         if self._work is None or number != self._number:

@@ -1,13 +1,21 @@
-"""Work beside the window: computed in another thread, delivered in this one."""
+"""Work beside the window: computed in another thread, delivered in this one.
+
+The other thread touches nothing that belongs to the window. It knows a number; work, outcome and
+whoever waits for it are kept here, and are let go of here, since an object of the window must not
+end in another thread. What comes back goes through the one `Mailbox`, which lasts as long as the
+application: whoever waits may be closed at any time.
+"""
 
 from __future__ import annotations
 
-from contextlib import suppress
-from contextvars import copy_context
+from collections import deque
+from contextvars import Context, copy_context
 from functools import partial
+from itertools import count
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QRunnable, Qt, QThreadPool, Signal
+from shiboken6 import isValid
 
 from deskapp.i18n import _
 
@@ -15,39 +23,123 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-class _Run(QRunnable):
-    """Computes one thing and hands it over."""
+class _Errand:
+    """A piece of work, who waits for it, and what became of it."""
 
     def __init__(
-        self, work: Callable[[], object], number: int, over: Callable[[int, object, object], None]
+        self,
+        work: Callable[[], object],
+        asker: QObject,
+        over: Callable[[object, Exception | None], None],
     ) -> None:
-        super().__init__()
         self._work = work
-        self._number = number
+        self._asker = asker
         self._over = over
+        self._spoken: Context = copy_context()
+        self._outcome: object = None
+        self._problem: Exception | None = None
+
+    def carry_out(self) -> None:
+        """Compute; to be called in the other thread."""
+        try:
+            self._outcome = self._spoken.run(self._work)
+        except Exception as error:
+            self._problem = error
+
+    def deliver(self) -> None:
+        """Hand over the outcome, or the exception, unless nobody waits for it any more."""
+        outcome, problem = self._outcome, self._problem
+        self._outcome = self._problem = None
+        if isValid(self._asker):
+            self._over(outcome, problem)
+
+
+class _Run(QRunnable):
+    """Has one errand carried out; holds nothing else."""
+
+    def __init__(self, mailbox: Mailbox, number: int) -> None:
+        super().__init__()
+        self._mailbox = mailbox
+        self._number = number
 
     def run(self) -> None:
-        """Compute; hand over the outcome, or the exception."""
-        outcome: object = None
-        problem: Exception | None = None
-        try:
-            outcome = self._work()
-        except Exception as error:
-            problem = error
-        # The window that asked may have been closed meanwhile; then nobody waits for the outcome.
-        with suppress(RuntimeError):
-            self._over(self._number, outcome, problem)
+        """Compute, and have it delivered."""
+        self._mailbox.errands[self._number].carry_out()
+        self._mailbox.finished.emit(self._number)
+
+
+class Mailbox(QObject):
+    """Takes what other threads have for the window.
+
+    Signals, emitted in any thread: `finished` with the number of an errand, `posted` when there is
+    one more thing to do.
+    """
+
+    finished = Signal(int)
+    posted = Signal()
+
+    def __init__(self, app: QCoreApplication) -> None:
+        super().__init__(app)
+        self.errands: dict[int, _Errand] = {}
+        self._numbers = count(1)
+        self._letters: deque[Callable[[], object]] = deque()
+        later = Qt.ConnectionType.QueuedConnection
+        self.finished.connect(self._deliver, later)
+        self.posted.connect(self._do_one, later)
+
+    @classmethod
+    def of_app(cls) -> Mailbox:
+        """Return the mailbox of the application; to be called in the thread of the window."""
+        app = QCoreApplication.instance()
+        assert app is not None
+        there = app.findChild(cls, options=Qt.FindChildOption.FindDirectChildrenOnly)
+        return cls(app) if there is None else there
+
+    def send(self, errand: _Errand) -> None:
+        """Have an errand carried out in another thread."""
+        number = next(self._numbers)
+        self.errands[number] = errand
+        QThreadPool.globalInstance().start(_Run(self, number))
+
+    def post(self, do: Callable[[], object]) -> None:
+        """Have something done in the thread of the window; to be called in any thread."""
+        self._letters.append(do)
+        self.posted.emit()
+
+    def _deliver(self, number: int) -> None:
+        self.errands.pop(number).deliver()
+
+    def _do_one(self) -> None:
+        self._letters.popleft()()
 
 
 def run_beside(
-    work: Callable[[], object], number: int, over: Callable[[int, object, object], None]
+    work: Callable[[], object],
+    asker: QObject,
+    over: Callable[[object, Exception | None], None],
 ) -> None:
     """Compute `work` in another thread, in the language spoken here.
 
-    `over` is called there with `number`, the outcome and the exception; a signal takes it back.
+    `over` is called in this thread, with the outcome and the exception, as long as there is `asker`.
     """
-    spoken = partial(copy_context().run, work)
-    QThreadPool.globalInstance().start(_Run(spoken, number, over))
+    Mailbox.of_app().send(_Errand(work, asker, over))
+
+
+def told_here(asker: QObject, tell: Callable[..., object]) -> Callable[..., None]:
+    """Return what may be called in any thread and has `tell` called in this one.
+
+    It is not called any more where `asker` is gone meanwhile.
+    """
+    mailbox = Mailbox.of_app()
+
+    def do(told: tuple[object, ...]) -> None:
+        if isValid(asker):
+            tell(*told)
+
+    def pass_on(*told: object) -> None:
+        mailbox.post(partial(do, told))
+
+    return pass_on
 
 
 class Dispatcher(QObject):
@@ -60,16 +152,13 @@ class Dispatcher(QObject):
     done = Signal(object)
     broken = Signal(object)
     busy_changed = Signal(bool)
-    over = Signal(int, object, object)
 
     def __init__(self, name: str, parent: QObject | None = None) -> None:
         """Begin with nothing; `name` says what will be done, marked with `N_`."""
         super().__init__(parent)
         self._name = name
-        self._number = 0
         self._is_busy = False
         self._waiting: Callable[[], object] | None = None
-        self.over.connect(self._on_over)
 
     @property
     def name(self) -> str:
@@ -89,14 +178,10 @@ class Dispatcher(QObject):
         if self._is_busy:
             self._waiting = work
             return
-        self._number += 1
         self._set_busy(True)
-        run_beside(work, self._number, self._hand_over)
+        run_beside(work, self, self._on_over)
 
-    def _hand_over(self, number: int, outcome: object, error: object) -> None:
-        self.over.emit(number, outcome, error)
-
-    def _on_over(self, _number: int, outcome: Any, error: Exception | None) -> None:
+    def _on_over(self, outcome: Any, error: Exception | None) -> None:
         self._set_busy(False)
         if self._waiting is not None:
             work, self._waiting = self._waiting, None

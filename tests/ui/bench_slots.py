@@ -36,6 +36,7 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.quiet_style import QuietStyle
+from deskapp.ui.sweeper import Sweeper
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
@@ -112,6 +113,7 @@ def main() -> int:
     page_maker.load()
     use_cases.load_reports()
     use_cases.warm_up()
+    Sweeper(app).keep_loaded()
     worst = 0.0
     with TemporaryDirectory() as place:
         desk = Desk(shelf, Preferences(jobs_folder=place), Path(place) / "settings")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -25,6 +26,7 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.quiet_style import QuietStyle
+from deskapp.ui.sweeper import Sweeper
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
@@ -108,6 +110,19 @@ def theme(qapp: QApplication) -> Theme:
     theme = Theme(qapp, Appearance.LIGHT)
     theme.refine(QuietStyle())
     return theme
+
+
+@pytest.fixture(scope="session")
+def sweeper(qapp: QApplication) -> Iterator[Sweeper]:
+    """What looks for unused memory, as in the program, in this thread alone."""
+    yield Sweeper(qapp)
+    gc.enable()
+
+
+@pytest.fixture(autouse=True)
+def _swept(sweeper: Sweeper) -> Iterator[None]:
+    yield
+    sweeper.look()
 
 
 @pytest.fixture(autouse=True)

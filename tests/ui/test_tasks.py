@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import gc
 import threading
+import weakref
+from collections.abc import Callable
 
-from PySide6.QtCore import QThreadPool
+import pytest
 from pytestqt.qtbot import QtBot
 from shiboken6 import delete
 
-from deskapp.ui.tasks import Dispatcher
+from deskapp.session.long_work import LongWork
+from deskapp.ui.progress import Undertaking
+from deskapp.ui.tasks import Dispatcher, Mailbox
 
 
 def test_that_work_is_done_in_another_thread_and_delivered_in_this_one(qtbot: QtBot) -> None:
@@ -64,5 +69,58 @@ def test_that_work_ends_quietly_when_nobody_waits_for_it_any_more(qtbot: QtBot) 
     delete(dispatcher)
     gate.set()
     with qtbot.captureExceptions() as caught:
-        QThreadPool.globalInstance().waitForDone(5000)
+        qtbot.waitUntil(lambda: not Mailbox.of_app().errands)
     assert caught == []
+
+
+def test_that_steps_told_to_what_is_closed_end_quietly(qtbot: QtBot) -> None:
+    undertaking = Undertaking("Trying")
+    gate, over = threading.Event(), threading.Event()
+
+    def do(work: LongWork) -> None:
+        gate.wait(5)
+        try:
+            work.step(1, 1, "a step")
+        finally:
+            over.set()
+
+    undertaking.start(do)
+    delete(undertaking)
+    with qtbot.captureExceptions() as caught:
+        gate.set()
+        assert over.wait(5)
+        qtbot.waitUntil(lambda: not Mailbox.of_app().errands)
+    assert caught == []
+
+
+class Held:
+    """Something only the work holds on to."""
+
+
+@pytest.mark.parametrize("fails", [False, True])
+def test_that_what_the_work_holds_is_let_go_of_in_the_thread_of_the_window(
+    qtbot: QtBot, fails: bool
+) -> None:
+    ends: list[int] = []
+
+    def work_with(held: Held) -> Callable[[], Held]:
+        def work() -> Held:
+            if fails:
+                raise ValueError(held)
+            return held
+
+        return work
+
+    def begin(dispatcher: Dispatcher) -> None:
+        held = Held()
+        weakref.finalize(held, lambda: ends.append(threading.get_ident()))
+        dispatcher.start(work_with(held))
+
+    for _turn in range(50):
+        dispatcher = Dispatcher("Trying")
+        begin(dispatcher)
+        with qtbot.waitSignal(dispatcher.busy_changed):
+            pass
+    qtbot.waitUntil(lambda: not Mailbox.of_app().errands)
+    gc.collect()
+    assert ends == [threading.get_ident()] * 50

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from deskapp.i18n import N_
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.ui.progress import Working
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.tasks import Dispatcher, told_here
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -45,20 +45,13 @@ class BatchRun(Working):
 
     def start(self, jobs: tuple[Path, ...], folder: Path, prepare: Callable[[], Batch]) -> None:
         """Make the reports of these jobs in `folder`; `prepare` is called in the other thread."""
-        self._work = work = LongWork(self._tell)
-        self._dispatcher.start(partial(_make, jobs, folder, prepare, work, self._hand_over))
+        self._work = work = LongWork(told_here(self, self.told.emit))
+        hand_over = told_here(self, self.made.emit)
+        self._dispatcher.start(partial(_make, jobs, folder, prepare, work, hand_over))
 
     def end(self) -> None:
         """Begin no other job; that at hand comes to its end, and what is written stays."""
         self._work.give_up()
-
-    # Called in the other thread: signals carry the words over to this one.
-
-    def _tell(self, number: int, count: int, name: str) -> None:
-        self.told.emit(number, count, name)
-
-    def _hand_over(self, outcome: Outcome) -> None:
-        self.made.emit(outcome)
 
 
 def _make(

@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject
 
 from deskapp.i18n import N_, _
 from deskapp.ui.progress import ProgressLine, Working
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.tasks import Dispatcher, told_here
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -65,7 +65,8 @@ class Intake(Working):
         self._at_hand = order = self._waiting.pop(0)
         self._is_ended.clear()
         self.busy_changed.emit(True)
-        self._dispatcher.start(partial(_work, order, self._is_ended, self.told.emit))
+        tell = told_here(self, self.told.emit)
+        self._dispatcher.start(partial(_work, order, self._is_ended, tell))
 
     def _deliver(self, taken: Taken) -> None:
         order, self._at_hand = self._at_hand, None

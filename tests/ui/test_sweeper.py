@@ -1,0 +1,140 @@
+"""Unused memory is looked for in the thread of the window, whoever makes new objects."""
+
+from __future__ import annotations
+
+import gc
+import threading
+import weakref
+from collections.abc import Callable, Iterator
+
+import pytest
+from PySide6.QtCore import QObject
+from pytestqt.qtbot import QtBot
+
+from deskapp.ui.sweeper import FEW, OLDER_TOO, SOME, Sweeper
+from deskapp.ui.tasks import Dispatcher
+
+
+class Knot(QObject):
+    """Something of the window that only holds itself."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.me = self
+
+
+def knot_that_tells() -> list[int]:
+    """Make a knot nobody uses; return where the thread will stand that takes it apart."""
+    ends: list[int] = []
+    weakref.finalize(Knot(), lambda: ends.append(threading.get_ident()))
+    return ends
+
+
+def many(number: int) -> list[list[int]]:
+    return [[] for _each in range(number)]
+
+
+def make_many() -> int:
+    """Make more new objects than the interpreter allows before it searches."""
+    return len(many(20 * gc.get_threshold()[0]))
+
+
+@pytest.fixture
+def searched(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
+    """The generations that are searched, as they are searched."""
+    asked: list[int] = []
+    plain: Callable[[int], int] = gc.collect
+
+    def collect(generation: int = 2) -> int:
+        asked.append(generation)
+        return plain(generation)
+
+    monkeypatch.setattr(gc, "collect", collect)
+    yield asked
+
+
+def test_that_the_interpreter_itself_would_take_it_apart_in_the_other_thread(
+    qtbot: QtBot,
+) -> None:
+    """The danger, to show that the tests below can tell."""
+    ends = knot_that_tells()
+    dispatcher = Dispatcher("Trying")
+    gc.enable()
+    try:
+        with qtbot.waitSignal(dispatcher.done):
+            dispatcher.start(make_many)
+    finally:
+        gc.disable()
+    assert ends != [threading.get_ident()]
+
+
+def test_that_it_is_taken_apart_in_the_thread_of_the_window(
+    qtbot: QtBot, sweeper: Sweeper
+) -> None:
+    ends = knot_that_tells()
+    dispatcher = Dispatcher("Trying")
+    with qtbot.waitSignal(dispatcher.done):
+        dispatcher.start(make_many)
+    assert ends == []
+    kept = many(2 * gc.get_threshold()[0])
+    sweeper.look()
+    assert ends == [threading.get_ident()]
+    assert kept
+
+
+def test_that_a_timer_sees_to_it(qtbot: QtBot, sweeper: Sweeper) -> None:
+    sweeper.look()
+    ends = knot_that_tells()
+    kept = many(2 * gc.get_threshold()[0])
+    qtbot.waitUntil(lambda: bool(ends), timeout=20_000)
+    assert kept
+
+
+def test_that_everything_is_searched_only_when_it_is_quiet_and_there_is_a_quarter_more(
+    searched: list[int],
+) -> None:
+    sweeper = Sweeper()
+    kept = many(2 * SOME + len(gc.get_objects()) // 2)
+    searched.clear()
+    sweeper.look()
+    assert searched == [0], "somebody is at work"
+    busy = many(2 * FEW)
+    sweeper.look()
+    assert searched == [0], "somebody is still at work"
+    sweeper.look()
+    assert searched == [0, 2]
+    sweeper.look()
+    assert searched == [0, 2], "nothing was done since"
+    more = many(2 * gc.get_threshold()[0])
+    sweeper.look()
+    sweeper.look()
+    assert searched == [0, 2, 0], "a little more is not enough"
+    assert kept
+    assert busy
+    assert more
+
+
+def test_that_memory_does_not_grow_without_end_while_somebody_is_at_work(
+    searched: list[int],
+) -> None:
+    sweeper = Sweeper()
+    kept = many(3 * len(gc.get_objects()) + 2 * SOME)
+    searched.clear()
+    for _turn in range(OLDER_TOO):
+        kept += many(2 * gc.get_threshold()[0])
+        sweeper.look()
+    assert searched == [*[0] * (OLDER_TOO - 1), 1, 2]
+
+
+def test_that_what_is_loaded_is_searched_no_more() -> None:
+    sweeper = Sweeper()
+    gc.collect()
+    before = gc.get_freeze_count()
+    stays = [[]]
+    assert any(one is stays for one in gc.get_objects())
+    sweeper.keep_loaded()
+    try:
+        assert gc.get_freeze_count() > before
+        assert not any(one is stays for one in gc.get_objects())
+    finally:
+        gc.unfreeze()
