@@ -142,7 +142,7 @@ RESTORED: tuple[FieldSpec, ...] = (
         "safety.equipment_restored",
         YesNo,
         N_("Equipment put back as it was found"),
-        N_("Answered by itself when the list is closed."),
+        N_("Answered by itself when the list is confirmed."),
     ),
 )
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from deskapp.domain import paths
 from deskapp.domain.arrival import ArrivalItem, Leaving
 from deskapp.domain.choices import YesNo
+from deskapp.domain.fields import field_at
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.measured import si_of
+from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.vocabulary import ArrivalThing
 from deskapp.i18n import _
 from deskapp.units.display import in_sentences
+from deskapp.units.kinds import Kind
 
 
 def unsettled(job: Job) -> Iterator[tuple[int, ArrivalItem]]:
@@ -52,12 +55,18 @@ def reopened(job: Job) -> Job:
 def consistent(before: Job, job: Job) -> Job:
     """Return `job`, its list opened again where a row has changed since it was closed in `before`.
 
-    A closing vouches for the rows as they stood.
+    A closing vouches for the rows as they stood, and for the seals of the tests made until then.
     """
     was_closed = before.leaving.closed_by and job.leaving == before.leaving
-    if was_closed and job.arrival != before.arrival:
+    if was_closed and (job.arrival != before.arrival or _seals(job) != _seals(before)):
         return reopened(job)
     return job
+
+
+def _seals(job: Job) -> tuple[object, ...]:
+    setups = (test.setup for test in job.tests)
+    told = ((one.supplies_sealed, one.returns_sealed, one.fresh_air_sealed) for one in setups)
+    return tuple(one for one in told if one != (None, None, None))
 
 
 def is_under_way(job: Job) -> bool:
@@ -77,6 +86,52 @@ def why_unsettled(item: ArrivalItem) -> str:
     return _("changed, and not put back")
 
 
+def left_sealed(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
+    """Yield what was sealed for a test and of which the list does not tell that it is open again.
+
+    What the list counts or explains itself is left to its own row.
+    """
+    for thing in things:
+        sealed = _sealed_for_tests(job, thing)
+        rows = [(at, item) for at, item in enumerate(job.arrival) if item.item == thing.id]
+        if not sealed or any(item.explained.strip() for _at, item in rows):
+            continue
+        counted = [si for _at, item in rows if (si := si_of(item.seals_on)) is not None]
+        changed = any(item.is_changed for _at, item in rows)
+        if changed and (not counted or sum(counted) >= sealed):
+            continue
+        number = in_sentences().number(sealed, 0)
+        if changed:
+            words = _("only {on} seals are listed, but {n} were put on for the tests")
+            why = words.format(on=in_sentences().number(sum(counted), 0), n=number)
+        elif field_at(thing.seals[0]).kind is Kind.COUNT:
+            why = _("not listed as changed, but {n} were sealed for the tests").format(n=number)
+        else:
+            why = _("not listed as changed, but sealed for a test")
+        field = "seals_on" if changed else "changed"
+        yield Finding(
+            level=Level.STOP if thing.grave else Level.CHECK,
+            code="left_sealed",
+            path=f"arrival.{rows[0][0]}.{field}" if rows else "arrival",
+            what=_("{what}: {why}.").format(what=_(thing.label), why=why),
+            mend=_("List the seals, take them off, and tick that it is put back; or say why not."),
+        )
+
+
+def _sealed_for_tests(job: Job, thing: ArrivalThing) -> float:
+    """Return how many seals the tests tell of: of each system the most of one test, added up."""
+    most: dict[str, float] = {}
+    for at, test in enumerate(job.tests):
+        values = [paths.get(job, path.replace("*", str(at), 1)) for path in thing.seals]
+        seals = sum(_how_many(value) for value in values)
+        most[test.system] = max(seals, most.get(test.system, 0.0))
+    return sum(most.values())
+
+
+def _how_many(value: object) -> float:
+    return (si_of(value) or 0.0) if isinstance(value, Measured) else float(value is YesNo.YES)
+
+
 def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
     """Yield what is not left as it was found, once a fan has run.
 
@@ -86,7 +141,10 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
     """
     if not is_under_way(job):
         return
+    things = tuple(things)
     grave = {thing.id for thing in things if thing.grave}
+    if job.arrival:
+        yield from left_sealed(job, things)
     changed = [(at, item) for at, item in unsettled(job) if item.is_changed]
     for at, item in changed:
         yield Finding(
@@ -103,6 +161,6 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
             level=Level.CHECK,
             code="leaving_open",
             path="arrival",
-            what=_("The list of what was changed on arrival is not closed."),
-            mend=_("Go through it at the end of the visit and close it with your name."),
+            what=_("Nobody has confirmed how the house is left."),
+            mend=_("Go through the list at the end of the visit and confirm it with your name."),
         )

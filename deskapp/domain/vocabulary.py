@@ -184,13 +184,25 @@ class Stop(Frozen):
 
 
 class ArrivalThing(Frozen):
-    """A thing testers change on arrival; a `grave` one can hurt someone if it is left changed."""
+    """A thing testers change on arrival; a `grave` one can hurt someone if it is left changed.
+
+    `seals` are the fields of a test that tell of seals put on it.
+    """
 
     id: str = Field(min_length=1)
     label: str = Field(min_length=1)
     grave: bool = False
+    seals: tuple[str, ...] = ()
     source: str = Field(min_length=1)
     status: Verification
+
+    @field_validator("seals")
+    @classmethod
+    def _are_of_a_test(cls, seals: tuple[str, ...]) -> tuple[str, ...]:
+        for path in seals:
+            if not _known(path).path.startswith("tests.*."):
+                raise ValueError(f"{path} is no field of a test")
+        return seals
 
 
 def _known(path: str) -> FieldSpec:

@@ -129,15 +129,18 @@ def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
         )
         for at, item in leaving.unsettled(job)
     ]
+    problems += leaving.left_sealed(job, editor.shelf.arrival)
     if not problems:
         at = now.isoformat(timespec="minutes")
-        editor.take(leaving.closed(job, _tidy(name), at), lambda: _("close the list"))
+        editor.take(
+            leaving.closed(job, _tidy(name), at), lambda: _("confirm how the house is left")
+        )
     return tuple(problems)
 
 
 def reopen_list(editor: Editor) -> None:
     """Open a closed list again."""
-    editor.take(leaving.reopened(editor.job), lambda: _("open the list again"))
+    editor.take(leaving.reopened(editor.job), lambda: _("take the confirmation back"))
 
 
 def closing_words(editor: Editor) -> str:
@@ -145,7 +148,7 @@ def closing_words(editor: Editor) -> str:
     record = editor.job.leaving
     if not leaving.is_closed(editor.job):
         return ""
-    return _("Closed by {name}, {when}.").format(
+    return _("Confirmed by {name}, {when}.").format(
         name=record.closed_by, when=editor.preferences.formatter.moment(record.closed_at)
     )
 

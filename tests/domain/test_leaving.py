@@ -6,17 +6,19 @@ import pytest
 
 from deskapp.domain.arrival import ArrivalItem, Leaving
 from deskapp.domain.choices import YesNo
+from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.domain.leaving import (
     closed,
     consistent,
     is_closed,
     leaving_findings,
+    left_sealed,
     unsettled,
     why_unsettled,
 )
 from deskapp.domain.measured import Measured
-from deskapp.domain.trial import LeakageTest, Reading
+from deskapp.domain.trial import LeakageTest, Reading, SetUp
 from deskapp.domain.vocabulary import ArrivalThing
 
 THINGS = (
@@ -106,3 +108,64 @@ def test_that_a_change_after_closing_opens_the_list_again() -> None:
     assert not is_closed(after)
     assert after.leaving == Leaving()
     assert after.safety.equipment_restored is None
+
+
+REGISTERS = ArrivalThing(
+    id="registers",
+    label="Registers sealed",
+    seals=("tests.*.setup.supplies_sealed", "tests.*.setup.returns_sealed"),
+    source="s",
+    status="memory",
+)
+VENTS = ArrivalThing(
+    id="vents",
+    label="Fresh air",
+    grave=True,
+    seals=("tests.*.setup.fresh_air_sealed",),
+    source="s",
+    status="memory",
+)
+
+
+def sealed_test(system: str, supplies: float, returns: float, **others: object) -> LeakageTest:
+    setup = SetUp(supplies_sealed=seals(supplies), returns_sealed=seals(returns), **others)
+    return LeakageTest(key=f"t{system}{supplies}", system=system, setup=setup)
+
+
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        (item(item="registers", changed=YesNo.NO), "not listed as changed, but 15 were sealed"),
+        (item(item="filter", changed=YesNo.NO), "not listed as changed, but 15 were sealed"),
+        (item(item="registers", seals_on=seals(12)), "only 12 seals are listed, but 15 were put"),
+        (item(item="registers", seals_on=seals(15)), ""),
+        (item(item="registers", changed=YesNo.YES), ""),
+        (item(item="registers", changed=YesNo.NO, explained="New film stays on"), ""),
+    ],
+)
+def test_that_registers_sealed_for_tests_are_asked_for(row: ArrivalItem, told: str) -> None:
+    # 8 + 1 on the first system, 6 + 0 on the second; the retest seals the same ones again.
+    tests = (sealed_test("s1", 8, 1), sealed_test("s2", 6, 0), sealed_test("s1", 8, 0))
+    found = tuple(left_sealed(Job(arrival=(row,), tests=tests), (REGISTERS,)))
+    assert [told in one.what for one in found] == ([True] if told else [])
+    assert all(one.level is Level.CHECK for one in found)
+
+
+def test_that_a_vent_left_sealed_is_grave() -> None:
+    job = Job(arrival=(item(),), tests=(sealed_test("s1", 0, 0, fresh_air_sealed=YesNo.YES),))
+    (found,) = left_sealed(job, (REGISTERS, VENTS))
+    assert (found.level, found.path) == (Level.STOP, "arrival")
+    assert "not listed as changed, but sealed for a test" in found.what
+
+
+def test_that_a_closed_list_opens_again_when_a_test_seals_something() -> None:
+    shut = closed(job_of(item(changed=YesNo.NO)), "Kim Example", "2026-04-09T15:20")
+    again = shut.model_copy(update={"tests": (*shut.tests, sealed_test("s1", 8, 1))})
+    assert not consistent(shut, again).leaving.closed_by
+    plain = shut.model_copy(update={"tests": (*shut.tests, LeakageTest(key="t9"))})
+    assert consistent(shut, plain).leaving.closed_by
+
+
+def test_that_a_thing_cannot_count_seals_in_a_field_that_is_not_of_a_test() -> None:
+    with pytest.raises(ValueError, match=r"safety\.gas_smell"):
+        ArrivalThing(id="x", label="x", seals=("safety.gas_smell",), source="s", status="memory")

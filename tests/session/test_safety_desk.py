@@ -170,7 +170,8 @@ def test_that_the_list_cannot_be_closed_until_each_row_is_put_back_or_explained(
     editor.enter(f"{at['registers']}.seals_off", "12")
     assert desk.close_list(editor, "Kim  Example", NOW) == ()
     assert (
-        desk.closing_words(editor) == "Closed by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40."
+        desk.closing_words(editor)
+        == "Confirmed by Kim Example, Mar\N{NO-BREAK SPACE}11, 2026, 08:40."
     )
     assert editor.job.safety.equipment_restored == "no"
     editor.enter(f"{at['registers']}.seals_off", "10")
@@ -223,3 +224,23 @@ def test_that_raised_carbon_monoxide_is_told_at_its_field(
         assert found is not None
         assert "9 ppm or more" in found.text
         assert "licensed technician" in found.text
+
+
+def test_that_the_list_cannot_be_closed_while_registers_are_sealed_that_it_does_not_tell_of(
+    editor: Editor,
+):
+    desk.start_list(editor)
+    desk.rest_unchanged(editor)
+    editor.add_row("tests")
+    editor.enter("tests.0.setup.supplies_sealed", "11")
+    editor.enter("tests.0.setup.returns_sealed", "1")
+    (problem,) = desk.close_list(editor, "Kim Example", NOW)
+    at = next(n for n, row in enumerate(editor.job.arrival) if row.item == "registers")
+    assert problem.path == f"arrival.{at}.changed"
+    assert "12 were sealed for the tests" in problem.what
+    assert desk.closing_words(editor) == ""
+    editor.choose(f"arrival.{at}.changed", "yes")
+    editor.enter(f"arrival.{at}.seals_on", "12")
+    editor.choose(f"arrival.{at}.undone", "yes")
+    editor.enter(f"arrival.{at}.seals_off", "12")
+    assert desk.close_list(editor, "Kim Example", NOW) == ()

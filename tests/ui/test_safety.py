@@ -116,7 +116,7 @@ def test_that_the_list_is_filled_ticked_off_and_closed(bench: Workbench) -> None
     assert "Pilots and burners: changed, and not put back." in leave.closing.message.text
     bench.bridge.choose(f"{burners}.undone", "yes")
     leave.closing.close_list.click()
-    assert leave.closing.words.text().startswith("Closed by Kim Example, ")
+    assert leave.closing.words.text().startswith("Confirmed by Kim Example, ")
     leave.closing.reopen.click()
     assert leave.closing.words.isHidden()
 

@@ -73,9 +73,9 @@ class CloseCard(Card):
         self._bridge = bridge
         self.name = PlainLine(name=_("Name"))
         self.name.returnPressed.connect(self._close)
-        self.close_list = Command(_("Close the list"))
+        self.close_list = Command(_("Confirm with this name"))
         self.close_list.clicked.connect(self._close)
-        self.reopen = Command(_("Open it again"))
+        self.reopen = Command(_("Take the confirmation back"))
         self.reopen.clicked.connect(self._reopen)
         self.words = Words()
         self.message = Notice()
@@ -91,7 +91,7 @@ class CloseCard(Card):
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        column.addWidget(Words(_("Close the list"), Size.HEADING))
+        column.addWidget(Words(_("Confirm how the house is left"), Size.HEADING))
         column.addLayout(row)
         column.addWidget(self.message)
 

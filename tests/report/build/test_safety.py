@@ -64,8 +64,10 @@ def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper: 
     text = words(build(paper, report_input(job)))
     assert "12 on, 12 off" in text
     assert "Not put back: The furnace is on again." in text
-    assert "List closed by Sam Example, Apr 9, 2026, 15:20." in text
-    assert "The list was not closed." in words(build(paper, report_input(reopened(job))))
+    assert "Confirmed by Sam Example, Apr 9, 2026, 15:20." in text
+    assert "Nobody confirmed how the house was left." in words(
+        build(paper, report_input(reopened(job)))
+    )
 
 
 def test_that_appliances_stand_in_the_technical_record(technical: Template):
