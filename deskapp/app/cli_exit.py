@@ -20,10 +20,12 @@ class Exit(IntEnum):
 
 EXIT_WORDS = {
     Exit.DONE: N_(
-        "done; for verdict: every system of every job meets its limits, and no safety stop is open"
+        "done; for verdict: every system of every job meets its limits, no safety stop is open, "
+        "and no danger was gone past that is not cleared"
     ),
     Exit.NOT_MET: N_(
-        "verdict: a limit is not met, there is no verdict, or a safety stop is open; "
+        "verdict: a limit is not met, there is no verdict, a safety stop is open, or a danger was "
+        "gone past that is not cleared; "
         "check: something is not in order"
     ),
     Exit.USAGE: N_("the command was not understood, or there is no screen for the window"),

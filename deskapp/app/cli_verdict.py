@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_start import open_shelf, preferences_for, say, tell
 from deskapp.domain.result import Verdict
-from deskapp.session.job_status import open_dangers
+from deskapp.session.job_status import dangers
 from deskapp.session.use_cases import JobFileProblem, open_job
 from deskapp.session.verdict_words import verdict_json, verdict_text
 
@@ -45,9 +45,12 @@ def run(options: Namespace) -> Exit:
 
 
 def _exit_of(editor: Editor) -> Exit:
-    """Return how a job ends the command; leakage that passes is not all while a stop is open."""
+    """Return how a job ends the command; leakage that passes is not all while a danger lasts.
+
+    A stop that somebody acknowledged counts too: it was gone past, not cleared.
+    """
     is_met = editor.assessment.verdict is Verdict.PASS
-    return Exit.DONE if is_met and not open_dangers(editor.findings) else Exit.NOT_MET
+    return Exit.DONE if is_met and not dangers(editor.findings) else Exit.NOT_MET
 
 
 def _print_text(path: Path, editor: Editor, *, first: bool, several: bool) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import time
+from collections import Counter
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -216,6 +217,32 @@ def matching(
         for line in lines
         if (status is None or (line.status is status and not line.problem)) and line.holds(words)
     )
+
+
+def names_of(lines: Iterable[JobLine]) -> dict[str, str]:
+    """Return what each job is called, by its path; those called alike are told apart by their file.
+
+    Where that is not enough the folder stands before the file, and then all of its path.
+    """
+    paths = {line.path: Path(line.path) for line in lines}
+    plain = {line.path: paths[line.path].name if line.problem else line.name for line in lines}
+    names = dict(plain)
+    for tail in (_file_of, _file_in_folder, str):
+        often = Counter(names.values())
+        names |= {
+            path: _("{job} (file {file})").format(job=plain[path], file=tail(paths[path]))
+            for path, name in names.items()
+            if often[name] > 1
+        }
+    return names
+
+
+def _file_of(path: Path) -> str:
+    return path.name
+
+
+def _file_in_folder(path: Path) -> str:
+    return f"{path.parent.name}/{path.name}"
 
 
 def due_words(line: JobLine, today: date) -> str:

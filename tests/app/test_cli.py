@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -13,7 +14,12 @@ import pytest
 
 from deskapp.archive import job_file
 from deskapp.domain.choices import YesNo
+from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.job import Job
+from deskapp.session.editor import Editor
+from deskapp.session.resources import load_shelf
+from deskapp.session.safety_desk import acknowledge
+from deskapp.session.settings import Preferences
 
 Run = Callable[..., Any]
 
@@ -135,6 +141,26 @@ def test_that_an_open_safety_stop_ends_with_one_and_is_told(
     (plain,) = json.loads((ran := run("verdict", "--json", samples / "larkspur")).out)
     assert (ran.code, plain["safety"]) == (0, {"open": [], "acknowledged": []})
     assert "safety stop is open" in " ".join(run("--help").out.split())
+
+
+def test_that_a_danger_gone_past_ends_with_one_until_it_is_cleared(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    job = job_file.read(samples / "larkspur").job
+    shelf = load_shelf(resources_folder(), templates_folder())
+    editor = Editor(job, shelf, Preferences())
+    editor.choose("safety.gas_smell", "yes")
+    now, why = datetime(2026, 3, 11, 8, 40), "Valve shut by the gas company"
+    assert acknowledge(editor, "gas_smell", "Kim Example", why, now) == ()
+    path = tmp_path / "smelled.ductjob"
+    job_file.write(path, editor.job, {})
+    ran = run("verdict", path)
+    assert ran.code == 1
+    assert "Gas was smelled. Acknowledged by Kim Example, not cleared" in ran.out
+    assert "gone past that is not cleared" in " ".join(run("--help").out.split())
+    editor.choose("safety.gas_smell", "no")
+    job_file.write(path, editor.job, {})
+    assert run("verdict", path).code == 0
 
 
 def test_that_one_bad_file_never_stops_the_rest_and_the_worst_code_counts(

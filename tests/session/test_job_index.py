@@ -348,3 +348,30 @@ def test_that_what_is_due_is_told() -> None:
     assert due_words(JobLine(path="a", calibration_due=today), today) == ""
     ready = JobLine(path="a", status=JobStatus.READY, calibration_due=today - timedelta(1))
     assert due_words(ready, today) == "", "a job that is done needs no instrument any more"
+
+
+def line(path: str, **given: str) -> JobLine:
+    return JobLine(path=path, changed=1, **given)
+
+
+def test_that_jobs_called_alike_are_told_apart_by_file_then_by_folder() -> None:
+    found = job_index.names_of(
+        (
+            line("/jobs/a/one.ductjob", number="J-1", title="Maple"),
+            line("/jobs/a/two.ductjob", number="J-1", title="Maple"),
+            line("/jobs/a/three.ductjob", number="J-2", title="Maple"),
+            line("/jobs/b/same.ductjob", title="Lot"),
+            line("/jobs/c/same.ductjob", title="Lot"),
+            line("/x/b/same.ductjob", title="Lot"),
+            line("/jobs/b/bad.ductjob", problem="damaged", title="Lot"),
+        )
+    )
+    assert list(found.values()) == [
+        "J-1 Maple (file one.ductjob)",
+        "J-1 Maple (file two.ductjob)",
+        "J-2 Maple",
+        "Lot (file /jobs/b/same.ductjob)",
+        "Lot (file c/same.ductjob)",
+        "Lot (file /x/b/same.ductjob)",
+        "bad.ductjob",
+    ]

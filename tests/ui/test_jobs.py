@@ -16,7 +16,8 @@ from deskapp.archive import job_file
 from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
 from deskapp.session.editor import Editor
-from deskapp.session.job_index import JobIndex
+from deskapp.session.job_index import JobIndex, JobLine
+from deskapp.session.job_status import JobStatus
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.jobs.jobs_dialog import JobsDialog
@@ -270,3 +271,32 @@ def test_that_a_photo_of_another_job_is_told_when_the_job_is_opened_and_saved(
     (folder / "first.ductjob").rename(folder / "renamed.ductjob")
     furniture.files.save()
     qtbot.waitUntil(lambda: "J-1 (file renamed.ductjob)" in told(), timeout=10_000)
+
+
+def test_that_a_danger_gone_past_stands_in_the_status_of_a_job(dialog: JobsDialog) -> None:
+    model = dialog.table.jobs
+    told = ("Gas was smelled. Acknowledged by Kim Example, not cleared",)
+    plain = JobLine(path="/a.ductjob", changed=1, status=JobStatus.READY)
+    past = plain.model_copy(update={"path": "/b.ductjob", "dangers": told})
+    still = past.model_copy(update={"path": "/c.ductjob", "status": JobStatus.STOPPED})
+    model.show_lines((plain, past, still))
+    assert [shown(dialog, row)[4] for row in range(3)] == [
+        "ready",
+        "ready, danger not cleared",
+        "safety stop is open",
+    ]
+    icons = [model.index(row, 4).data(Qt.ItemDataRole.DecorationRole) for row in range(3)]
+    pictures = [icon.pixmap(16).toImage() for icon in icons]
+    assert pictures[0] != pictures[1] != pictures[2], "no sign of a job that is done"
+
+
+def test_that_jobs_of_the_same_name_can_be_told_apart_in_the_list(dialog: JobsDialog) -> None:
+    alike = [
+        JobLine(path=f"/jobs/{file}.ductjob", changed=1, number="J-1", title="Maple")
+        for file in ("spring", "fall")
+    ]
+    dialog.table.jobs.show_lines(alike)
+    assert [shown(dialog, row)[0] for row in range(2)] == [
+        "J-1 Maple (file spring.ductjob)",
+        "J-1 Maple (file fall.ductjob)",
+    ]

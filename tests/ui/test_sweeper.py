@@ -68,9 +68,7 @@ def test_that_the_interpreter_itself_would_take_it_apart_in_the_other_thread(
     assert ends != [threading.get_ident()]
 
 
-def test_that_it_is_taken_apart_in_the_thread_of_the_window(
-    qtbot: QtBot, sweeper: Sweeper
-) -> None:
+def test_that_it_is_taken_apart_in_the_thread_of_the_window(qtbot: QtBot, sweeper: Sweeper) -> None:
     ends = knot_that_tells()
     dispatcher = Dispatcher("Trying")
     with qtbot.waitSignal(dispatcher.done):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from deskapp.i18n import _
-from deskapp.session.job_index import JobLine, due_words
+from deskapp.session.job_index import JobLine, due_words, names_of
 from deskapp.ui.jobs.job_reader import JobReader
 from deskapp.ui.jobs.job_table import state_words
 
@@ -88,7 +88,7 @@ class JobLists(QObject):
         start = self._window.start
         if self._window.stack.currentWidget() is not start:
             return
-        today = date.today()
+        today, names = date.today(), names_of(lines)
         start.describe_recent(
             {
                 str(Path(line.path)): f"{line.name} · {state_words(line)}"
@@ -97,7 +97,7 @@ class JobLists(QObject):
             }
         )
         due = [
-            (line.path, due_words(line, today), line.name)
+            (line.path, due_words(line, today), names[line.path])
             for line in sorted(lines, key=lambda line: (not line.dangers, not line.retests))
         ]
         told = [

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
@@ -10,7 +9,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from deskapp.i18n import N_, _
-from deskapp.session.job_index import JobLine, due_words
+from deskapp.session.job_index import JobLine, due_words, names_of
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.theme import scaled
@@ -39,7 +38,15 @@ def state_words(line: JobLine) -> str:
         return _("not reachable now")
     if line.problem:
         return _("cannot be read") if line.changed else _("no longer there")
-    return _(STATUS_WORDS[line.status])
+    words = _(STATUS_WORDS[line.status])
+    if is_uncleared(line):
+        return _("{status}, danger not cleared").format(status=words)
+    return words
+
+
+def is_uncleared(line: JobLine) -> bool:
+    """Say whether somebody went past a danger of the job that is not cleared."""
+    return bool(line.dangers) and line.status is not JobStatus.STOPPED
 
 
 class JobModel(QAbstractTableModel):
@@ -50,9 +57,11 @@ class JobModel(QAbstractTableModel):
         self._today = today
         self._table = table
         self.lines: Sequence[JobLine] = ()
+        self._names: dict[str, str] = {}
 
     def show_lines(self, lines: Sequence[JobLine]) -> None:
         """Show these jobs; where they are the same ones, known better now, nothing moves."""
+        self._names = names_of(lines)
         if [line.path for line in lines] == [line.path for line in self.lines]:
             self.lines = lines
             if lines:
@@ -87,7 +96,8 @@ class JobModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return "\n".join(part for part in (self._text(line, column), line.path) if part)
         if role == Qt.ItemDataRole.DecorationRole and column == _STATUS:
-            glyph = Glyph.STOP if line.problem else _GLYPHS[line.status]
+            glyph = Glyph.CHECK if is_uncleared(line) else _GLYPHS[line.status]
+            glyph = Glyph.STOP if line.problem else glyph
             glyph = Glyph.NONE if line.is_away else glyph
             return icon_of(glyph, self._table, scaled(16, self._table.font()))
         return None
@@ -96,7 +106,7 @@ class JobModel(QAbstractTableModel):
         if line.problem and column not in (0, _STATUS):
             return ""
         texts = (
-            Path(line.path).name if line.problem else line.name,
+            self._names.get(line.path, ""),
             line.address,
             line.owner,
             line.permit,

@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from deskapp.i18n import _, ngettext
+from deskapp.session.job_index import names_of
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
@@ -86,7 +87,7 @@ class ReportsDialog(EntryDialog):
         lines = self._selected if self.form.selected.isChecked() else self._listed
         jobs = tuple(Path(line.path) for line in lines)
         self._count, self._folder, self._is_issuing = len(jobs), wish.folder, wish.issued
-        self.list.begin({line.path: line.name for line in lines})
+        self.list.begin(names_of(lines))
         self.middle.setCurrentWidget(self.list)
         self.message.say(Glyph.PAPER, "", _("Making the reports. You can go on working meanwhile."))
         self.run.start(jobs, wish.folder, partial(self._desk.batch, wish))
