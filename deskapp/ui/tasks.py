@@ -120,7 +120,8 @@ def run_beside(
 ) -> None:
     """Compute `work` in another thread, in the language spoken here.
 
-    `over` is called in this thread, with the outcome and the exception, as long as there is `asker`.
+    `over` is called in this thread, with the outcome and the exception, as long as there is
+    `asker`.
     """
     Mailbox.of_app().send(_Errand(work, asker, over))
 
