@@ -9,7 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from deskapp.app.cli_exit import Exit
-from deskapp.app.cli_issue import NotUsableError, batch_for, handing_for, tell_issue
+from deskapp.app.cli_issue import (
+    NotUsableError,
+    batch_for,
+    handing_for,
+    how_to_go_on,
+    tell_issue,
+)
 from deskapp.app.cli_report import EXITS, KINDS, look_for, make_folder
 from deskapp.app.cli_start import tell, tell_findings
 from deskapp.i18n import _, ngettext
@@ -75,7 +81,7 @@ def _sum_up(outcomes: list[Outcome], count: int, *, as_json: bool) -> None:
     for one in bad:
         tell(f"{one.job}")
         for trouble in one.troubles:
-            tell(f"  {trouble.text}")
+            tell(f"  {trouble.text} {how_to_go_on(trouble.code)}".rstrip())
 
 
 def _as_data(outcomes: list[Outcome], count: int) -> dict[str, Any]:

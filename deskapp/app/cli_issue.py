@@ -13,6 +13,7 @@ from deskapp.app.cli_start import open_shelf, preferences_for, tell
 from deskapp.i18n import _, language
 from deskapp.session import own_templates
 from deskapp.session.batch_papers import Batch, Handing
+from deskapp.session.papers_there import EXISTS, ISSUED, IfThere
 from deskapp.session.report_kinds import Naming, ReportKind
 
 if TYPE_CHECKING:
@@ -53,7 +54,17 @@ def batch_for(
         spoken=language(),
         naming=Naming(options.names),
         handing=handing,
+        if_there=IfThere.REPLACE if options.replace else IfThere.REPLACE_DRAFTS,
     )
+
+
+def how_to_go_on(code: str) -> str:
+    """Return what can be typed to go on after a file was left as it is; else nothing."""
+    ways = {
+        EXISTS: _("Add --replace to write over it, or name another folder with --out."),
+        ISSUED: _("Name another folder with --out."),
+    }
+    return ways.get(code, "")
 
 
 def tell_issue(made: MadeReport) -> None:

@@ -10,7 +10,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from deskapp.app.cli_exit import Exit
-from deskapp.app.cli_issue import NotUsableError, batch_for, handing_for, tell_issue
+from deskapp.app.cli_issue import (
+    NotUsableError,
+    batch_for,
+    handing_for,
+    how_to_go_on,
+    tell_issue,
+)
 from deskapp.app.cli_start import (
     branding_file,
     open_shelf,
@@ -22,6 +28,7 @@ from deskapp.app.cli_start import (
 from deskapp.i18n import _
 from deskapp.session import branding, own_templates
 from deskapp.session.batch_papers import draw_papers, write_papers
+from deskapp.session.papers_there import EXISTS, ISSUED, called, why_kept
 from deskapp.session.report_kinds import Naming
 from deskapp.session.report_names import free_file, report_file
 from deskapp.session.reports import (
@@ -59,6 +66,8 @@ EXITS = {
     "changed": Exit.STOPPED,
     "template": Exit.UNREADABLE,
     "write": Exit.UNWRITABLE,
+    EXISTS: Exit.UNWRITABLE,
+    ISSUED: Exit.UNWRITABLE,
     "not-recorded": Exit.UNWRITABLE,
 }
 
@@ -91,7 +100,8 @@ def run(options: Namespace) -> Exit:
         else:
             kinds = _kinds(options.kind, opened)
             named = partial(report_file, naming=Naming(options.names))
-            worst = max(worst, _make(opened, kinds, folder, look, named, taken))
+            made = _make(opened, kinds, folder, look, named, taken, replace=options.replace)
+            worst = max(worst, made)
     return worst
 
 
@@ -114,7 +124,7 @@ def _issue(options: Namespace, look: BrandingFile, handing: Handing) -> Exit:
             tell_issue(made)
             print(made.path)
         for trouble in outcome.troubles:
-            tell(trouble.text)
+            tell(" ".join((trouble.text, how_to_go_on(trouble.code))).strip())
             worst = max(worst, EXITS.get(trouble.code, Exit.UNWRITABLE))
     return worst
 
@@ -179,6 +189,8 @@ def _make(
     look: BrandingFile,
     named: Callable[[Job, Path, ReportKind], str],
     taken: set[Path],
+    *,
+    replace: bool,
 ) -> Exit:
     own = own_templates.chosen(settings_folder(), editor.preferences.own_templates)
     order = order_reports(editor, look, date.today(), own=own)
@@ -186,6 +198,11 @@ def _make(
     for kind in kinds:
         source = editor.path or Path()
         target = free_file(folder / named(editor.job, source, kind), taken, over=True)
+        kept = why_kept(target, None if replace else called(editor.job))
+        if kept is not None:
+            tell(" ".join((kept[1], how_to_go_on(kept[0]))))
+            worst = max(worst, Exit.UNWRITABLE)
+            continue
         try:
             made = make_report(order, kind, target)
         except ReportProblem as problem:

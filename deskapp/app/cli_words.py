@@ -139,6 +139,14 @@ def _add_making(parser: ArgumentParser) -> None:
             "(default: job)"
         ),
     )
+    parser.add_argument(
+        "--replace",
+        action="store_true",
+        help=_(
+            "write over files of the same names; without it only over drafts of the same job. An "
+            "issued report is never written over"
+        ),
+    )
     _add_issue(parser)
     parser.add_argument(
         "--branding", metavar="FILE", type=Path, help=_("branding file with company and logo")

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from deskapp.i18n import _
 from deskapp.session.issuing import DrawnIssue, Standing, drawn_issue, next_issue, write_issue
+from deskapp.session.papers_there import IfThere, called, why_kept
 from deskapp.session.report_kinds import Naming, ReportKind
 from deskapp.session.report_names import free_file, report_file
 from deskapp.session.reports import (
@@ -57,8 +58,8 @@ class Batch:
 
     `kinds` are the reports wanted, None for all there are for a job; `spoken` is the language of
     the program, and `own` are the company's templates by kind. With `handing` each report is
-    issued. Files of the same names that were there before are written over only if `over`, and
-    never by an issue.
+    issued. `if_there` says what becomes of files of the same names that were there before; an
+    issue is never written over them.
     """
 
     shelf: Shelf
@@ -70,16 +71,17 @@ class Batch:
     spoken: str = ""
     naming: Naming = Naming.JOB
     handing: Handing | None = None
-    over: bool = True
+    if_there: IfThere = IfThere.REPLACE
 
 
 class Trouble(NamedTuple):
     """Why papers of a job are missing.
 
     `code` is that of ReportProblem, or ``unreadable`` for the job, ``failed`` for a fault of the
-    program and ``ended`` where the system ended the process that worked on it. Of issues it may
-    also be ``issued`` (nothing has changed since), ``by``, ``reason``, ``no-file``, ``in-use``,
-    ``changed`` and ``not-recorded``.
+    program and ``ended`` where the system ended the process that worked on it; ``exists`` and
+    ``issued-there`` tell of a file that was there and stays. Of issues it may also be ``issued``
+    (nothing has changed since), ``by``, ``reason``, ``no-file``, ``in-use``, ``changed`` and
+    ``not-recorded``.
     """
 
     code: str
@@ -98,12 +100,14 @@ class Outcome:
 class Drawn(NamedTuple):
     """The papers of one job and the names of their files, not written yet.
 
-    `stamp` is the digest of the job's file they were drawn from.
+    `stamp` is the digest of the job's file they were drawn from, `called` what tells the job from
+    others.
     """
 
     papers: tuple[tuple[str, ReportKind, DrawnReport | DrawnIssue], ...] = ()
     troubles: tuple[Trouble, ...] = ()
     stamp: str = ""
+    called: tuple[str, ...] = ()
 
 
 def draw_papers(path: Path, batch: Batch) -> Drawn:
@@ -119,14 +123,14 @@ def draw_papers(path: Path, batch: Batch) -> Drawn:
             papers.append(_drawn(editor, path, kind, batch))
         except ReportProblem as problem:
             troubles.append(Trouble(problem.code, problem.text))
-    return Drawn(tuple(papers), tuple(troubles), editor.stamp)
+    return Drawn(tuple(papers), tuple(troubles), editor.stamp, called(editor.job))
 
 
 def write_papers(path: Path, drawn: Drawn, folder: Path, batch: Batch, taken: set[Path]) -> Outcome:
     """Write what was drawn of the job at `path` into `folder`; names in `taken` are not used."""
     if batch.handing is not None and drawn.papers:
         return _handed_out(path, drawn, folder, batch, taken)
-    return _written(path, drawn, folder, taken, over=batch.over)
+    return _written(path, drawn, folder, taken, batch.if_there)
 
 
 def _drawn(
@@ -160,11 +164,18 @@ def _refuse(editor: Editor, kind: ReportKind, handing: Handing) -> None:
         raise ReportProblem("reason", text)
 
 
-def _written(path: Path, drawn: Drawn, folder: Path, taken: set[Path], *, over: bool) -> Outcome:
+def _written(
+    path: Path, drawn: Drawn, folder: Path, taken: set[Path], if_there: IfThere
+) -> Outcome:
     made: list[MadeReport] = []
     troubles = list(drawn.troubles)
     for name, kind, paper in drawn.papers:
-        target = free_file(folder / name, taken, over=over)
+        target = free_file(folder / name, taken, over=if_there is not IfThere.NUMBER)
+        name_wanted = drawn.called if if_there is IfThere.REPLACE_DRAFTS else None
+        kept = why_kept(target, name_wanted)
+        if kept is not None:
+            troubles.append(Trouble(*kept))
+            continue
         try:
             made.append(_write(paper, kind, target))
         except ReportProblem as problem:
@@ -195,7 +206,7 @@ def _handed_out(path: Path, drawn: Drawn, folder: Path, batch: Batch, taken: set
         if editor.stamp != drawn.stamp:
             words = _("{file} was changed meanwhile. Nothing was issued; try it once more.")
             return _refused(path, drawn, "changed", words.format(file=path.name))
-        return _recorded(editor, _written(path, drawn, folder, taken, over=False))
+        return _recorded(editor, _written(path, drawn, folder, taken, IfThere.NUMBER))
     finally:
         let_go(editor)
 

@@ -186,10 +186,13 @@ def drawn_issue(
 
 
 def write_issue(drawn: DrawnIssue, target: Path) -> Issued:
-    """Write a report that is drawn. Raises ReportProblem where that does not work."""
+    """Write a report that is drawn; never over another issue. Raises ReportProblem."""
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
+    from deskapp.session.papers_there import why_kept
 
+    if kept := why_kept(target):
+        raise ReportProblem(*kept)
     try:
         write_whole(target, drawn.data)
     except JobFileProblem as problem:

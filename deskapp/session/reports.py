@@ -41,9 +41,8 @@ _LONGEST_NAME = 80
 class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
     """A report cannot be made.
 
-    `code` is ``stops``, ``template``, ``no-retest`` or ``write``; `text` tells a person
-    why, and `findings` are
-    the stops to mend first.
+    `code` is ``stops``, ``template``, ``no-retest``, ``write`` or ``issued-there``; `text` tells a
+    person why, and `findings` are the stops to mend first.
     """
 
     def __init__(self, code: str, text: str, findings: tuple[Finding, ...] = ()) -> None:
@@ -269,10 +268,13 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
 
 
 def write_report(drawn: DrawnReport, target: Path) -> MadeReport:
-    """Write a report that is drawn. Raises ReportProblem where that does not work."""
+    """Write a report that is drawn; never over one that was issued. Raises ReportProblem."""
     from deskapp.archive.job_file import JobFileProblem
     from deskapp.archive.safe_write import write_whole
+    from deskapp.session.papers_there import why_kept
 
+    if kept := why_kept(target):
+        raise ReportProblem(*kept)
     try:
         write_whole(target, drawn.data)
     except JobFileProblem as problem:

@@ -292,6 +292,7 @@ class Desk:
         from deskapp.i18n import language
         from deskapp.session import own_templates
         from deskapp.session.batch_papers import Batch, Handing
+        from deskapp.session.papers_there import IfThere
         from deskapp.session.settings import Language
         from deskapp.session.signing_key import open_kept
 
@@ -311,7 +312,7 @@ class Desk:
             spoken=language(),
             naming=wish.naming,
             handing=handing,
-            over=wish.over,
+            if_there=IfThere.REPLACE if wish.over else IfThere.NUMBER,
         )
 
     def key_owner(self) -> str:

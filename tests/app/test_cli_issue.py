@@ -69,6 +69,22 @@ def test_that_pictures_stay_in_the_job_when_it_is_recorded(
     assert job_file.read(path).photos == read.photos != {}
 
 
+@pytest.mark.parametrize("command", ["report", "batch"])
+@pytest.mark.parametrize("more", [(), ("--replace",)])
+def test_that_an_issued_report_is_never_written_over(
+    run: Run, job: Path, out: Path, command: str, more: tuple[str, ...]
+) -> None:
+    assert run("report", job, "--out", out, *ISSUE).code == 0
+    issued = (out / "J-0003 homeowner issue 1.pdf").rename(out / "J-0003 homeowner.pdf")
+    before = issued.read_bytes()
+    what = job if command == "report" else job.parent
+    ran = run(command, what, "--out", out, "--kind", "homeowner", *more)
+    assert ran.code == 5
+    assert "holds a report that was issued. It is never written over." in ran.err
+    assert "--out" in ran.err
+    assert issued.read_bytes() == before
+
+
 def test_that_nothing_is_issued_twice_unchanged(run: Run, job: Path, out: Path) -> None:
     run("report", job, "--out", out, *ISSUE)
     before = job.read_bytes()

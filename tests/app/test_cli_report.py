@@ -87,6 +87,44 @@ def test_that_two_jobs_with_one_number_get_files_of_their_own(
     assert len(list(tmp_path.glob("*.pdf"))) == 2
 
 
+def test_that_a_report_of_another_job_is_written_over_only_with_replace(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    read, out = job_file.read(samples / "crossover"), tmp_path / "out"
+    site = read.job.site.model_copy(update={"address": "9 Other Road"})
+    job_file.write(tmp_path / "one.ductjob", read.job, read.photos)
+    job_file.write(
+        tmp_path / "two.ductjob", read.job.model_copy(update={"site": site}), read.photos
+    )
+    words = ("--kind", "homeowner", "--out", out)
+    (made,) = printed_paths(run("report", tmp_path / "one.ductjob", *words).out)
+    first = made.read_bytes()
+    ran = run("report", tmp_path / "two.ductjob", *words)
+    assert (ran.code, ran.out) == (5, "")
+    assert "J-0003 homeowner.pdf is there already, and is no draft of this job" in ran.err
+    assert "--replace" in ran.err
+    assert made.read_bytes() == first
+    comment = read.job.model_copy(update={"comments": "Seen once more"})
+    job_file.write(tmp_path / "one.ductjob", comment, read.photos)
+    assert run("report", tmp_path / "one.ductjob", *words).code == 0, "a draft of the same job"
+    second = made.read_bytes()
+    assert second != first
+    assert run("report", tmp_path / "two.ductjob", *words, "--replace").code == 0
+    assert made.read_bytes() not in (first, second)
+
+
+def test_that_a_file_that_is_no_report_is_left_alone_without_replace(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    letter = tmp_path / "J-0003 homeowner.pdf"
+    letter.write_bytes(b"%PDF-1.4 a letter")
+    words = ("report", samples / "crossover", "--kind", "homeowner", "--out", tmp_path)
+    assert run(*words).code == 5
+    assert letter.read_bytes() == b"%PDF-1.4 a letter"
+    assert run(*words, "--replace").code == 0
+    assert letter.read_bytes() != b"%PDF-1.4 a letter"
+
+
 def test_that_a_job_named_after_a_bare_sample_is_taken_as_a_job(
     run: Run, samples: Path, tmp_path: Path
 ) -> None:

@@ -82,7 +82,7 @@ def test_that_all_jobs_listed_get_reports_and_the_bad_one_is_told_and_led_to(
     assert names(tmp_path / "out") == ["a homeowner.pdf", "b homeowner.pdf"]
     assert dialog.message.text == "2 reports were made. 1 job lacks something: it comes first."
     first, *others = dialog.list.as_text().split("\n\n")
-    assert first.startswith("bad\nNot made: ") and "bad.ductjob is damaged" in first
+    assert first.startswith("bad.ductjob\nNot made: ") and "bad.ductjob is damaged" in first
     made = [one.splitlines()[1] for one in sorted(others)]
     assert made == ["Made: a homeowner.pdf", "Made: b homeowner.pdf"]
     opened: list[Path] = []
