@@ -119,13 +119,12 @@ class Opening(QObject):
             self._words_of_qt = words
 
     def _furnish(self, desk: Desk) -> None:
-        from deskapp.session import use_cases
         from deskapp.ui.furnish import Furniture
         from deskapp.ui.tasks import run_beside
 
         self._sweeper.keep_loaded()
         self.window.get_ready(Furniture(self.window, desk))
-        run_beside(use_cases.load_reports, self, _over)
+        run_beside(load_rest, self, _over)
 
     def _rescue(self) -> bool:
         furniture = self.window.furniture
@@ -147,6 +146,15 @@ class Opening(QObject):
 
 def _over(_outcome: object, _problem: object) -> None:
     """Let what was loaded ahead stand; a problem shows where it is needed."""
+
+
+def load_rest() -> None:
+    """Load what no page needs: what makes the reports, and all that can be opened."""
+    from deskapp.session import use_cases
+    from deskapp.ui.load_ahead import load_ahead
+
+    use_cases.load_reports()
+    load_ahead()
 
 
 def load_desk(folder: Path, data: Path) -> Desk:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.fields.plain_line import tell_whole, whole_tip
+from deskapp.ui.fields.plain_line import show_tip, wants_tip, whole_tip
 from deskapp.ui.theme import GRID, scaled
 
 
@@ -70,7 +70,7 @@ class FoldButton(QToolButton):
 
     def event(self, event: QEvent) -> bool:
         """Tell what is cut."""
-        return tell_whole(self, event, self.tip_text) or super().event(event)
+        return show_tip(self, event, self.tip_text) if wants_tip(event) else super().event(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the arrow where the fields below begin, and the words beside it."""

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
-from deskapp.ui.fields.plain_line import tell_whole, whole_tip
+from deskapp.ui.fields.plain_line import show_tip, wants_tip, whole_tip
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ class Choices(QComboBox):
 
     def event(self, event: QEvent) -> bool:
         """Tell what is cut."""
-        return tell_whole(self, event, self.tip_text) or super().event(event)
+        return show_tip(self, event, self.tip_text) if wants_tip(event) else super().event(event)
 
     def sizeHint(self) -> QSize:
         """Be as tall as every other field, and as wide as is wished for."""

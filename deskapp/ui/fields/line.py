@@ -21,8 +21,8 @@ _SAME_WINDOW = Qt.FocusReason.ActiveWindowFocusReason
 def is_job_undo(event: QEvent) -> bool:
     """Say whether the keys pressed are those of undo or redo, which belong to the whole job."""
     return (
-        event.type() == QEvent.Type.ShortcutOverride
-        and isinstance(event, QKeyEvent)
+        isinstance(event, QKeyEvent)
+        and event.type() == QEvent.Type.ShortcutOverride
         and (
             event.matches(QKeySequence.StandardKey.Undo)
             or event.matches(QKeySequence.StandardKey.Redo)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypeGuard
+
 from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QHelpEvent
 from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
@@ -11,10 +13,16 @@ _OWN = 4
 """What the line keeps free of itself at both ends."""
 
 
-def tell_whole(widget: QWidget, event: QEvent, tip: str) -> bool:
-    """Show `tip` if this is the moment for it; say whether it is."""
-    if event.type() != QEvent.Type.ToolTip or not isinstance(event, QHelpEvent):
-        return False
+def wants_tip(event: QEvent) -> TypeGuard[QHelpEvent]:
+    """Say whether a tip is asked for.
+
+    Asked of every event of every field: its class is cheap to look at, its type is not.
+    """
+    return isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip
+
+
+def show_tip(widget: QWidget, event: QHelpEvent, tip: str) -> bool:
+    """Show `tip` where it was asked for; say that this was done."""
     QToolTip.showText(event.globalPos(), tip, widget)
     return True
 
@@ -43,7 +51,7 @@ class PlainLine(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Tell what is cut."""
-        return tell_whole(self, event, self.tip_text) or super().event(event)
+        return show_tip(self, event, self.tip_text) if wants_tip(event) else super().event(event)
 
     def minimumSizeHint(self) -> QSize:
         """Stay tall enough for a comfortable click."""
