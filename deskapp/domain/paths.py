@@ -7,6 +7,7 @@ one, so keeping many versions is cheap.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from pydantic import BaseModel
@@ -66,21 +67,32 @@ def split_row(row_path: str) -> tuple[str, int]:
 
 
 def expand(record: BaseModel, pattern: str) -> Iterator[tuple[str, Any]]:
-    """Yield each place that `pattern` fits, with its value; ``*`` stands for every row."""
-    yield from _expanded(record, pattern.split("."), "")
+    """Yield each place that `pattern` fits, with its value; ``*`` stands for every row.
+
+    Asked hundreds of times for each change of a job, so it goes from level to level in a loop.
+    """
+    found: list[tuple[str, object]] = [("", record)]
+    for part in _parts(pattern):
+        if part == "*":
+            found = [
+                (f"{path}{position}.", row)
+                for path, rows in found
+                for position, row in enumerate(cast("tuple[object, ...]", rows))
+            ]
+        else:
+            found = [(f"{path}{part}.", _inside(here, part, path + part)) for path, here in found]
+    for path, value in found:
+        yield path[:-1], value
 
 
-def _expanded(here: object, parts: list[str], so_far: str) -> Iterator[tuple[str, Any]]:
-    if not parts:
-        yield so_far, here
-        return
-    first, rest = parts[0], parts[1:]
-    prefix = f"{so_far}." if so_far else ""
-    if first == "*":
-        for position, row in enumerate(cast("tuple[object, ...]", here)):
-            yield from _expanded(row, rest, f"{prefix}{position}")
-    else:
-        yield from _expanded(_inside(here, first, prefix + first), rest, prefix + first)
+@cache
+def _parts(pattern: str) -> tuple[str, ...]:
+    return tuple(pattern.split("."))
+
+
+@cache
+def _names(kind: type[BaseModel]) -> frozenset[str]:
+    return frozenset(kind.model_fields)
 
 
 def _inside(here: object, part: str, path: str) -> object:
@@ -88,7 +100,7 @@ def _inside(here: object, part: str, path: str) -> object:
         rows = cast("tuple[object, ...]", here)
         if part.isdecimal() and int(part) < len(rows):
             return rows[int(part)]
-    elif isinstance(here, BaseModel) and part in type(here).model_fields:
+    elif isinstance(here, BaseModel) and part in _names(type(here)):
         return cast("object", getattr(here, part))
     raise KeyError(f"there is nothing at {part} in {path}")
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from enum import StrEnum
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap, QPixmapCache, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from deskapp.session.colors import Colors
@@ -80,15 +80,21 @@ def pixmap_of(
 ) -> QPixmap:
     """Return `glyph` as a picture of `side` points for a screen with pixel ratio `ratio`.
 
-    `ink` replaces the color the glyph has by itself, `ground` that of the card it stands on.
+    `ink` replaces the color the glyph has by itself, `ground` that of the card it stands on. One
+    that was drawn is kept for the next time.
     """
+    color, behind = ink or color_of(glyph, colors), ground or colors.card
+    pixmap = QPixmap()
+    key = f"{glyph} {side} {ratio} {color} {behind}"
+    if QPixmapCache.find(key, pixmap):
+        return pixmap
     pixmap = QPixmap(QSize(round(side * ratio), round(side * ratio)))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
-    color = QColor(ink or color_of(glyph, colors))
-    paint_glyph(painter, QRectF(0, 0, side, side), glyph, color, QColor(ground or colors.card))
+    paint_glyph(painter, QRectF(0, 0, side, side), glyph, QColor(color), QColor(behind))
     painter.end()
+    QPixmapCache.insert(key, pixmap)
     return pixmap
 
 
