@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from deskapp.domain.choices import CHOICE_LABELS, YesNo
 from deskapp.domain.fields import field_at
@@ -12,7 +13,7 @@ from deskapp.domain.limit import LimitRow
 from deskapp.domain.measured import si_of
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.limits.digits import written
 from deskapp.units.convert import exact_in
 
@@ -112,20 +113,26 @@ CONDITIONS: tuple[Condition, ...] = (metric, stage, work, air_handler, inside, a
 
 
 def _one_of(allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str) -> Answer | None:
-    if not allowed:
-        return None
-    if given is None:
-        return missing(path)
-    wanted = _(" or ").join(_choice(choice) for choice in allowed)
-    return _answer(path, given in allowed, wanted, _choice(given))
+    return _held_against(allowed, given, path, language()) if allowed else None
 
 
 def yes_or_no(wanted: bool, given: YesNo | None, path: str) -> Answer:
     """Hold the answer `given` to a yes-or-no field against the one `wanted`."""
+    return _held_against((YesNo.YES if wanted else YesNo.NO,), given, path, language())
+
+
+@lru_cache(maxsize=4096)
+def _held_against(
+    allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str, _language: str
+) -> Answer:
+    """Say whether `given` is one of those allowed, in words that are kept for the next row.
+
+    A list of all limits asks this thousands of times, and there are few different answers.
+    """
     if given is None:
         return missing(path)
-    wish = YesNo.YES if wanted else YesNo.NO
-    return _answer(path, given is wish, _choice(wish), _choice(given))
+    wanted = _(" or ").join(_choice(choice) for choice in allowed)
+    return _answer(path, given in allowed, wanted, _choice(given))
 
 
 def _choice(choice: StrEnum) -> str:

@@ -23,7 +23,7 @@ from deskapp.limits.own import OwnLimitProblem as OwnLimitProblem
 from deskapp.session.resources import LIMITS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
     from pathlib import Path
 
     from deskapp.domain.limit import Edition
@@ -40,9 +40,9 @@ def likely_limits(editor: Editor, home: str = "") -> tuple[Candidate, ...]:
     return candidates(editor.shelf.editions, editor.job, home)
 
 
-def why_likely(editor: Editor, home: str = "") -> str:
+def why_likely(editor: Editor, likely: Sequence[Candidate], home: str = "") -> str:
     """Return why the first of the likely limits stands there, where that is a guess."""
-    return why_first(likely_limits(editor, home), editor.job, home)
+    return why_first(likely, editor.job, home)
 
 
 def explained(editor: Editor, system_key: str, outcome: LimitOutcome) -> tuple[ExplainLine, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt, QTimer
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -46,6 +46,37 @@ class Building:
             self._is_over = next(self._pieces, _END) is _END
         finally:
             self._is_at_work = False
+
+
+class InTurns(QObject):
+    """Builds something by itself, one piece in each turn of the event loop."""
+
+    def __init__(self, parent: QObject, pieces: Pieces) -> None:
+        super().__init__(parent)
+        self._building = Building(pieces)
+        self._turn = QTimer(self)
+        self._turn.setInterval(0)
+        self._turn.timeout.connect(self._do_one)
+        self._turn.start()
+
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing is left to build."""
+        return self._building.is_over
+
+    def complete(self) -> None:
+        """Build all that is left now: somebody needs it whole."""
+        while not self.is_over and not self._building.is_at_work:
+            self._do_one()
+
+    def _do_one(self) -> None:
+        try:
+            self._building.go_on()
+        except BaseException:
+            self._turn.stop()
+            raise
+        if self.is_over:
+            self._turn.stop()
 
 
 def come_up(part: QWidget) -> None:

@@ -157,7 +157,7 @@ class LimitCard(Card):
         dialog = LimitChooser(
             lambda: likely_limits(editor, home),
             self.window(),
-            why=lambda: why_likely(editor, home),
+            why=lambda found: why_likely(editor, found, home),
         )
         dialog.picked.connect(self._bridge.choose_limit)
         dialog.open()

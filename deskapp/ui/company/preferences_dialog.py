@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from deskapp.i18n import _
 from deskapp.session.preference_form import Entry, PreferenceField
+from deskapp.ui.building import FIELDS_IN_A_PIECE, at_once
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.dialogs.room import give_room
@@ -32,7 +33,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
     from pathlib import Path
 
     from deskapp.domain.finding import Finding
@@ -188,15 +189,30 @@ class PreferencesDialog(EntryDialog):
     ) -> None:
         """Show `fields` with their `values`; `links` stand below the fields of their section."""
         super().__init__("", parent)
-        self.rows: dict[str, PreferenceRow] = {}
-        self.links: list[Command] = []
+        self._rows: dict[str, PreferenceRow] = {}
+        self._links: list[Command] = []
         self.remark = Words(size=Size.SMALL, muted=True)
-        self._area: QScrollArea | None = None
+        self._area = scrolled()
+        self.column.addWidget(self._area, 1)
         self._close = Command("", main=True)
         self._close.clicked.connect(self.accept)
-        self.fill(fields, values, defaults, links)
         self.foot(self.remark, (self._close,))
+        self._say_frame()
         give_room(self, 720, 640)
+        inside = QWidget()
+        self.fill_in_turns(self._fill(inside, fields, values, defaults, links))
+
+    @property
+    def rows(self) -> dict[str, PreferenceRow]:
+        """All preferences by name."""
+        self.complete()
+        return self._rows
+
+    @property
+    def links(self) -> list[Command]:
+        """The buttons below the preferences of their section."""
+        self.complete()
+        return self._links
 
     def fill(
         self,
@@ -206,30 +222,33 @@ class PreferencesDialog(EntryDialog):
         links: Sequence[Link],
     ) -> None:
         """Show all this in the language in use now, in place of what is shown."""
+        self.complete()
         before, held = self._area, self.focusWidget()
-        self.setWindowTitle(_("Preferences"))
-        self._close.setText(_("Close"))
-        self.say(_("Each change holds at once and is kept."))
-        self.rows, self.links = {}, []
-        self._area = scrolled(self._cards(fields, values, defaults, links))
-        if before is None:
-            self.column.insertWidget(0, self._area, 1)
-            return
+        self._say_frame()
+        self._rows, self._links = {}, []
+        self._area = scrolled()
         distance = before.verticalScrollBar().value()
         self.column.replaceWidget(before, self._area)
+        at_once(self._fill(QWidget(), fields, values, defaults, links))
         put_focus_back(held, [(before, self._area)])
         before.hide()
         before.deleteLater()
         scroll_to(self._area, distance)
 
-    def _cards(
+    def _say_frame(self) -> None:
+        self.setWindowTitle(_("Preferences"))
+        self._close.setText(_("Close"))
+        self.say(_("Each change holds at once and is kept."))
+
+    def _fill(
         self,
+        inside: QWidget,
         fields: Sequence[PreferenceField],
         values: Mapping[str, object],
         defaults: Mapping[str, object],
         links: Sequence[Link],
-    ) -> QWidget:
-        inside = QWidget()
+    ) -> Iterator[None]:
+        """Make the cards in `inside`, a few rows in each piece."""
         cards = QVBoxLayout(inside)
         cards.setContentsMargins(0, 0, GRID, 0)
         cards.setSpacing(2 * GRID)
@@ -242,12 +261,15 @@ class PreferencesDialog(EntryDialog):
             for field in fields:
                 if field.section == section:
                     column.addWidget(self._row(field, values, defaults))
+                    if len(self._rows) % FIELDS_IN_A_PIECE == 0:
+                        yield
             for link in links:
                 if link.section == section:
                     column.addWidget(self._link(link))
             cards.addWidget(card)
         cards.addStretch(1)
-        return inside
+        yield
+        self.put_in(self._area, inside)
 
     def say(self, text: str) -> None:
         """Say something at the foot."""
@@ -258,7 +280,7 @@ class PreferencesDialog(EntryDialog):
     ) -> PreferenceRow:
         row = PreferenceRow(field, values[field.name], defaults[field.name])
         row.chosen.connect(self.chosen)
-        self.rows[field.name] = row
+        self._rows[field.name] = row
         return row
 
     def _link(self, link: Link) -> QWidget:
@@ -271,6 +293,6 @@ class PreferencesDialog(EntryDialog):
             self.say(link.act() or "")
 
         button.clicked.connect(act)
-        self.links.append(button)
+        self._links.append(button)
         box.setLayout(HeadRow(Words(link.help, Size.SMALL, muted=True), (button,)))
         return box

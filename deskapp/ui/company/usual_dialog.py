@@ -19,7 +19,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.domain.finding import Finding
     from deskapp.domain.job import Job
@@ -38,24 +38,8 @@ class UsualDialog(EntryDialog):
         self._parts: list[FieldSheet | LimitCard] = []
         why = _("New jobs begin with these entries. Jobs already made stay as they are.")
         self.column.addWidget(Words(why, muted=True))
-        inside = QWidget()
-        cards = QVBoxLayout(inside)
-        cards.setContentsMargins(0, 0, GRID, 0)
-        cards.setSpacing(2 * GRID)
-        for section in USUAL_SECTIONS:
-            card = Card()
-            column = QVBoxLayout(card)
-            column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
-            sheet = FieldSheet(self.bridge, section, _(section.title))
-            sheet.bind(f"{section.list_path}.0" if section.list_path else "")
-            column.addWidget(sheet)
-            self._parts.append(sheet)
-            cards.addWidget(card)
-        self.limits = LimitCard(self.bridge)
-        self._parts.append(self.limits)
-        cards.addWidget(self.limits)
-        cards.addStretch(1)
-        self.column.addWidget(scrolled(inside), 1)
+        self._area = scrolled()
+        self.column.addWidget(self._area, 1)
         self.message = Notice(Size.BODY)
         self.column.addWidget(self.message)
         self.save = Command(_("Save"), main=True)
@@ -65,11 +49,44 @@ class UsualDialog(EntryDialog):
         self.foot(Words(), (cancel, self.save))
         self.bridge.changed.connect(self._refresh)
         give_room(self, 900, 660)
+        self.fill_in_turns(self._fill())
 
     @property
     def sheets(self) -> list[FieldSheet]:
         """The sections of fields."""
+        self.complete()
         return [part for part in self._parts if isinstance(part, FieldSheet)]
+
+    @property
+    def limits(self) -> LimitCard:
+        """The limits new jobs are judged by."""
+        self.complete()
+        return self._limits
+
+    def _fill(self) -> Iterator[None]:
+        """Make the sections, a few fields in each piece, and the limits below them."""
+        inside = QWidget()
+        cards = QVBoxLayout(inside)
+        cards.setContentsMargins(0, 0, GRID, 0)
+        cards.setSpacing(2 * GRID)
+        for section in USUAL_SECTIONS:
+            card = Card()
+            cards.addWidget(card)
+            sheet = FieldSheet(self.bridge, section, _(section.title), in_pieces=True)
+            sheet.setParent(card)
+            yield from sheet.build()
+            column = QVBoxLayout(card)
+            column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
+            column.addWidget(sheet)
+            sheet.bind(f"{section.list_path}.0" if section.list_path else "")
+            self._parts.append(sheet)
+            yield
+        self._limits = LimitCard(self.bridge)
+        self._parts.append(self._limits)
+        cards.addWidget(self._limits)
+        cards.addStretch(1)
+        yield
+        self.put_in(self._area, inside)
 
     def tell(self, findings: Sequence[Finding]) -> None:
         """Say what there is to say about the entries kept."""

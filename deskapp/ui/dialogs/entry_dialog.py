@@ -8,20 +8,25 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from deskapp.ui.building import InTurns
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.theme import GRID
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from deskapp.ui.building import Pieces
+
 
 class EntryDialog(QDialog):
-    """The frame of such a dialog."""
+    """The frame of such a dialog. One that holds much opens empty and is filled at once after."""
 
     def __init__(self, title: str, parent: QWidget | None) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
+        self._foot: list[QPushButton] = []
+        self._filling: InTurns | None = None
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         self.column.setSpacing(2 * GRID)
@@ -41,12 +46,36 @@ class EntryDialog(QDialog):
 
     def foot(self, left: QWidget, buttons: Sequence[QPushButton]) -> None:
         """Put `left` and then the buttons in a last line."""
+        self._foot = list(buttons)
         for button in buttons:
             button.setAutoDefault(False)
         self.column.addLayout(HeadRow(left, buttons))
 
+    def fill_in_turns(self, pieces: Pieces) -> None:
+        """Let what the dialog holds be made in the next turns of the event loop."""
+        self._filling = InTurns(self, pieces)
 
-def scrolled(inside: QWidget) -> QScrollArea:
+    def complete(self) -> None:
+        """Make all that is not made yet: somebody needs the whole dialog."""
+        if self._filling is not None:
+            self._filling.complete()
+
+    def put_in(self, area: QScrollArea, inside: QWidget) -> None:
+        """Put what was made into its place: for the Tab key before the foot, where it begins."""
+        area.setWidget(inside)
+        inside.show()
+        last = self.previousInFocusChain() or inside
+        for button in self._foot:
+            QWidget.setTabOrder(last, button)
+            last = button
+        is_new = self._filling is not None and not self._filling.is_over
+        if is_new and self.focusWidget() in (None, *self._foot):
+            inside.setFocus(Qt.FocusReason.OtherFocusReason)
+            inside.nextInFocusChain()
+            self.focusNextChild()
+
+
+def scrolled(inside: QWidget | None = None) -> QScrollArea:
     """Return `inside` in a frame that scrolls up and down and has no border."""
     area = QScrollArea()
     area.setWidgetResizable(True)
@@ -54,5 +83,6 @@ def scrolled(inside: QWidget) -> QScrollArea:
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
     area.viewport().setAutoFillBackground(False)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(inside)
+    if inside is not None:
+        area.setWidget(inside)
     return area

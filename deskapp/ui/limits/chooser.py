@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.building import InTurns, at_once
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
@@ -21,7 +22,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.session.limits_desk import Candidate
 
@@ -42,11 +43,11 @@ class LimitChooser(QDialog):
         parent: QWidget | None,
         *,
         to_copy: bool = False,
-        why: Callable[[], str] = str,
+        why: Callable[[Sequence[Candidate]], str] = lambda _found: "",
     ) -> None:
         """Offer what `candidates` returns; with `to_copy` one is picked to make a copy of.
 
-        `why` tells what the order rests on where it is a guess.
+        `why` tells what their order rests on where it is a guess.
         """
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -78,9 +79,13 @@ class LimitChooser(QDialog):
         self.list.itemActivated.connect(self._take)
         self.take.clicked.connect(self._take)
         self.add_one.clicked.connect(self._take_one)
-        self._fill()
+        self._filling = InTurns(self, self._fill())
         give_room(self, 1040, 680)
         self.search.setFocus()
+
+    def complete(self) -> None:
+        """List all limits now, where that is not done yet."""
+        self._filling.complete()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let the arrow keys move in the list while one types."""
@@ -121,17 +126,22 @@ class LimitChooser(QDialog):
         column.addLayout(halves, 1)
         column.addLayout(buttons)
 
-    def _fill(self) -> None:
+    def _fill(self) -> Iterator[None]:
+        """List the limits; how each fits is worked out in a piece of its own."""
+        yield
         found = tuple(self._ask())
+        yield
         self._by_id = {candidate.edition.id: candidate for candidate in found}
         self.list.show_candidates(found)
-        why = self._why()
+        why = self._why(found)
         self.guess.setVisible(bool(why))
         if why:
             self.guess.say(Glyph.NOTE, _("Note"), why)
         self._narrow(self.search.text())
 
     def _narrow(self, text: str) -> None:
+        if not self._by_id:
+            return
         self.list.narrow(text)
         self._none.setVisible(not self.list.shown_ids)
 
@@ -150,6 +160,7 @@ class LimitChooser(QDialog):
             self.rows.addItem(_(row.title), row.id)
 
     def _take(self) -> None:
+        self.complete()
         if self.list.marked_id:
             self.picked.emit(self.list.marked_id, self.row_id)
             self.accept()
@@ -161,5 +172,5 @@ class LimitChooser(QDialog):
         self.picked.emit(taken.edition.id, self.row_id)
         self.remark.setText(_("Judged by: {name}").format(name=taken.edition.name))
         self.search.clear()
-        self._fill()
+        at_once(self._fill())
         self.search.setFocus()

@@ -26,6 +26,7 @@ def chooser(qtbot: QtBot, theme: object, editor: Editor) -> LimitChooser:
     with qtbot.waitActive(dialog):
         dialog.open()
         dialog.activateWindow()
+    dialog.complete()
     return dialog
 
 

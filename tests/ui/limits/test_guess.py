@@ -15,12 +15,14 @@ def test_that_a_guess_is_marked_with_its_reason(
     assert theme
     editor.enter("site.region", "")
     dialog = LimitChooser(
-        lambda: likely_limits(editor, "US"), None, why=lambda: why_likely(editor, "US")
+        lambda: likely_limits(editor, "US"), None, why=lambda found: why_likely(editor, found, "US")
     )
     qtbot.addWidget(dialog)
+    dialog.complete()
     assert not dialog.guess.isHidden()
     assert dialog.guess.text.startswith("Note: This order is a guess")
     assert "state or province" in dialog.guess.text
     plain = LimitChooser(lambda: likely_limits(editor), None)
     qtbot.addWidget(plain)
+    plain.complete()
     assert plain.guess.isHidden()

@@ -56,6 +56,7 @@ def test_that_a_limit_is_copied_through_the_list_of_limits(
     dialog.copy_button.click()
     chooser = dialog.findChildren(LimitChooser)[0]
     assert not chooser.add_one.isVisible()
+    chooser.complete()
     chooser.list.mark("iecc-2021")
     with qtbot.waitSignal(dialog.kept):
         chooser.take.click()
@@ -195,6 +196,7 @@ def test_that_the_menu_leads_to_both_and_a_new_limit_can_be_chosen_at_once(
     own.accept()
     window.commands.choose_limit.trigger()
     chooser = next(d for d in window.findChildren(LimitChooser) if d.isVisible())
+    chooser.complete()
     chooser.list.mark(file.edition.id)
     chooser.take.click()
     chosen = [limit.edition for limit in bench.bridge.editor.job.compliance.limits]
