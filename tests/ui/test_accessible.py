@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 from pytestqt.qtbot import QtBot
+from whole import make_whole
 
 from deskapp.session.colors import DARK, LIGHT, READABLE, Colors, contrast
 from deskapp.session.pages import PAGES
@@ -104,7 +105,7 @@ def dialog(
 ) -> Iterator[QDialog]:
     assert bench is furniture.bench
     DIALOGS[request.param](furniture)
-    QApplication.processEvents()
+    make_whole()
     shown = next(one for one in window.findChildren(QDialog) if one.isVisible())
     yield shown
     shown.close()
@@ -124,7 +125,7 @@ def test_that_a_dialog_opens_over_the_middle_of_its_window(
     room = window.screen().availableGeometry()
     window.setGeometry(room)
     DIALOGS[name](furniture)
-    QApplication.processEvents()
+    make_whole()
     shown = next(one for one in window.findChildren(QDialog) if one.isVisible())
     assert shown.isModal()
     off = shown.frameGeometry().center() - room.center()

@@ -28,6 +28,7 @@ from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QPlainTextEdit, QWidget
 from pytestqt.qtbot import QtBot
 from shiboken6 import isValid
+from whole import make_whole
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, pattern_of
@@ -348,7 +349,7 @@ def test_that_any_text_in_any_dialog_breaks_nothing(
     def work(texts: list[str], seed: int) -> None:
         with unbroken():
             DIALOGS[name](furniture)
-            QApplication.processEvents()
+            make_whole()
             dialog = shown_dialogs()[-1]
             hammer(dialog, cycle(texts), Random(seed))
             close_all_but()

@@ -16,6 +16,7 @@ import pytest
 from PySide6.QtCore import QSettings, QSize
 from PySide6.QtWidgets import QApplication, QDialog, QLabel, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
+from whole import make_whole
 
 from deskapp.catalog.files import PSEUDO
 from deskapp.i18n import ENGLISH, use_language
@@ -253,6 +254,7 @@ DIALOGS: dict[str, Callable[[Stage], None]] = {
 @pytest.mark.parametrize("name", DIALOGS)
 def test_that_a_dialog_fits(stage: Stage, name: str) -> None:
     DIALOGS[name](stage)
+    make_whole()
     settle()
     opened = [one for one in QApplication.topLevelWidgets() if isinstance(one, QDialog)]
     shown = [dialog for dialog in opened if dialog.isVisible()]

@@ -14,6 +14,7 @@ from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAccessible, QAction, QHelpEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QToolTip, QWidget
 from pytestqt.qtbot import QtBot
+from whole import make_whole
 
 from deskapp.session.pages import PAGES
 from deskapp.ui.fields.chosen_fields import Choices
@@ -83,7 +84,7 @@ def test_that_each_button_of_a_dialog_says_what_it_is(
 ) -> None:
     assert bench.isVisible()
     DIALOGS[name](furniture)
-    QApplication.processEvents()
+    make_whole()
     dialog = next(one for one in window.findChildren(QDialog) if one.isVisible())
     assert untold(dialog) == []
     dialog.close()

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout
 
 from deskapp.domain.finding import Finding
-from deskapp.i18n import _, ngettext
+from deskapp.i18n import N_, _, ngettext
 from deskapp.session.live.import_log import open_log
 from deskapp.session.live.mapping_memory import recall, remember
 from deskapp.session.live.placing import place_readings
@@ -17,6 +17,7 @@ from deskapp.ui.head_row import HeadRow
 from deskapp.ui.live.import_dialog import ImportDialog
 from deskapp.ui.live.kit import load_kit
 from deskapp.ui.live.live_dialog import LiveDialog
+from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.session.live.columns import ColumnMapping
+    from deskapp.session.live.import_log import TextLog
     from deskapp.session.live.watch import Plan
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.form import Chosen
@@ -48,9 +50,17 @@ class GaugeCard(Card):
         self.live.clicked.connect(self.read_live)
         title = Words(_("From a gauge"), Size.HEADING)
         column.addLayout(HeadRow(title, (self.file, self.live)))
+        self._reader = Dispatcher(N_("Reading a log"), self)
+        self._reader.done.connect(self._show_log)
+        self._reader.broken.connect(_fail)
         self._remark = Words(muted=True)
         column.addWidget(self._remark)
         self._say("")
+
+    @property
+    def is_reading(self) -> bool:
+        """Whether a log is being read."""
+        return self._reader.is_busy
 
     @property
     def remark(self) -> str:
@@ -97,12 +107,17 @@ class GaugeCard(Card):
         ask_log(self.window(), self.import_log)
 
     def import_log(self, path: Path) -> None:
-        """Import the log at `path` into the test shown."""
-        log, kit = open_log(path), self._kit()
+        """Import the log at `path` into the test shown, as soon as it is read."""
+        self._say(_("Reading {file}…").format(file=path.name))
+        self._reader.start(lambda: open_log(path))
+
+    def _show_log(self, log: TextLog | Finding) -> None:
+        """Ask which columns of a log hold what; say why where it is none."""
         if isinstance(log, Finding):
             self._say(log.text)
             return
-        if kit is None:
+        kit = self._kit()
+        if kit is None or self._position < 0:
             return
         list_path, serial = f"tests.{self._position}.readings", self._serial
         dialog = ImportDialog(
@@ -169,3 +184,8 @@ class GaugeCard(Card):
     def _say(self, text: str) -> None:
         self._remark.setText(text)
         self._remark.setVisible(bool(text))
+
+
+def _fail(error: Exception) -> None:
+    """Let an error nobody expects be told like any other."""
+    raise error

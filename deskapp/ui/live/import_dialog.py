@@ -16,17 +16,17 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.domain.finding import Finding
-from deskapp.i18n import N_, _, ngettext
+from deskapp.i18n import N_, _
 from deskapp.session.live.columns import ColumnUse, SampleField
-from deskapp.session.live.import_log import preview, reshaped, to_readings, to_samples
-from deskapp.session.live.live_words import reading_texts
-from deskapp.session.live.steadiness import averages
+from deskapp.session.live.import_log import preview, reshaped
+from deskapp.session.live.log_readings import LogReadings, LogWish, readings_of_log
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import labeled_row
 from deskapp.ui.marks import Notice
+from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Command, Size, Words
 from deskapp.units.numbers import NumberStyle
@@ -70,6 +70,10 @@ class ImportDialog(EntryDialog):
         super().__init__(_("Import {file}").format(file=log.name), parent)
         self.log = log
         self._preferences, self._rules, self._averaging = preferences, rules, averaging_time
+        self._reader = Dispatcher(N_("Making readings of a log"), self)
+        self._reader.done.connect(self._show_read)
+        self._reader.broken.connect(_fail)
+        self._wish: LogWish | None = None
         self.mapping: ColumnMapping | None = None
         self.readings: list[dict[str, str]] = []
         self.delimiter = Choices(fits=True)
@@ -101,13 +105,20 @@ class ImportDialog(EntryDialog):
         self.refresh()
         give_room(self, 940, 640)
 
+    @property
+    def is_reading(self) -> bool:
+        """Whether the log is being read with the columns as chosen."""
+        return self._reader.is_busy
+
     def refresh(self) -> None:
         """Read the log with the columns as chosen."""
         self.mapping, self.readings = None, []
+        self.remark.hide()
+        self.outcome.setText("")
         try:
             self.mapping = self.log.mapping(self._chosen())
         except ValueError:
-            self._tell(
+            self._warn(
                 _(
                     "Say which column holds the duct pressure. A column can hold one thing only, "
                     "and each needs a unit."
@@ -117,46 +128,28 @@ class ImportDialog(EntryDialog):
             self._read(self.mapping)
         for field, box in self.units.items():
             box.setEnabled(self.columns[field].currentData() is not None)
-        self.take.allow(bool(self.readings), _("No reading comes of these columns yet."))
+        self._allow()
         self._show_rows()
 
     def _read(self, mapping: ColumnMapping) -> None:
-        formatter = self._preferences.formatter
-        if self.average.isChecked():
-            samples, tally = to_samples(self.log, mapping)
-            captures = averages(samples, self._rules, self._averaging)
-            self.readings = [reading_texts(capture, formatter) for capture in captures]
-            words = ngettext(
-                "{n} average from {samples} samples.",
-                "{n} averages from {samples} samples.",
-                len(captures),
-            )
-            self.outcome.setText(words.format(n=len(captures), samples=len(samples)))
-            none = _("No stretch is steady for long enough. Turn averaging off to take each row.")
-            self._tell(tally.text or ("" if captures else none))
-            return
-        found = to_readings(self.log, mapping, self._preferences.number_style)
-        self.readings = [row.texts for row in found.rows]
-        words = ngettext(
-            "{n} reading, one for each row.", "{n} readings, one for each row.", len(found.rows)
-        )
-        self.outcome.setText(words.format(n=len(found.rows)))
-        left = ""
-        if found.left_out:
-            first = found.left_out[0]
-            words = ngettext(
-                "{n} row is left out, line {number}: {why}",
-                "{n} rows are left out; the first is line {number}: {why}",
-                len(found.left_out),
-            )
-            left = words.format(n=len(found.left_out), number=first.number, why=first.reason)
-        self._tell(left or self._doubt())
+        averaging = self._averaging if self.average.isChecked() else None
+        wish = LogWish(self.log, mapping, self._preferences, self._rules, averaging)
+        self._wish = wish
+        self.outcome.setText(_("Reading the rows…"))
+        self._reader.start(lambda: (wish, readings_of_log(wish)))
 
-    def _doubt(self) -> str:
-        """Say what a person should look at before trusting the columns."""
-        if not self.log.shape.is_sure:
-            return _("The marks between columns could be read in another way. Compare the rows.")
-        return " ".join(self.log.proposal().remarks)
+    def _show_read(self, read: tuple[LogWish, LogReadings]) -> None:
+        """Show what came of the log, unless the columns were chosen anew meanwhile."""
+        wish, made = read
+        if self.mapping is None or wish is not self._wish:
+            return
+        self.readings = made.readings
+        self.outcome.setText(made.outcome if made.readings else "")
+        self._warn(made.remark)
+        self._allow()
+
+    def _allow(self) -> None:
+        self.take.allow(bool(self.readings), _("No reading comes of these columns yet."))
 
     def _proposed(self) -> tuple[ColumnUse, ...]:
         return self.log.proposal().columns
@@ -191,7 +184,7 @@ class ImportDialog(EntryDialog):
         found = reshaped(self.log, str(mark), NumberStyle(style))
         if isinstance(found, Finding):
             self._show_shape()
-            self._tell(found.text)
+            self._warn(found.text)
             return
         self.log = found
         self._choose(self._proposed())
@@ -227,9 +220,7 @@ class ImportDialog(EntryDialog):
                 self.table.setItem(at, position, item)
         self.table.resizeColumnsToContents()
 
-    def _tell(self, text: str) -> None:
-        if self.mapping is None or not self.readings:
-            self.outcome.setText("")
+    def _warn(self, text: str) -> None:
         if text:
             self.remark.say(Glyph.CHECK, "", text)
         else:
@@ -269,3 +260,8 @@ class ImportDialog(EntryDialog):
         cancel.clicked.connect(self.reject)
         words = _("The columns are remembered for the gauge of this test, by its serial number.")
         self.foot(Words(words, muted=True), (cancel, self.take))
+
+
+def _fail(error: Exception) -> None:
+    """Let an error nobody expects be told like any other."""
+    raise error

@@ -35,13 +35,19 @@ def dialog_for(qtbot: QtBot, tmp_path: Path, text: str) -> ImportDialog:
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
     qtbot.addWidget(dialog)
     dialog.open()
+    read_whole(qtbot, dialog)
     return dialog
 
 
-def pick(dialog: ImportDialog, field: SampleField, position: int) -> None:
+def read_whole(qtbot: QtBot, one: ImportDialog | GaugeCard) -> None:
+    qtbot.waitUntil(lambda: not one.is_reading)
+
+
+def pick(qtbot: QtBot, dialog: ImportDialog, field: SampleField, position: int) -> None:
     box = dialog.columns[field]
     box.setCurrentIndex(box.findData(position))
     box.activated.emit(box.currentIndex())
+    read_whole(qtbot, dialog)
 
 
 def test_that_headings_choose_the_columns_and_commas_are_read(
@@ -66,12 +72,12 @@ def test_that_a_log_without_headings_asks_for_the_duct_pressure(
     dialog = dialog_for(qtbot, tmp_path, BARE)
     assert not dialog.take.isEnabled()
     assert "duct pressure" in dialog.remark.text
-    pick(dialog, SampleField.DUCT_PRESSURE, 1)
+    pick(qtbot, dialog, SampleField.DUCT_PRESSURE, 1)
     assert len(dialog.readings) == 3
-    pick(dialog, SampleField.FAN_SIGNAL, 1)
+    pick(qtbot, dialog, SampleField.FAN_SIGNAL, 1)
     assert not dialog.take.isEnabled()
     assert "one thing only" in dialog.remark.text
-    pick(dialog, SampleField.FAN_SIGNAL, 2)
+    pick(qtbot, dialog, SampleField.FAN_SIGNAL, 2)
     assert dialog.readings[0]["fan_signal"] == "31.5 Pa"
 
 
@@ -83,6 +89,9 @@ def test_that_a_recording_is_averaged_unless_told_otherwise(
     assert dialog.average.isChecked()
     assert 3 <= len(dialog.readings) <= 6
     dialog.average.setChecked(False)
+    assert dialog.readings == []
+    assert not dialog.take.isEnabled()
+    read_whole(qtbot, dialog)
     assert len(dialog.readings) == 60
 
 
@@ -94,29 +103,36 @@ def card(bench: Workbench) -> GaugeCard:
 
 
 def test_that_imported_readings_follow_the_last_one_and_columns_are_remembered(
-    bench: Workbench, card: GaugeCard, tmp_path: Path
+    bench: Workbench, card: GaugeCard, tmp_path: Path, qtbot: QtBot
 ) -> None:
     bench.bridge.enter("gauges.0.serial", "GA-17")
     path = tmp_path / "log.csv"
     path.write_text(BARE, encoding="utf-8")
     card.import_log(path)
+    assert card.remark == "Reading log.csv…"
+    read_whole(qtbot, card)
     dialog = bench.window().findChild(ImportDialog)
     assert dialog is not None
-    pick(dialog, SampleField.DUCT_PRESSURE, 1)
-    pick(dialog, SampleField.FAN_SIGNAL, 2)
+    pick(qtbot, dialog, SampleField.DUCT_PRESSURE, 1)
+    pick(qtbot, dialog, SampleField.FAN_SIGNAL, 2)
     dialog.take.click()
     held = bench.bridge.value_at("tests.0.readings")
     assert [reading.duct_pressure.si for reading in held[3:]] == [-25.1, -24.9, -25.0]
     assert "3 readings" in card.remark
     card.import_log(path)
+    read_whole(qtbot, card)
     again = bench.window().findChildren(ImportDialog)[-1]
     assert again.columns[SampleField.FAN_SIGNAL].currentData() == 2
+    read_whole(qtbot, again)
     assert again.take.isEnabled()
     again.reject()
 
 
-def test_that_a_file_that_is_no_log_is_told_on_the_page(card: GaugeCard, tmp_path: Path) -> None:
+def test_that_a_file_that_is_no_log_is_told_on_the_page(
+    card: GaugeCard, tmp_path: Path, qtbot: QtBot
+) -> None:
     path = tmp_path / "words.txt"
     path.write_text("nothing here but words\n", encoding="utf-8")
     card.import_log(path)
+    read_whole(qtbot, card)
     assert "cannot be taken in" in card.remark
