@@ -28,7 +28,7 @@ from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QPlainTextEdit, QWidget
 from pytestqt.qtbot import QtBot
 from shiboken6 import isValid
-from whole import make_whole
+from whole import build_whole, make_whole
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, pattern_of
@@ -79,6 +79,7 @@ def import_log(furniture: Furniture) -> None:
     rows = "".join(f"{n},-25.{n % 2},32\n" for n in range(60))
     log.write_text("time [s],duct pressure [Pa],fan signal [Pa]\n" + rows, encoding="utf-8")
     card_of(furniture, "readings", GaugeCard).import_log(log)
+    make_whole()
 
 
 def instruments(furniture: Furniture) -> InstrumentsDialog:
@@ -349,7 +350,7 @@ def test_that_any_text_in_any_dialog_breaks_nothing(
     def work(texts: list[str], seed: int) -> None:
         with unbroken():
             DIALOGS[name](furniture)
-            make_whole()
+            build_whole()
             dialog = shown_dialogs()[-1]
             hammer(dialog, cycle(texts), Random(seed))
             close_all_but()

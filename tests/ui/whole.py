@@ -12,6 +12,11 @@ def make_whole() -> None:
     """Let work beside the window end, and what is being built be built."""
     QApplication.processEvents()
     QThreadPool.globalInstance().waitForDone(20_000)
+    build_whole()
+
+
+def build_whole() -> None:
+    """Let what is being built be built."""
     QApplication.processEvents()
     for window in QApplication.topLevelWidgets():
         for building in window.findChildren(InTurns):
