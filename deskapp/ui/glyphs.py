@@ -7,7 +7,16 @@ from collections.abc import Callable
 from enum import StrEnum
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap, QPixmapCache, QPolygonF
+from PySide6.QtGui import (
+    QColor,
+    QIcon,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPixmap,
+    QPixmapCache,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QWidget
 
 from deskapp.session.colors import Colors

@@ -127,7 +127,9 @@ def setups(furniture: Furniture) -> Iterator[Step]:
     bench_of(furniture).bridge.undo()
 
 
-def dialog(name: str, show: Callable[[], object], opened: list[QDialog] | None = None) -> Iterator[Step]:
+def dialog(
+    name: str, show: Callable[[], object], opened: list[QDialog] | None = None
+) -> Iterator[Step]:
     """Open a dialog, and close it unless `opened` is to hold it."""
     before = shown_dialogs()
     yield Step(f"open {name}", show)
@@ -235,7 +237,9 @@ def jobs_listed(furniture: Furniture) -> Iterator[Step]:
     yield Step("filter jobs by a letter", lambda: shown.search.setText("1"))
     yield Step("filter jobs by another", lambda: shown.search.setText("12"))
     yield Step("filter jobs by status", lambda: shown.status.setCurrentIndex(1))
-    yield Step("filter jobs no longer", lambda: (shown.search.clear(), shown.status.setCurrentIndex(0)))
+    yield Step(
+        "filter jobs no longer", lambda: (shown.search.clear(), shown.status.setCurrentIndex(0))
+    )
     yield from dialog("reports of jobs", shown.reports.click)
 
 
@@ -249,7 +253,11 @@ def photos(furniture: Furniture) -> Iterator[Step]:
     mime = QMimeData()
     mime.setUrls([QUrl.fromLocalFile(str(file)) for file in files])
     drop = QDropEvent(
-        QPointF(5, 5), Qt.DropAction.CopyAction, mime, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+        QPointF(5, 5),
+        Qt.DropAction.CopyAction,
+        mime,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
     )
     yield Step("drop photos", partial(strip.dropEvent, drop))
     yield from dialog("a photo", lambda: strip.tiles[0].picture.click())
@@ -279,7 +287,17 @@ def colors(furniture: Furniture) -> Iterator[Step]:
 
 
 PARTS = (
-    pages, changes, setups, dialogs, instruments, sampling, helping, jobs_listed, photos, colors, files,
+    pages,
+    changes,
+    setups,
+    dialogs,
+    instruments,
+    sampling,
+    helping,
+    jobs_listed,
+    photos,
+    colors,
+    files,
 )
 
 

@@ -18,7 +18,9 @@ def make_whole() -> None:
 def build_whole() -> None:
     """Let what is being built be built."""
     QApplication.processEvents()
-    for window in QApplication.topLevelWidgets():
-        for building in window.findChildren(InTurns):
-            building.complete()
-    QApplication.processEvents()
+    tops = QApplication.topLevelWidgets()
+    built = [one for top in tops for one in top.findChildren(InTurns) if not one.is_over]
+    for building in built:
+        building.complete()
+    if built:
+        QApplication.processEvents()
