@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from deskapp.session.pages import PAGES
 from deskapp.session.report_kinds import ReportKind
-from deskapp.ui.dialogs.recover_dialog import RecoverDialog
 from deskapp.ui.form import RowGroup
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.instruments.earlier_card import EarlierCard, EarlierDialog
@@ -22,8 +21,9 @@ from deskapp.ui.instruments.own_card import OwnCard
 from deskapp.ui.jobs.jobs_dialog import JobsDialog
 from deskapp.ui.limits.sampling_dialog import SamplingDialog
 from deskapp.ui.live.gauge_card import GaugeCard
-from deskapp.ui.photos.cards import JobPhotosCard
+from deskapp.ui.main_window import MainWindow
 from deskapp.ui.photos.boards import SketchBoard
+from deskapp.ui.photos.cards import JobPhotosCard
 from deskapp.ui.photos.drawing_dialog import DrawingDialog
 from deskapp.ui.photos.signature_dialog import SignatureDialog
 from deskapp.ui.theme import Appearance
@@ -281,12 +281,15 @@ def files(furniture: Furniture) -> Iterator[Step]:
 
 def colors(furniture: Furniture) -> Iterator[Step]:
     """Light and dark."""
-    theme = bench_of(furniture).window().theme  # pyright: ignore
+    window = bench_of(furniture).window()
+    assert isinstance(window, MainWindow)
     for appearance in (Appearance.DARK, Appearance.LIGHT):
-        yield Step(f"appearance: {appearance.value}", partial(theme.choose, appearance))
+        yield Step(f"appearance: {appearance.value}", partial(window.theme.choose, appearance))
 
 
-PARTS = (
+Part = Callable[[Furniture], Iterator[Step]]
+
+PARTS: tuple[Part, ...] = (
     pages,
     changes,
     setups,
@@ -299,6 +302,7 @@ PARTS = (
     colors,
     files,
 )
+"""In the order in which they are done; pages come first, since all else is done on them."""
 
 
 def photo_files(folder: Path) -> list[Path]:
@@ -309,11 +313,11 @@ def photo_files(folder: Path) -> list[Path]:
         if not file.exists():
             picture = QImage(*PHOTO_SIZE, QImage.Format.Format_RGB32)
             picture.fill(QColor(20 * n, 120, 200))
-            picture.save(str(file), "JPEG", 80)
+            picture.save(str(file), quality=80)
     return made
 
 
-def many_jobs(furniture: Furniture) -> None:
+def big_jobs_folder(furniture: Furniture) -> None:
     """Put many jobs into the folder for jobs."""
     folder = furniture.desk.place_for_jobs()
     editor = bench_of(furniture).bridge.editor

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
     QHBoxLayout,
-    QScrollArea,
     QToolButton,
     QVBoxLayout,
     QWidget,
