@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.fields import field_at, label_of
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from deskapp.domain.job import Job
     from deskapp.session.settings import Preferences
 
+Record = TypeVar("Record", bound=Frozen)
+
 _LONGEST = 60
 _UNTOLD = frozenset({"issued", "key"})
 
@@ -23,7 +25,8 @@ _UNTOLD = frozenset({"issued", "key"})
 def changes_between(before: Job, after: Job, preferences: Preferences) -> tuple[str, ...]:
     """Return a few words for each field, row and picture that is different, in the order of a job.
 
-    Rows are compared by their place in the list. Values are shown in the preferred units.
+    Rows are compared by their place in the list; a row nothing is entered in counts as not there.
+    Values are shown in the preferred units.
     """
     old, new = dict(_entries(before)), dict(_entries(after))
     told: list[str] = []
@@ -58,11 +61,40 @@ def _entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, object]]:
 def _rows(rows: tuple[object, ...], path: str) -> Iterator[tuple[str, object]]:
     for position, row in enumerate(rows):
         place = f"{path}.{position}"
+        if isinstance(row, Frozen) and is_blank(row):
+            continue
         yield place, True
         if isinstance(row, Frozen):
             yield from _entries(row, f"{place}.")
         else:
             yield place, row
+
+
+def without_blank_rows(record: Record) -> Record:
+    """Return `record` without rows nothing is entered in, however deep they stand."""
+    changed: dict[str, object] = {}
+    for name in type(record).model_fields:
+        value: object = getattr(record, name)
+        if isinstance(value, Frozen):
+            kept: object = without_blank_rows(value)
+        elif isinstance(value, tuple):
+            rows = cast("tuple[object, ...]", value)
+            inner = (without_blank_rows(r) if isinstance(r, Frozen) else r for r in rows)
+            kept = tuple(row for row in inner if not (isinstance(row, Frozen) and is_blank(row)))
+        else:
+            continue
+        if kept != value:
+            changed[name] = kept
+    return record.model_copy(update=changed) if changed else record
+
+
+def is_blank(row: Frozen) -> bool:
+    """Say whether nothing is entered in a row: all but its key is as in a new record."""
+    return all(
+        getattr(row, name) == field.get_default(call_default_factory=True)
+        for name, field in type(row).model_fields.items()
+        if name != "key"
+    )
 
 
 def _is_field(path: str) -> bool:

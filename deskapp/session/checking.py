@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
-from deskapp.session.issuing import mark_of
+from deskapp.session.issuing import mark_of, tells_of
 from deskapp.session.long_work import LongWork
 from deskapp.session.page_words import lines_on, made_anew, only_in, plain
 from deskapp.session.report_kinds import KIND_WORDS
@@ -209,7 +209,7 @@ def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:
     if later:
         text = _("A later one takes its place: issue {n}.").format(n=later[-1].revision)
         yield Answer(Standing.BAD, text)
-    elif issue.mark == mark_of(job):
+    elif tells_of(issue, job):
         yield Answer(Standing.GOOD, _("It is the latest, and the job is as it was then."))
     else:
         text = _("It is the latest, but the job was changed since. Issue the report again.")

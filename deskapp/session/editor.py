@@ -206,14 +206,18 @@ class Editor:
         else:
             raise ValueError(f"{path} is typed, not chosen")
 
-    def add_row(self, list_path: str) -> str:
-        """Add a row at the end of a list and return its path."""
+    def add_row(self, list_path: str, merge: str = "") -> str:
+        """Add a row at the end of a list and return its path.
+
+        With `merge`, the path of a field, it is one step with what is entered there next.
+        """
         position = self.row_count(list_path)
         row = rows.new_row(self.job, list_path)
         row_path = f"{list_path}.{position}"
         self._record(
             paths.insert(self.job, list_path, position, row),
             lambda: _("add {row}").format(row=_lowered(label_of(row_path))),
+            merge,
         )
         return row_path
 

@@ -11,11 +11,12 @@ import hashlib
 import zlib
 from dataclasses import dataclass, replace
 from enum import Enum, auto
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from deskapp.domain.issue import Issue
 from deskapp.i18n import _
-from deskapp.session.changes import changes_between
+from deskapp.session.changes import changes_between, without_blank_rows
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.session.reports import ReportOrder, ReportProblem, drawn_report
@@ -58,7 +59,20 @@ def standing(job: Job, kind: ReportKind) -> Standing:
     issues = job.issues_of(kind.value)
     if not issues:
         return Standing.NONE
-    return Standing.CURRENT if issues[-1].mark == mark_of(job) else Standing.OVERTAKEN
+    return Standing.CURRENT if tells_of(issues[-1], job) else Standing.OVERTAKEN
+
+
+def tells_of(issue: Issue, job: Job) -> bool:
+    """Say whether an issue still tells of the job; a row nothing is entered in is no change."""
+    if issue.mark == mark_of(job):
+        return True
+    before = frozen_job(issue)
+    return before is not None and _entered(before) == _entered(job)
+
+
+def _entered(job: Job) -> Job:
+    """Return `job` without its issues, and without rows nothing is entered in."""
+    return without_blank_rows(job.model_copy(update={"issued": ()}))
 
 
 def mark_of(job: Job) -> str:
@@ -68,15 +82,20 @@ def mark_of(job: Job) -> str:
 
 def frozen_job(issue: Issue) -> Job | None:
     """Return the job as it was issued; None where the record does not hold it whole."""
+    return _unpacked(issue.frozen, issue.mark, issue.number)
+
+
+@lru_cache(maxsize=8)
+def _unpacked(frozen: str, mark: str, number: str) -> Job | None:
     from deskapp.archive.envelope import job_from_text
     from deskapp.archive.problems import JobFileProblem
 
     try:
         unpacker = zlib.decompressobj()
-        text = unpacker.decompress(base64.b64decode(issue.frozen, validate=True), _LARGEST)
-        if hashlib.sha256(text).hexdigest() != issue.mark:
+        text = unpacker.decompress(base64.b64decode(frozen, validate=True), _LARGEST)
+        if hashlib.sha256(text).hexdigest() != mark:
             return None
-        return job_from_text(text, issue.number)
+        return job_from_text(text, number)
     except (ValueError, zlib.error, JobFileProblem):
         return None
 

@@ -83,7 +83,10 @@ def is_issued(job: Job) -> bool:
     """Say whether some report that was handed out tells of the job as it is now."""
     if not job.issued:
         return False
-    from deskapp.session.issuing import mark_of
+    from deskapp.session.issuing import mark_of, tells_of
 
     now = mark_of(job)
-    return any(issue.mark == now for issue in job.issued)
+    if any(issue.mark == now for issue in job.issued):
+        return True
+    latest = {issue.kind: issue for issue in job.issued}
+    return any(tells_of(issue, job) for issue in latest.values())

@@ -44,6 +44,9 @@ class Bridge(QObject):
     begins to wait for a pause; `rested` when nothing waits any more.
     """
 
+    keeps_spare = True
+    """Whether a row may wait outside of the job until something is typed into it."""
+
     changed = Signal()
     typing = Signal()
     rested = Signal()
@@ -312,8 +315,17 @@ class Bridge(QObject):
         self.settle()
         return self._editor.redo()
 
+    def is_next_row(self, path: str) -> bool:
+        """Say whether the field at `path` would be in the row after the last one of a list."""
+        row, _dot, _field = path.rpartition(".")
+        list_path, _dot, position = row.rpartition(".")
+        return self.has(list_path) and position == str(self.row_count(list_path))
+
     def _take(self, path: str, text: str) -> None:
-        if not self.has(path):
+        is_new = bool(text.strip()) and self.is_next_row(path)
+        if is_new:
+            self._editor.add_row(path.rpartition(".")[0].rpartition(".")[0], path)
+        if not (is_new or self.has(path)):
             return
         self._entering = path
         try:

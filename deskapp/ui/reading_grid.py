@@ -67,6 +67,8 @@ class ReadingGrid(QWidget):
     """The rows of one list of the job; `remark` gives a word of result beside a row.
 
     One that only adds to rows made elsewhere takes none, and may name them and leave some out.
+    Where all cells are typed in, a row that is added stands here alone until something is typed
+    into it: the job never gets an empty one.
     """
 
     takes_rows = True
@@ -81,6 +83,7 @@ class ReadingGrid(QWidget):
         self._specs = [field_at(path) for path in fields]
         self._remark = remark
         self._rows: list[_Row] = []
+        self._spare: int | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
@@ -141,6 +144,7 @@ class ReadingGrid(QWidget):
     def bind(self, list_path: str) -> None:
         """Show and edit the rows of another list."""
         self.list_path = list_path
+        self._spare = None
         self.said.hide()
         name = list_path.rpartition(".")[2]
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
@@ -160,7 +164,9 @@ class ReadingGrid(QWidget):
 
     def refresh(self) -> None:
         """Show what the job holds."""
-        count = self._bridge.row_count(self.list_path)
+        if self._spare != self._bridge.row_count(self.list_path):
+            self._spare = None
+        count = self._count()
         while len(self._rows) < count:
             self._append()
         seen = 0
@@ -187,6 +193,10 @@ class ReadingGrid(QWidget):
         self._empty.setVisible(seen == 0)
         self._table.setVisible(seen > 0)
 
+    def _count(self) -> int:
+        """Return how many rows there are to type in, with the one that is not in the job yet."""
+        return self._bridge.row_count(self.list_path) + (self._spare is not None)
+
     def _share_out(self, count: int) -> None:
         """Give columns with long answers more of the width than those with short ones."""
         for at, spec in enumerate(self._specs):
@@ -210,8 +220,16 @@ class ReadingGrid(QWidget):
 
     def add_row(self) -> None:
         """Add a row and put the cursor into its first cell."""
-        path = self._bridge.add_row(self.list_path)
-        self.reveal(path)
+        self.reveal(self._new_row())
+
+    def _new_row(self) -> str:
+        """Offer one more row, in the job only where it cannot wait; return its path."""
+        self._bridge.settle()
+        if not (self._bridge.keeps_spare and all(isinstance(c, LineCell) for c in self.cells)):
+            return self._bridge.add_row(self.list_path)
+        self._spare = self._bridge.row_count(self.list_path)
+        self.refresh()
+        return f"{self.list_path}.{self._spare}"
 
     def _head(self) -> list[Words]:
         headings: list[Words] = []
@@ -273,7 +291,8 @@ class ReadingGrid(QWidget):
                 cell.bind(place)
             else:
                 cell.refresh()
-        row.remark.setText(self._remark(path) if self._remark is not None else "")
+        remark = self._remark if self._bridge.has(path) else None
+        row.remark.setText("" if remark is None else remark(path))
         self._tell(row)
 
     def _tell(self, row: _Row) -> None:
@@ -300,16 +319,16 @@ class ReadingGrid(QWidget):
         if not isinstance(cell, LineCell):
             return
         at, column = self._position_of(cell)
-        if at + 1 >= self._bridge.row_count(self.list_path):
+        if at + 1 >= self._count():
             if not cell.text() or not self.takes_rows:
                 return
-            self._bridge.add_row(self.list_path)
+            self._new_row()
         self._rows[at + 1].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
 
     def _step(self, rows: int, columns: int) -> None:
         at, column = self._position_of(self.sender())
         at, column = at + rows, column + columns
-        if 0 <= at < self._bridge.row_count(self.list_path) and 0 <= column < len(self._specs):
+        if 0 <= at < self._count() and 0 <= column < len(self._specs):
             self._rows[at].cells[column].setFocus(Qt.FocusReason.TabFocusReason)
 
     def _copy_down(self) -> None:
@@ -366,5 +385,16 @@ class ReadingGrid(QWidget):
         sender = self.sender()
         for at, row in enumerate(self._rows):
             if sender is row.remove or sender in row.cells:
+                if at == self._spare:
+                    self._drop_spare()
+                    return
                 self._bridge.remove_row(f"{self.list_path}.{at}")
                 return
+
+    def _drop_spare(self) -> None:
+        """Take away the row that is not in the job yet; the cursor goes to the one above."""
+        above = self._rows[max(self._count() - 2, 0)].cells[0]
+        self._spare = None
+        if above.path:
+            above.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.refresh()

@@ -339,3 +339,19 @@ def test_that_changes_are_told_in_the_words_of_the_form(editor: Editor) -> None:
 def test_that_an_issue_has_a_mark_to_read_aloud() -> None:
     issue = Issue(kind="x", revision=1, number="1", issued_on=FIRST, mark="0123456789abcdef" * 4)
     assert issue.short_mark == "0123 4567 89ab cdef"
+
+
+def test_that_an_empty_row_is_no_change_and_overtakes_nothing(
+    editor: Editor, tmp_path: Path
+) -> None:
+    issued(editor, tmp_path / "a.pdf")
+    before = editor.job
+    for list_path in ("tests.0.readings", "fans.0.rings", "arrival"):
+        editor.add_row(list_path)
+    assert editor.job != before
+    assert changes_between(before, editor.job, USUAL) == ()
+    assert standing(editor.job, CERTIFICATE) is Standing.CURRENT
+    last = editor.row_count("tests.0.readings") - 1
+    editor.enter(f"tests.0.readings.{last}.note", "gusty")
+    assert len(changes_between(before, editor.job, USUAL)) == 1
+    assert standing(editor.job, CERTIFICATE) is Standing.OVERTAKEN

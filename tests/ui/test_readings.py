@@ -33,16 +33,42 @@ def test_that_enter_goes_down_to_the_same_column_of_the_next_reading(
     assert cell(grid, 1, "fan_signal").hasFocus()
 
 
-def test_that_enter_in_a_filled_last_reading_adds_one_and_in_an_empty_one_does_not(
+def test_that_enter_in_a_filled_last_reading_offers_one_that_is_not_in_the_job_until_typed_in(
     grid: ReadingGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
+    before = bench.bridge.editor.job
     last = cell(grid, 2, "duct_pressure")
     last.setFocus()
     qtbot.keyClick(last, Qt.Key.Key_Return)
     added = cell(grid, 3, "duct_pressure")
     assert added.hasFocus()
     qtbot.keyClick(added, Qt.Key.Key_Return)
+    assert added.hasFocus(), "one empty row is enough"
+    qtbot.keyClick(added, Qt.Key.Key_Tab)
+    assert bench.bridge.editor.job is before, "nothing is stored, and nothing to undo"
+    added.setFocus()
+    qtbot.keyClicks(added, "-25.3")
+    assert bench.bridge.row_count("tests.0.readings") == 3
+    qtbot.keyClick(added, Qt.Key.Key_Return)
+    assert bench.bridge.value_at("tests.0.readings.3.duct_pressure").si == pytest.approx(-25.3)
+    assert cell(grid, 4, "duct_pressure").hasFocus()
     assert bench.bridge.row_count("tests.0.readings") == 4
+    bench.bridge.undo()
+    assert bench.bridge.editor.job is before, "row and entry are one step"
+    assert "tests.0.readings.4.duct_pressure" not in [one.path for one in grid.cells]
+
+
+def test_that_a_row_offered_and_not_wanted_goes_without_a_trace(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    before = bench.bridge.editor.job
+    grid.add_row()
+    offered = cell(grid, 3, "duct_pressure")
+    assert offered.hasFocus()
+    qtbot.keyClick(offered, Qt.Key.Key_Delete, Qt.KeyboardModifier.ControlModifier)
+    assert not offered.isVisible()
+    assert cell(grid, 2, "duct_pressure").hasFocus()
+    assert bench.bridge.editor.job is before
 
 
 def test_that_a_pasted_column_goes_down_and_is_one_step_to_undo(

@@ -63,6 +63,8 @@ class SheetBridge(Bridge):
     instruments never touch.
     """
 
+    keeps_spare = False
+
     def __init__(self, entries: Entries, parent: QObject | None = None) -> None:
         super().__init__(cast("Editor", entries), parent)
         self._entries = entries
