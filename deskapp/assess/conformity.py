@@ -19,7 +19,7 @@ from deskapp.domain.limit import (
 )
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import LimitOutcome, TestResult, Verdict
-from deskapp.domain.result_parts import BudgetResult
+from deskapp.domain.result_parts import BudgetOf, BudgetResult
 from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison
 from deskapp.limits.digits import shown, symbol, usual_decimals
@@ -49,6 +49,7 @@ class _Sure:
     comparison: Comparison
     expanded: float
     probability: float
+    budget_of: BudgetOf | None = None
 
     @property
     def is_close(self) -> bool:
@@ -81,6 +82,7 @@ def informed(
     )
     return {
         "uncertainty": telling.expanded,
+        "uncertainty_of": telling.budget_of,
         "probability": best.probability,
         "too_close": close,
         "remark": _remark(outcome, telling, best.probability) if close else "",
@@ -107,7 +109,10 @@ def _sure(rule: SingleRule, case: Case, compared: Compared, pair: Pair) -> _Sure
     probability = probability_of_conformity(
         comparison.limit, comparison.measured, standard, upper=not comparison.at_least
     )
-    return _Sure(comparison, expanded, probability)
+    whole = (
+        None if isinstance(rule, PercentReduction) else _budget(rule, comparison, case, pair.now)
+    )
+    return _Sure(comparison, expanded, probability, whole.of if whole else None)
 
 
 def _standard_uncertainty(

@@ -28,7 +28,18 @@ WORDS_IN: dict[str, frozenset[str]] = {
 # In the report templates every text is a word, except these.
 SILENT = frozenset(
     {
-        *("id", "kind", "language", "audience", "role", "when", "unless", "levels", "metric"),
+        *(
+            "id",
+            "kind",
+            "language",
+            "audience",
+            "role",
+            "when",
+            "one_when",
+            "unless",
+            "levels",
+            "metric",
+        ),
         *(
             "already",
             "field",

@@ -11,6 +11,7 @@ from deskapp.domain.limit import Verification
 from deskapp.domain.owner_result import NO_ESTIMATE, KeptEstimate, OwnerResult
 from deskapp.domain.repair_result import RepairLedger, RetestResult
 from deskapp.domain.result_parts import (
+    BudgetOf,
     BudgetResult,
     CurveResult,
     DirectionResult,
@@ -112,8 +113,9 @@ class LimitOutcome(Frozen):
     field where `reason`, or what speaks `against` a row fixed by hand, can be mended, such as
     ``systems.*.returns``.
 
-    `uncertainty` is the expanded one of `measured` (k = 2), in `unit`; `probability` is that of
-    the true value keeping the limit. Both inform only: the verdict is simple acceptance, and
+    `uncertainty` is the expanded one of `measured` (k = 2), in `unit`, and `uncertainty_of` the
+    budget it comes from, which may count more than the flow; `probability` is that of the true
+    value keeping the limit. Both inform only: the verdict is simple acceptance, and
     `too_close` with its `remark` never changes it. Only a result that is no larger than its own
     uncertainty gives no verdict on a limit within that uncertainty.
     """
@@ -140,6 +142,7 @@ class LimitOutcome(Frozen):
     note: str = ""
     waiver: str = ""
     uncertainty: float | None = None
+    uncertainty_of: BudgetOf | None = None
     probability: float | None = None
     too_close: bool = False
     remark: str = ""

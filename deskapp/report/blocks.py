@@ -10,6 +10,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from deskapp.report.fact_blocks import Fact as Fact
+from deskapp.report.fact_blocks import FactColumns as FactColumns
+from deskapp.report.fact_blocks import FactRow as FactRow
+from deskapp.report.fact_blocks import Facts as Facts
 from deskapp.report.picture_blocks import Bar as Bar
 from deskapp.report.picture_blocks import Bars as Bars
 from deskapp.report.picture_blocks import Picture as Picture
@@ -178,27 +182,6 @@ class Scale:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
-    """A label and its value; `missing` where nothing was recorded.
-
-    `path` is the field of the job it shows, so that its page can be found; it prints nothing.
-    """
-
-    label: str
-    value: str
-    missing: bool = False
-    path: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """Facts in columns: one or two are read down, three or four across."""
-
-    rows: tuple[Fact, ...]
-    columns: int = 2
-
-
-@dataclass(frozen=True, slots=True)
 class Column:
     """One column of a table; `weight` is its share of the width."""
 
@@ -301,9 +284,10 @@ class LeakEntry:
 
 @dataclass(frozen=True, slots=True)
 class LeakEntries:
-    """The leaks, in the order of their numbers."""
+    """The leaks, in the order of their numbers; `pages` as in `Pictures`."""
 
     entries: tuple[LeakEntry, ...]
+    pages: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -388,6 +372,7 @@ Block = (
     | VerdictCard
     | Scale
     | Facts
+    | FactColumns
     | Table
     | Plot
     | Steps

@@ -38,10 +38,14 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Photographs side by side; `height` is the greatest one, as a share of their column."""
+    """Photographs side by side; `height` is the greatest one, as a share of their column.
+
+    They are larger where the report still takes no more than so many `pages`.
+    """
 
     pictures: tuple[Picture, ...]
     height: float = 0.35
+    pages: int = 0
 
 
 @dataclass(frozen=True, slots=True)

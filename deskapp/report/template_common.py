@@ -68,11 +68,12 @@ class LeakWords(Wording):
 
 
 class LeaksSpec(BlockSpec):
-    """The leaks, each with its photographs."""
+    """The leaks, each with its photographs; `pages` as in `PhotosSpec`."""
 
     names: ClassVar[tuple[str, ...]] = ("count",)
 
     kind: Literal["leaks"]
+    pages: int = Field(default=0, ge=0, le=20)
     none_found: str
     intro: str = ""
     words: LeakWords
@@ -104,7 +105,8 @@ class LeakTableSpec(BlockSpec):
     """The leaks as a table without photographs, and with `sealing` also what rules
     say about closing them.
 
-    `size` tells the size as guessed, `given` a severity that a person gave.
+    `size` tells the size as guessed, and `size_note` says so below the table; `given` tells a
+    severity that a person gave.
     """
 
     names: ClassVar[tuple[str, ...]] = ("size", "reason")
@@ -114,6 +116,7 @@ class LeakTableSpec(BlockSpec):
     words: LeakWords
     columns: LeakColumns
     size: str
+    size_note: str = ""
     given: str
     sealing: SealingColumns | None = None
     sealing_note: str = ""
@@ -184,10 +187,12 @@ class RetestSpec(BlockSpec):
 class PhotosSpec(BlockSpec):
     """Photographs of the job that belong to no leak, two beside each other.
 
-    `height` is the greatest one of a photo, as a share of the width of its column.
+    `height` is the greatest one of a photo, as a share of the width of its column. It is larger
+    where the report still takes no more than so many `pages`.
     """
 
     kind: Literal["photos"]
+    pages: int = Field(default=0, ge=0, le=20)
     height: float = Field(default=0.35, ge=0.2, le=1.0)
     photo_missing: str
 

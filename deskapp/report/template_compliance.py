@@ -49,9 +49,19 @@ class MissingSpec(BlockSpec):
 
 
 class VerdictsSpec(BlockSpec):
-    """A card for each system and limit: verdict, measured, limit, margin, what it rests on."""
+    """A card for each system and limit: verdict, measured, limit, margin, what it rests on.
 
-    names: ClassVar[tuple[str, ...]] = (*VerdictWording.names, "uncertainty", "chance")
+    `sure` tells how sure the measured value is, `alone` the same of the flow in it, where a
+    `figure` beside the flow counts as well; `one_reading` where the test has no other.
+    """
+
+    names: ClassVar[tuple[str, ...]] = (
+        *VerdictWording.names,
+        "uncertainty",
+        "chance",
+        "figure",
+        "flow_uncertainty",
+    )
 
     kind: Literal["verdicts"]
     passes: VerdictWording
@@ -59,6 +69,8 @@ class VerdictsSpec(BlockSpec):
     undecided: VerdictWording
     waived: VerdictWording
     sure: str
+    alone: str = ""
+    one_reading: str = ""
     title: str
     measured: str
     limit: str
@@ -96,23 +108,46 @@ class LimitsSpec(BlockSpec):
     none_chosen: str
 
 
-class SystemFactsSpec(BlockSpec):
-    """Fields of the system, and of the test its verdict rests on.
+class MoreFacts(Wording):
+    """Fields printed with the others `when` something is the case."""
 
-    Paths are written ``systems.*.name`` and ``tests.*.setup.ring``.
-    """
-
-    kind: Literal["system_facts"]
-    columns: Literal[1, 2, 3, 4] = 2
+    when: tuple[Situation, ...] = ()
     fields: tuple[str, ...] = Field(min_length=1)
 
     @field_validator("fields")
     @classmethod
     def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
-        for path in fields:
-            if not known_field(path).startswith(("systems.*.", "tests.*.")):
-                raise ValueError(f"{path} is no field of a system or of its test")
-        return fields
+        return _of_a_system(fields)
+
+
+class SystemFactsSpec(BlockSpec):
+    """Fields of the system, and of the test its verdict rests on.
+
+    Paths are written ``systems.*.name`` and ``tests.*.setup.ring``. With `apart`, what is alike in
+    all systems is printed once, and what differs side by side under heads of that wording; `entry`
+    stands above the labels there.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("system", "serves")
+
+    kind: Literal["system_facts"]
+    columns: Literal[1, 2, 3, 4] = 2
+    fields: tuple[str, ...] = Field(min_length=1)
+    also: tuple[MoreFacts, ...] = ()
+    apart: str = ""
+    entry: str = ""
+
+    @field_validator("fields")
+    @classmethod
+    def _are_fields(cls, fields: tuple[str, ...]) -> tuple[str, ...]:
+        return _of_a_system(fields)
+
+
+def _of_a_system(fields: tuple[str, ...]) -> tuple[str, ...]:
+    for path in fields:
+        if not known_field(path).startswith(("systems.*.", "tests.*.")):
+            raise ValueError(f"{path} is no field of a system or of its test")
+    return fields
 
 
 class TestSpec(BlockSpec):
@@ -182,6 +217,7 @@ class ReadingsSpec(TestSpec):
     extrapolated_curve: str
     no_result: str
     no_readings: str
+    one_reading: str = ""
 
 
 class ComparisonColumns(Wording):

@@ -65,7 +65,7 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
         )
         for leak in leaks
     )
-    return [*blocks, LeakEntries(entries)]
+    return [*blocks, LeakEntries(entries, spec.pages)]
 
 
 def _photos(context: Context, leak: Leak, spec: LeaksSpec) -> tuple[Picture, ...]:
@@ -97,7 +97,9 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
         )
         for leak in context.job.leaks_found
     )
-    note = fill(spec.sealing_note, context.names) if spec.sealing_note else ""
+    has_sizes = any(leak.size is not None for leak in context.job.leaks_found)
+    notes = (spec.size_note if has_sizes else "", spec.sealing_note)
+    note = fill(" ".join(one for one in notes if one), context.names)
     table = Table(columns, rows, note)
     return [table, *(_sealing(context, spec.sealing) if spec.sealing else ())]
 

@@ -11,6 +11,9 @@ from deskapp.report.blocks import (
     Align,
     Banner,
     Column,
+    Fact,
+    FactColumns,
+    FactRow,
     Facts,
     Heading,
     Paragraph,
@@ -46,6 +49,8 @@ if TYPE_CHECKING:
     )
 
 _SEVERAL = 2
+_ABREAST = 4
+"""Systems side by side; more go into the next table."""
 
 
 def facts(context: Context, spec: FactsSpec) -> list[Block]:
@@ -60,21 +65,57 @@ def facts(context: Context, spec: FactsSpec) -> list[Block]:
 
 def system_facts(context: Context, spec: SystemFactsSpec) -> list[Block]:
     """Build the entries of each system, and of the test its verdict rests on."""
+    views = [view for view in context.systems if view.index != NOT_IN_JOB]
+    if spec.apart and len(views) >= _SEVERAL:
+        return _side_by_side(context, spec, views)
     blocks: list[Block] = []
-    for view in context.systems:
-        if view.index == NOT_IN_JOB:
-            continue
-        if not context.narrowed:
+    for view in views:
+        if not context.narrowed and not spec.apart:
             blocks.append(Heading(printable(view.name), 3))
-        test = NOT_IN_JOB if view.latest is None else view.latest.index
-        rows = {"systems": view.index, "tests": test}
-        paths = [
-            path.replace("*", str(rows[path.partition(".")[0]]), 1)
-            for path in spec.fields
-            if rows[path.partition(".")[0]] != NOT_IN_JOB
-        ]
+        paths = [path for path in _paths_of(context, spec, view) if path]
         block = _facts(context, paths, spec.columns)
         blocks += [block] if block.rows else []
+    return blocks
+
+
+def _paths_of(context: Context, spec: SystemFactsSpec, view: SystemView) -> list[str]:
+    """Return the paths of all fields for a system; empty for those of a test it does not have."""
+    test = NOT_IN_JOB if view.latest is None else view.latest.index
+    rows = {"systems": view.index, "tests": test}
+    more = [path for one in spec.also if context.prints(one.when, ()) for path in one.fields]
+    return [
+        "" if row == NOT_IN_JOB else path.replace("*", str(row), 1)
+        for path in (*spec.fields, *more)
+        for row in (rows[path.partition(".")[0]],)
+    ]
+
+
+def _side_by_side(context: Context, spec: SystemFactsSpec, views: list[SystemView]) -> list[Block]:
+    """Build what is alike in all systems once, and below it a column for each system."""
+    needed = set(missing_paths(context))
+    columns = [
+        [fact(context, path, needed) if path else None for path in _paths_of(context, spec, view)]
+        for view in views
+    ]
+    alike: list[Fact] = []
+    rows: list[FactRow] = []
+    for line in zip(*columns, strict=True):
+        known = [one for one in line if one is not None]
+        if not known:
+            continue
+        if len(known) == len(line) and len({one.value for one in known}) == 1:
+            alike.append(known[0])
+            continue
+        nothing = Fact(known[0].label, NO_VALUE)
+        rows.append(FactRow(known[0].label, tuple(one or nothing for one in line)))
+    blocks: list[Block] = [Facts(tuple(alike), spec.columns)] if alike else []
+    for start in range(0, len(views) if rows else 0, _ABREAST):
+        heads = tuple(
+            fill(spec.apart, {**context.names, "system": view.name, "serves": view.system.serves})
+            for view in views[start : start + _ABREAST]
+        )
+        some = (FactRow(row.label, row.facts[start : start + _ABREAST]) for row in rows)
+        blocks.append(FactColumns(fill(spec.entry, context.names), heads, tuple(some)))
     return blocks
 
 

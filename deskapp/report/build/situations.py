@@ -88,7 +88,7 @@ def _of_tests(source: ReportInput) -> Iterator[Is]:
         yield Is.EXTRAPOLATED
     setups = [test.setup for test in source.job.tests]
     stages = {setup.stage for setup in setups}
-    if Stage.ROUGH_IN in stages:
+    if any(test.setup.stage is Stage.ROUGH_IN for test in source.job.tests if test.key in latest):
         yield Is.ROUGH_IN
     if stages & {Stage.BEFORE_REPAIR, Stage.AFTER_REPAIR}:
         yield Is.EXISTING_HOUSE

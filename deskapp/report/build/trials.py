@@ -154,6 +154,8 @@ def _after_readings(
         wordings.append(spec.per_area)
     if result.fan_fraction is not None:
         wordings.append(spec.fan_share)
+    if spec.one_reading and len(result.readings) == 1 and result.curve is None:
+        wordings.append(spec.one_reading)
     text = fill_text(" ".join(wordings), names)
     blocks: list[Block] = [Paragraph(text)]
     if result.extrapolated:

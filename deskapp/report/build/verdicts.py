@@ -8,7 +8,8 @@ from deskapp.assess.conformity import chance_words
 from deskapp.assess.explain import Part, explain_in
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
-from deskapp.i18n import _
+from deskapp.domain.result_parts import BudgetOf
+from deskapp.i18n import N_, _
 from deskapp.report.blocks import (
     Banner,
     Figure,
@@ -32,6 +33,12 @@ if TYPE_CHECKING:
     from deskapp.report.blocks import Block
     from deskapp.report.template_compliance import LimitsSpec, VerdictsSpec
     from deskapp.report.template_homeowner import AnswerSpec, SystemLinesSpec, VerdictWording
+
+_BESIDE_THE_FLOW = {
+    BudgetOf.PER_AREA: N_("the floor area"),
+    BudgetOf.FAN_SHARE: N_("the air handler's flow"),
+    BudgetOf.PER_SURFACE: N_("the duct surface"),
+}
 
 
 def answer(context: Context, spec: AnswerSpec) -> list[Block]:
@@ -129,11 +136,35 @@ def _with_sureness(
     spec: VerdictsSpec, text: Text, outcome: LimitOutcome, names: dict[str, str]
 ) -> Text:
     """Return `text` with how sure the comparison is, which changes no verdict."""
+    told: list[Text] = []
     if outcome.remark:
-        return _on_lines([text, (Span(printable(outcome.remark), strong=True),)])
-    if has_all(spec.sure, names):
-        return _on_lines([text, fill_text(spec.sure, names)])
-    return text
+        told.append((Span(printable(outcome.remark), strong=True),))
+    elif has_all(spec.sure, names):
+        told.append(fill_text(spec.sure, names))
+    if told and spec.alone and has_all(spec.alone, names):
+        told.append(fill_text(spec.alone, names))
+    if spec.one_reading and names["readings"] == "1":
+        told.append(fill_text(spec.one_reading, names))
+    spans = [span for part in told for span in (Span(" "), *part)][1:]
+    return _on_lines([text, tuple(spans)]) if spans else text
+
+
+def _flow_alone(context: Context, outcome: LimitOutcome) -> dict[str, str]:
+    """Return how many readings there are, what counts beside the flow, and how sure that is alone.
+
+    The latter two are empty where nothing else counts, or adds nothing that shows.
+    """
+    figure = _BESIDE_THE_FLOW.get(outcome.uncertainty_of or BudgetOf.FLOW, "")
+    result = context.source.assessment.test(outcome.test)
+    relative = result.budget.relative_expanded if result and result.budget else None
+    readings = len(result.readings) if result else 0
+    names = {"figure": "", "flow_uncertainty": "", "readings": str(readings)}
+    if figure and relative is not None and outcome.measured is not None:
+        alone = outcome.model_copy(update={"uncertainty": relative * outcome.measured})
+        shown = exact_figures(context.formatter, alone).uncertainty
+        if shown != exact_figures(context.formatter, outcome).uncertainty:
+            names |= {"figure": _(figure), "flow_uncertainty": shown}
+    return names
 
 
 def _on_lines(texts: list[Text]) -> Text:
@@ -147,6 +178,7 @@ def _card(
 ) -> VerdictCard:
     wording = spec.waived if outcome.is_waived else _wording(spec, outcome.verdict)
     names = {**context.names, **_outcome_names(context, view, outcome)}
+    names |= _flow_alone(context, outcome)
     figures = exact_figures(context.formatter, outcome)
     return VerdictCard(
         sign=VERDICT_SIGNS[outcome.verdict],

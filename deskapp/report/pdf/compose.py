@@ -22,7 +22,8 @@ from deskapp.report.pdf import (
     statements,
     tables,
 )
-from deskapp.report.pdf.headed import Headed, kept_together
+from deskapp.report.pdf.headed import Footed, Headed, kept_together
+from deskapp.report.pdf.room import fits_on_page_one, pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -33,6 +34,10 @@ if TYPE_CHECKING:
 _OPENING = (blocks.Heading, blocks.PageBreak, blocks.Part)
 _SHORT_TEXT = 320
 """Text of no more characters than this below a heading is taken for an introduction."""
+_TIGHTER = (0.96, 0.92, 0.88)
+"""Shares of its size at which text may be set so that page 1 is complete in itself."""
+_LONGEST_REMARK = 600
+"""Text of no more characters than this below a table is taken to speak of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,33 +49,143 @@ class Composed:
 
 
 def compose(look: Look, document: blocks.Document) -> Composed:
-    """Return the pieces of a document and its structure, which drawing them fills."""
-    structure, outline = Element(Role.DOCUMENT), Outline()
-    story: list[Flowable] = []
-    heads: list[Flowable] = []
+    """Return the pieces of a document and its structure, which drawing them fills.
+
+    What stands before the first page break is set a little smaller where it would just run over
+    page 1, and so is the rest where it takes one page more than its photographs speak of.
+    """
     printed = _without_empty_ends(document.blocks)
-    for block, following in zip(printed, (*printed[1:], None), strict=False):
-        pieces = _pieces(look, block, structure, outline)
-        if isinstance(block, blocks.Heading) or (heads and _introduces(block, following)):
-            heads += pieces
-        elif isinstance(block, blocks.PageBreak):
-            story += [*heads, *pieces]
-            heads = []
-        elif pieces:
-            if heads:
-                pieces[0] = Headed(heads, pieces[0], look.height)
+    at = next((n for n, block in enumerate(printed) if isinstance(block, blocks.PageBreak)), 0)
+    for share in (1.0, *_TIGHTER):
+        story = _page_one(look, printed[:at])
+        story.look = look.tighter(share)
+        story.add(printed[at:])
+        if story.pages_over() != 1:
+            break
+    else:
+        story = _page_one(look, printed[:at])
+        story.add(printed[at:])
+    story.enlarge_photos()
+    return Composed(story.pieces or [Spacer(1.0, 1.0)], story.structure)
+
+
+def _page_one(look: Look, printed: tuple[blocks.Block, ...]) -> _Story:
+    """Compose what is to stand on page 1, as large as it fits; none may be given."""
+    for share in (1.0, *_TIGHTER):
+        story = _Story(look.tighter(share))
+        story.add(printed)
+        if not printed or fits_on_page_one(story.pieces, look):
+            return story
+    story = _Story(look)
+    story.add(printed)
+    return story
+
+
+class _Story:
+    """The pieces composed so far, and the structure they fill."""
+
+    def __init__(self, look: Look) -> None:
+        self.look = look
+        self.pieces: list[Flowable] = []
+        self.structure = Element(Role.DOCUMENT)
+        self._outline = Outline()
+        self._photos: list[_PhotoBlock] = []
+
+    def add(self, printed: tuple[blocks.Block, ...]) -> None:
+        """Compose blocks, headings tied to what follows them."""
+        look, heads = self.look, list[Flowable]()
+        around = zip((None, *printed), printed, (*printed[1:], None), strict=False)
+        for before, block, following in around:
+            pieces = self._composed(block, heads)
+            if isinstance(block, blocks.Heading) or (heads and _introduces(block, following)):
+                heads += pieces
+            elif isinstance(block, blocks.PageBreak):
+                self.pieces += [*heads, *pieces]
                 heads = []
-            story += pieces
-    return Composed([*story, *heads] or [Spacer(1.0, 1.0)], structure)
+            elif not heads and self.pieces and _is_about(block, before):
+                self.pieces[-1] = Footed(self.pieces[-1], pieces[0], look.height)
+            elif pieces:
+                self.pieces += _with_heads(look, heads, pieces)
+                heads = []
+        self.pieces += heads
+
+    def _composed(self, block: blocks.Block, heads: list[Flowable]) -> list[Flowable]:
+        if not isinstance(block, blocks.LeakEntries | blocks.Pictures):
+            return _pieces(self.look, block, self.structure, self._outline)
+        element = self.structure.add(pictures.role_of(block))
+        pieces = pictures.photo_block(self.look, block, element)
+        if block.pages and pieces:
+            place = len(self.pieces)
+            self._photos.append(_PhotoBlock(block, element, list(heads), place, len(pieces)))
+        return pieces
+
+    @property
+    def _allowed(self) -> int:
+        return min((one.block.pages for one in self._photos), default=0)
+
+    def pages_over(self) -> int:
+        """Return how many pages there are more than the photographs speak of, if they do."""
+        return pages_of(self.pieces, self.look, {}) - self._allowed if self._allowed else 0
+
+    def enlarge_photos(self) -> None:
+        """Set photographs, those of leaks first, as large as the pages allow they speak of."""
+        leaks = [one for one in self._photos if isinstance(one.block, blocks.LeakEntries)]
+        for times in pictures.LARGER if self._allowed else ():
+            for some in (self._photos, leaks) if leaks else (self._photos,):
+                if pages_of(self.pieces, self.look, self._grown(some, times)) <= self._allowed:
+                    self._enlarge(some, times)
+                    return
+
+    def _grown(self, some: list[_PhotoBlock], times: float) -> dict[int, float]:
+        """Return how much taller the pieces at each place would be."""
+        return {
+            one.place + number: points
+            for one in some
+            for number, points in enumerate(pictures.growth(self.look, one.block, times))
+        }
+
+    def _enlarge(self, some: list[_PhotoBlock], times: float) -> None:
+        for one in some:
+            one.element.parts.clear()
+            pieces = pictures.photo_block(self.look, one.block, one.element, times)
+            end = one.place + one.count
+            self.pieces[one.place : end] = _with_heads(self.look, one.heads, pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class _PhotoBlock:
+    """Photographs whose size may change: their block and element, and where their pieces stand."""
+
+    block: blocks.LeakEntries | blocks.Pictures
+    element: Element
+    heads: list[Flowable]
+    place: int
+    count: int
+
+
+def _with_heads(look: Look, heads: list[Flowable], pieces: list[Flowable]) -> list[Flowable]:
+    return [Headed(heads, pieces[0], look.height), *pieces[1:]] if heads else pieces
 
 
 def _introduces(block: blocks.Block, following: blocks.Block | None) -> bool:
     """Say whether a block is short text that stays with what follows it under the same heading."""
     if following is None or isinstance(following, _OPENING):
         return False
-    return isinstance(block, blocks.Paragraph) and (
-        sum(len(span.text) for span in block.text) <= _SHORT_TEXT
+    return isinstance(block, blocks.Paragraph) and _length(block) <= _SHORT_TEXT
+
+
+def _is_about(block: blocks.Block, before: blocks.Block | None) -> bool:
+    """Say whether a block is text about the table or the panel right above it."""
+    if not isinstance(block, blocks.Paragraph) or _length(block) > _LONGEST_REMARK:
+        return False
+    is_quiet = block.role is blocks.TextRole.QUIET
+    return isinstance(before, blocks.Table) or (
+        is_quiet and isinstance(before, blocks.Lines | blocks.Banner)
     )
+
+
+def _length(block: blocks.Paragraph) -> int:
+    return sum(len(span.text) for span in block.text)
 
 
 def _without_empty_ends(items: tuple[blocks.Block, ...]) -> tuple[blocks.Block, ...]:
@@ -103,16 +218,16 @@ def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -
             return kept_together(issue_mark.issue_mark(look, block, under), look.height)
         case blocks.Scale():
             return kept_together(scale.scale(look, block, under), look.height)
-        case blocks.Pictures():
-            return pictures.pictures(look, block, under)
-        case blocks.LeakEntries():
-            return pictures.leak_entries(look, block, under)
+        case blocks.Pictures() | blocks.LeakEntries():
+            return pictures.photo_block(look, block, under.add(pictures.role_of(block)))
         case blocks.Sketch():
             return kept_together(sketch.sketch(look, block, under), look.height)
         case blocks.RegisterWalk():
             return kept_together(register_walk.register_walk(look, block, under), look.height)
         case blocks.Facts():
             return tables.facts(look, block, under)
+        case blocks.FactColumns():
+            return tables.fact_columns(look, block, under)
         case blocks.Table():
             return tables.table(look, block, under)
         case blocks.Plot():

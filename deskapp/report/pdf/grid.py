@@ -53,7 +53,7 @@ class Grid(Piece):
 
     A row moves to the next page rather than being cut, and so does a table of a few rows. The first
     `heads` rows stand on each page; `is_rest` says that this is what a page break left over, so
-    that they are said already.
+    that they are said already. One no taller than a `short` share of the page is not parted.
     """
 
     def __init__(
@@ -64,6 +64,7 @@ class Grid(Piece):
         heads: int,
         *,
         is_rest: bool = False,
+        short: float = _SHORT,
     ) -> None:
         super().__init__()
         self._rows = rows
@@ -71,6 +72,7 @@ class Grid(Piece):
         self._page_height = page_height
         self._heads = heads
         self._is_rest = is_rest
+        self._short = short
         self.spaceBefore = self.spaceAfter = 0.0
         self.width = sum(widths)
         self.height = -1.0
@@ -100,6 +102,8 @@ class Grid(Piece):
             if parts is None:
                 return []
             body[0:1], fit = parts, 1
+        elif not (fit := self._in_company(body, fit, availHeight)):
+            return []
         first = self._piece([*heads, *body[:fit]], is_rest=self._is_rest)
         rest = self._piece([*heads, *body[fit:]], is_rest=True)
         first.spaceBefore, rest.spaceAfter = self.spaceBefore, self.spaceAfter
@@ -124,11 +128,27 @@ class Grid(Piece):
         _decorate(canvas, self._rules(edges, tops))
 
     def _piece(self, rows: Sequence[Row], *, is_rest: bool) -> Grid:
-        return Grid(rows, self._widths, self._page_height, self._heads, is_rest=is_rest)
+        page, short = self._page_height, self._short
+        return Grid(rows, self._widths, page, self._heads, is_rest=is_rest, short=short)
 
     def _stays_whole(self) -> bool:
         """Say whether this is short enough to move to the next page as a whole."""
-        return self.height <= _SHORT * self._page_height
+        return self.height <= self._short * self._page_height
+
+    def _in_company(self, body: Sequence[Row], fit: int, available: float) -> int:
+        """Return how many of the rows that `fit` stay here, so that none stands alone on a page.
+
+        None stay where that takes a whole page; a row that is tall may be alone.
+        """
+        low = _SHORT * self._page_height
+        fewer = fit
+        if len(body) - fit == 1 and body[-1].height < low:
+            fewer -= 1
+            while fewer and body[fewer].kept:
+                fewer -= 1
+        if fewer > 1 or (fewer and (self._is_rest or body[0].height >= low)):
+            return fewer
+        return fit if available > self._page_height - _TOP_OF_PAGE else 0
 
     def _cut(self, row: Row, room: float, available: float) -> tuple[Row, Row] | None:
         """Return a row cut at `room` points, if it has to be and can be."""
@@ -193,8 +213,11 @@ def grid(
     commands: Sequence[Command] = (),
     *,
     heads: int = 0,
+    short: float = _SHORT,
 ) -> Grid:
     """Return a table of `rows`; `widths` in points, `heads` the rows repeated on each page.
+
+    It is not parted where it fills no more than a `short` share of the page.
 
     Cells have no padding and stand at the top, unless `commands` say otherwise: later ones go
     before earlier ones.
@@ -202,7 +225,7 @@ def grid(
     made = [row_of(row) for row in rows]
     for command in commands:
         _obey(made, len(widths), command)
-    return Grid(made, widths, look.height, heads)
+    return Grid(made, widths, look.height, heads, short=short)
 
 
 def _obey(rows: list[Row], columns: int, command: Command) -> None:

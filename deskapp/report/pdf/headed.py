@@ -1,4 +1,4 @@
-"""A heading that never stands alone at the foot of a page."""
+"""What stays together on a page: a heading with what follows it, a table with its caption."""
 
 from __future__ import annotations
 
@@ -69,6 +69,45 @@ class Headed(Piece):
             top -= height
             head.drawOn(canvas, x, top + head.getSpaceAfter())
         self._body.drawOn(canvas, x, y)
+
+
+class Footed(Piece):
+    """A table and what is said below it, which stays with its last rows where they can be parted.
+
+    `page_height` is the height of a whole page of text, in points.
+    """
+
+    def __init__(self, body: Flowable, foot: Flowable, page_height: float) -> None:
+        super().__init__()
+        self._page_height = page_height
+        self._body = body
+        self._foot = foot
+        self.spaceBefore = body.getSpaceBefore()
+        self.spaceAfter = foot.getSpaceAfter()
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+        """Return the size of both."""
+        self.width = aW
+        self._foot_height = self._foot.wrap(aW, aH)[1]
+        self._gap = self._body.getSpaceAfter() + self._foot.getSpaceBefore()
+        self.height = self._body.wrap(aW, aH)[1] + self._gap + self._foot_height
+        return self.width, self.height
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+        """Return the first rows, and the last ones with what is said below them; or nothing."""
+        self.wrap(availWidth, availHeight)
+        whole = self.height - self._gap - self._foot_height
+        pieces = self._body.split(availWidth, min(availHeight, whole - _TOP_OF_PAGE))
+        if len(pieces) > 1:
+            return [*pieces[:-1], Footed(pieces[-1], self._foot, self._page_height)]
+        if availHeight <= self._page_height - _TOP_OF_PAGE:
+            return []
+        return [self._body, self._foot]
+
+    def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
+        """Draw the rows and, below them, the foot."""
+        self._body.drawOn(canvas, x, y + self._foot_height + self._gap)
+        self._foot.drawOn(canvas, x, y)
 
 
 def kept_together(pieces: Sequence[Flowable], page_height: float) -> list[Flowable]:

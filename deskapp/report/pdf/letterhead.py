@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable, PageBreak
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, at_foot, grid, padding
-from deskapp.report.pdf.look import QUIET, RULE
+from deskapp.report.pdf.look import INK, QUIET, RULE
 from deskapp.report.pdf.pictures import logo
 from deskapp.report.pdf.piece import Piece
 from deskapp.report.pdf.statements import spaced
@@ -32,7 +32,7 @@ def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role
     pieces: list[Flowable] = []
     sender = _sender(look, block, under)
     if sender is not None:
-        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 16.0)]
+        pieces += [sender, Drawn(look.width, 1.0, _rule(look)), Drawn(1.0, 12.0)]
     pieces.append(
         paragraph(
             look,
@@ -44,11 +44,11 @@ def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role
             after=3.0,
         )
     )
-    for line in block.subtitle:
-        pieces.append(
-            paragraph(look, line, sizes.body, under.add(Role.PARAGRAPH), color=QUIET, leading=1.3)
-        )
-    pieces.append(Drawn(1.0, 9.0))
+    for number, line in enumerate(block.subtitle):
+        size, color = (sizes.body, QUIET) if number else (sizes.lead, INK)
+        element = under.add(Role.PARAGRAPH)
+        pieces.append(paragraph(look, line, size, element, color=color, leading=1.3))
+    pieces.append(Drawn(1.0, 8.0))
     return pieces
 
 

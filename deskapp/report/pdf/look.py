@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -36,6 +36,8 @@ SIGN_COLORS: dict[Sign, str] = {
 
 _SHEETS = {Paper.LETTER: (612.0, 792.0), Paper.A4: (595.28, 841.89)}
 _SIDE, _TOP, _FOOT = 54.0, 56.0, 56.0
+FIRST_HIGHER = 18.0
+"""Points by which the text of page 1, which has no running header, may reach higher."""
 _LEADING = 1.38
 
 
@@ -127,6 +129,10 @@ class Look:
     def height(self) -> float:
         """Height of the text, in points."""
         return self.page_height - self.top - self.foot
+
+    def tighter(self, share: float) -> Look:
+        """Return the look with all text set at a `share` of its size."""
+        return replace(self, sizes=Sizes.of(self.sizes.body * share)) if share != 1.0 else self
 
     def lettering(
         self,

@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable
 from deskapp.domain.ink import LETTERS_ACROSS
 from deskapp.i18n import _
 from deskapp.report.archival.structure import Role
+from deskapp.report.blocks import LeakEntries
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, grid, ground, padding, rule_above
 from deskapp.report.pdf.ink_pen import draw_ink
@@ -28,16 +29,48 @@ if TYPE_CHECKING:
 
 _GAP = 12.0
 _LEAK_PHOTO_HEIGHT = 74.0
+_STRIP, _WIDE_STRIP = 0.5, 0.6
+"""Shares of the width that photographs of leaks take: one each, and where some have several."""
+LARGER = (2.2, 1.8, 1.5, 1.3, 1.15)
+"""How many times their least size photographs may have, the largest first."""
+_TALLEST = 0.75
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
 _SMALLEST_MARK = 8.0
 
 
-def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowable]:
+def role_of(block: blocks.LeakEntries | blocks.Pictures) -> Role:
+    """Return what the element of photographs is."""
+    return Role.NUMBERED_LIST if isinstance(block, LeakEntries) else Role.GROUP
+
+
+def photo_block(
+    look: Look, block: blocks.LeakEntries | blocks.Pictures, element: Element, times: float = 1.0
+) -> list[Flowable]:
+    """Draw photographs, so many `times` as large as they are at least."""
+    if isinstance(block, LeakEntries):
+        several = any(len(one.pictures) > 1 for one in block.entries)
+        size = ((_WIDE_STRIP if several else _STRIP), _LEAK_PHOTO_HEIGHT * times)
+        return [_leak_entry(look, one, element.add(Role.ITEM), size) for one in block.entries]
+    return _pictures(look, block, element, _share(block, times))
+
+
+def growth(look: Look, block: blocks.LeakEntries | blocks.Pictures, times: float) -> list[float]:
+    """Return the points by which each piece of photographs is taller when so much larger."""
+    if isinstance(block, LeakEntries):
+        return [_LEAK_PHOTO_HEIGHT * (times - 1.0) * bool(one.pictures) for one in block.entries]
+    more = (look.width - _GAP) / 2 * (_share(block, times) - block.height)
+    return [more * ((len(block.pictures) + 1) // 2)]
+
+
+def _share(block: blocks.Pictures, times: float) -> float:
+    return max(block.height, min(_TALLEST, block.height * times))
+
+
+def _pictures(look: Look, block: blocks.Pictures, under: Element, share: float) -> list[Flowable]:
     """Draw photographs two side by side, each with its caption below it."""
     width = (look.width - _GAP) / 2
-    height = width * block.height
-    cells = [_captioned(look, picture, width, height, under) for picture in block.pictures]
+    cells = [_captioned(look, picture, width, width * share, under) for picture in block.pictures]
     if not cells:
         return []
     if len(cells) % 2:
@@ -47,12 +80,6 @@ def pictures(look: Look, block: blocks.Pictures, under: Element) -> list[Flowabl
     ]
     table = grid(look, rows, [width, _GAP, width], padding((0, 0), (-1, -1), bottom=10.0))
     return [spaced(table, 0.0, 6.0)]
-
-
-def leak_entries(look: Look, block: blocks.LeakEntries, under: Element) -> list[Flowable]:
-    """Draw one leak below the other: number and words at the left, photographs at the right."""
-    items = under.add(Role.NUMBERED_LIST)
-    return [_leak_entry(look, entry, items.add(Role.ITEM)) for entry in block.entries]
 
 
 def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) -> Flowable | None:
@@ -66,7 +93,13 @@ def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) ->
     return image
 
 
-def _leak_entry(look: Look, entry: blocks.LeakEntry, item: Element) -> Flowable:
+def _leak_entry(
+    look: Look, entry: blocks.LeakEntry, item: Element, size: tuple[float, float]
+) -> Flowable:
+    """Draw a leak: number and words at the left, photographs at the right.
+
+    `size` is the share of the width the photographs take, and their greatest height in points.
+    """
     label, body = item.add(Role.LABEL), item.add(Role.BODY)
     told, shown = body.add(Role.GROUP), body.add(Role.GROUP)
     sizes = look.sizes
@@ -86,12 +119,13 @@ def _leak_entry(look: Look, entry: blocks.LeakEntry, item: Element) -> Flowable:
         details = told.add(Role.PARAGRAPH)
         words.append(paragraph(look, entry.details, sizes.small, details, color=QUIET, after=3.0))
     room = look.width - number
-    photos = _photo_strip(look, entry.pictures, room * 0.5, shown)
-    text_room = room if photos is None else room * 0.5 - _GAP
+    strip = room * size[0]
+    photos = _photo_strip(look, entry.pictures, strip, size[1], shown)
+    text_room = room if photos is None else room - strip - _GAP
     words.append(_status(look, entry, text_room, told.add(Role.PARAGRAPH)))
     if entry.text:
         words.append(paragraph(look, entry.text, sizes.body, told.add(Role.PARAGRAPH), leading=1.3))
-    widths = [number, room] if photos is None else [number, room * 0.5, room * 0.5]
+    widths = [number, room] if photos is None else [number, room - strip, strip]
     row: list[Cell] = [number_disc(look, entry.number, disc, label), words]
     commands = [
         rule_above((0, 0), (-1, 0)),
@@ -117,15 +151,19 @@ def _status(look: Look, entry: blocks.LeakEntry, width: float, element: Element)
 
 
 def _photo_strip(
-    look: Look, photos: tuple[blocks.Picture, ...], width: float, under: Element
+    look: Look,
+    photos: tuple[blocks.Picture, ...],
+    width: float,
+    height: float,
+    under: Element,
 ) -> list[Flowable] | None:
     """Return photographs in a strip `width` points wide: one large, or two in each row."""
     if not photos:
         return None
     if len(photos) == 1:
-        return _captioned(look, photos[0], width, _LEAK_PHOTO_HEIGHT, under)
+        return _captioned(look, photos[0], width, height, under)
     half = (width - _GAP) / 2
-    cells = [_captioned(look, photo, half, _LEAK_PHOTO_HEIGHT, under) for photo in photos]
+    cells = [_captioned(look, photo, half, height, under) for photo in photos]
     if len(cells) % 2:
         cells.append([])
     rows: list[list[Cell]] = [

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
-from deskapp.report.pdf.look import QUIET, RULE
+from deskapp.report.pdf.look import FIRST_HIGHER, QUIET, RULE
 from deskapp.report.pdf.pen import Pen, fitted
 from deskapp.report.pdf.tagged import FOOTER, HEADER, TaggedCanvas
 from deskapp.report.plain_text import printable
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 _CREATOR = "Ductfolio"
 _FOOT_RULE, _FOOT_TEXT = 40.0, 27.0
 _HEAD_TEXT, _HEAD_RULE = 34.0, 41.0
-_FIRST_HIGHER = 18.0
 _FIRST, _REST = "first page", "other pages"
 _WRITING_FONTS = Lock()
 """The library reads the letters it embeds from one place in the file of a font that all share."""
@@ -77,9 +76,7 @@ def print_sheets(document: Document, look: Look, story: list[Flowable], target: 
 
     template.addPageTemplates(
         [
-            PageTemplate(
-                "first", [_frame(look, _FIRST_HIGHER)], begin, autoNextPageTemplate="rest"
-            ),
+            PageTemplate("first", [_frame(look, FIRST_HIGHER)], begin, autoNextPageTemplate="rest"),
             PageTemplate("rest", [_frame(look, 0.0)], begin),
         ]
     )

@@ -22,8 +22,11 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.pen import Pen
 
 _ALL = ((0, 0), (-1, -1))
-_GAP = 24.0
-_ROOM_TO_WRITE = 24.0
+_GAP = 18.0
+_ROOM_TO_WRITE = 26.0
+_LABEL_SLACK = 1.0
+_ABREAST = 4
+"""Up to so many lines stand side by side; more in rows of two."""
 _PICTURE_HEIGHT = 34.0
 
 
@@ -33,19 +36,40 @@ def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowa
     if block.statement:
         statement = under.add(Role.PARAGRAPH)
         pieces.append(paragraph(look, block.statement, look.sizes.body, statement, after=4.0))
-    half = (look.width - _GAP) / 2
-    cells = [_line(look, line, half, under) for line in block.lines]
-    if len(cells) % 2:
-        cells.append([])
-    rows: list[list[Cell]] = [
-        [cells[position], "", cells[position + 1]] for position in range(0, len(cells), 2)
-    ]
+    count = len(block.lines)
+    across = count if count <= _ABREAST else 2
+    wide = _line_widths(look, block) if across > 2 else [(look.width - _GAP) / 2] * across
+    rows: list[list[Cell]] = []
+    for start in range(0, count, across or 1):
+        row: list[Cell] = []
+        for at, width in enumerate(wide):
+            row += [""] if at else []
+            line = block.lines[start + at] if start + at < count else None
+            row.append("" if line is None else _line(look, line, width, under))
+        rows.append(row)
+    widths = [part for width in wide for part in (_GAP, width)][1:]
     if rows:
         # A picture is taller than a word: lines side by side are level at their foot.
         level = at_foot(*_ALL)
-        table = grid(look, rows, [half, _GAP, half], [level, *padding(*_ALL, bottom=6.0)])
+        table = grid(look, rows, widths, [level, *padding(*_ALL, bottom=6.0)])
         pieces.append(spaced(table, 0.0, 8.0))
     return pieces
+
+
+def _line_widths(look: Look, block: blocks.Signature) -> list[float]:
+    """Return the widths of lines side by side: room for each label, the rest to sign on."""
+    room = look.width - _GAP * (len(block.lines) - 1)
+    least, label, value = room / 6, look.sizes.small, look.sizes.lead
+    text = look.faces.text
+    needed = [
+        max(least, text.width(line.label, label), min(least * 1.5, text.width(line.value, value)))
+        + _LABEL_SLACK
+        for line in block.lines[1:]
+    ]
+    first = room - sum(needed)
+    if first < room / 4:
+        return [room / len(block.lines)] * len(block.lines)
+    return [first, *needed]
 
 
 def _line(look: Look, line: blocks.SignatureLine, width: float, under: Element) -> list[Flowable]:

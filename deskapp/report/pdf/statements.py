@@ -62,7 +62,7 @@ def banner(look: Look, block: blocks.Banner, under: Element) -> list[Flowable]:
     """Draw the answer in a tinted panel, its sign at the left."""
     sizes = look.sizes
     word_size, mark, pad = (
-        (sizes.title * 0.92, 40.0, 14.0) if block.large else (sizes.piece, 18.0, 9.0)
+        (sizes.title * 0.92, 38.0, 12.0) if block.large else (sizes.piece, 18.0, 9.0)
     )
     words: list[Flowable] = []
     if block.word:
@@ -259,7 +259,7 @@ def numbered(look: Look, block: blocks.Numbered, under: Element) -> list[Flowabl
         look,
         rows,
         [column, look.width - column],
-        [*padding(*_ALL, bottom=7.0), *padding((1, 0), (1, -1), top=size * 0.16)],
+        [*padding(*_ALL, bottom=5.0), *padding((1, 0), (1, -1), top=size * 0.16)],
     )
     return [spaced(table, 2.0, 4.0)]
 

@@ -17,6 +17,7 @@ from deskapp.report.pdf.grid import (
     rule_above,
     rule_below,
 )
+from deskapp.report.pdf.headed import Footed
 from deskapp.report.pdf.look import INK, QUIET, SHADE, sign_color
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
@@ -26,15 +27,24 @@ if TYPE_CHECKING:
 
     from deskapp.report import blocks
     from deskapp.report.archival.structure import Element
+    from deskapp.report.pdf.faces import Face
     from deskapp.report.pdf.look import Look
+    from deskapp.report.pdf.text import Words
 
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
 _CELL_SIDE = 4.0
 _LABEL_SHARE = 0.45
 _NARROW_GAP = 14.0
+_LABELS = {1: 0.34, 2: 0.30, 3: 0.26}
+_LEAST_LABELS = 0.24
+"""Share of the width that labels take beside so many columns of values."""
+_SHORT_FACTS = 0.1
+"""Facts that fill no more than this share of a page are not parted."""
 _SIDE_BY_SIDE = 2
 """Up to so many columns a label stands beside its value, above it in more."""
+_NOT_PARTED = 600
+"""Long values of no more characters than this stay with the rows above them."""
 _LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
 
@@ -47,11 +57,12 @@ def facts(look: Look, block: blocks.Facts, under: Element) -> list[Flowable]:
     place = _stacked if block.columns > _SIDE_BY_SIDE else _in_columns
     told = under.add(Role.TABLE)
     pieces = [place(look, short, block.columns, told)] if short else []
-    if long and place is _stacked:
-        pieces.append(_stacked(look, long, 1, told))
-    elif long:
-        pieces.append(_one_column(look, long, told))
-    return pieces
+    if not long:
+        return pieces
+    last = _stacked(look, long, 1, told) if place is _stacked else _one_column(look, long, told)
+    if pieces and sum(len(fact.value) for fact in long) <= _NOT_PARTED:
+        return [Footed(pieces[0], last, look.height)]
+    return [*pieces, last]
 
 
 def _one_column(look: Look, facts: list[blocks.Fact], under: Element) -> Flowable:
@@ -98,12 +109,12 @@ def _stacked(look: Look, facts: list[blocks.Fact], count: int, under: Element) -
             at = start + number
             row.append(_stacked_fact(look, facts[at], under) if at < len(facts) else "")
         rows.append(row)
-    commands = [*padding(*_ALL, top=2.6, bottom=3.4)]
+    commands = [*padding(*_ALL, top=2.0, bottom=2.8)]
     for at in range(len(facts)):
         cell = (at % count * 2, at // count)
         commands.append(rule_below(cell, cell))
     widths = [width, *([_NARROW_GAP, width] * (count - 1))]
-    return spaced(grid(look, rows, widths, commands), 0.0, 6.0)
+    return spaced(grid(look, rows, widths, commands, short=_SHORT_FACTS), 0.0, 6.0)
 
 
 def _stacked_fact(look: Look, fact: blocks.Fact, under: Element) -> list[Flowable]:
@@ -115,15 +126,62 @@ def _fact(
     look: Look, fact: blocks.Fact, under: Element, label_size: float | None = None
 ) -> list[Flowable]:
     size = look.sizes.body
-    face, color = (
-        (look.faces.italic, sign_color(Sign.WARNING)) if fact.missing else (look.faces.text, INK)
-    )
+    face, color = _lettering(look, fact)
     head, cell = under.add_pair()
     head.about = fact.path
     return [
         paragraph(look, fact.label, label_size or size, head, color=QUIET, leading=1.25),
         paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.25),
     ]
+
+
+def _lettering(look: Look, fact: blocks.Fact) -> tuple[Face, str]:
+    """Return face and color of a value; one that is missing stands out."""
+    if fact.missing:
+        return look.faces.italic, sign_color(Sign.WARNING)
+    return look.faces.text, INK
+
+
+def fact_columns(look: Look, block: blocks.FactColumns, under: Element) -> list[Flowable]:
+    """Draw entries of several things, a column for each; its heads repeat on each page."""
+    told = under.add(Role.TABLE)
+    heads = told.add(Role.ROW)
+    rows: list[list[Cell]] = [
+        [_head(look, title, heads.add(Role.COLUMN_HEAD)) for title in (block.corner, *block.heads)]
+    ]
+    size = look.sizes.body
+    for row in block.rows:
+        line = told.add(Role.ROW)
+        label = line.add(Role.ROW_HEAD)
+        cells: list[Cell] = [
+            paragraph(look, row.label, look.sizes.small, label, color=QUIET, leading=1.25)
+        ]
+        for fact in row.facts:
+            cell = line.add(Role.CELL)
+            cell.about = fact.path
+            face, color = _lettering(look, fact)
+            cells.append(
+                paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.2)
+            )
+        rows.append(cells)
+    label_width = look.width * _LABELS.get(len(block.heads), _LEAST_LABELS)
+    width = (look.width - label_width) / max(1, len(block.heads))
+    commands: list[Command] = [
+        *padding(*_ALL, top=1.6, bottom=2.2, left=_CELL_SIDE, right=_CELL_SIDE),
+        *padding((0, 0), (0, -1), left=0.0),
+        at_foot((0, 0), (-1, 0)),
+        rule_below((0, 0), (-1, 0), INK),
+        rule_below((0, 1), (-1, -1)),
+    ]
+    widths = [label_width, *([width] * len(block.heads))]
+    return [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
+
+
+def _head(look: Look, title: str, element: Element, *, right: bool = False) -> Words:
+    strong = look.faces.strong
+    return paragraph(
+        look, title, look.sizes.small, element, face=strong, color=QUIET, leading=1.2, right=right
+    )
 
 
 def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
@@ -134,16 +192,7 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     told.about = block.path
     heads = told.add(Role.ROW)
     head: list[Cell] = [
-        paragraph(
-            look,
-            column.title,
-            look.sizes.small,
-            heads.add(Role.COLUMN_HEAD),
-            face=look.faces.strong,
-            color=QUIET,
-            leading=1.2,
-            right=column.align is Align.RIGHT,
-        )
+        _head(look, column.title, heads.add(Role.COLUMN_HEAD), right=column.align is Align.RIGHT)
         for column in block.columns
     ]
     rows = [head, *_table_rows(look, block, told)]
@@ -157,20 +206,12 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
         commands.append(rule_above((0, -1), (-1, -1), INK))
     if block.kept > 1:
         commands.append(kept_rows(min(block.kept, len(block.rows))))
-    pieces: list[Flowable] = [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
-    if block.caption:
-        pieces.append(
-            paragraph(
-                look,
-                block.caption,
-                look.sizes.small,
-                told.add(Role.CAPTION),
-                color=QUIET,
-                after=8.0,
-                leading=1.3,
-            )
-        )
-    return pieces
+    made = spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)
+    if not block.caption:
+        return [made]
+    size, caption = look.sizes.small, told.add(Role.CAPTION)
+    words = paragraph(look, block.caption, size, caption, color=QUIET, after=8.0, leading=1.3)
+    return [Footed(made, words, look.height)]
 
 
 def _table_rows(look: Look, block: blocks.Table, under: Element) -> list[list[Cell]]:

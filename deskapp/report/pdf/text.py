@@ -145,6 +145,11 @@ def _starts(line: Line) -> Iterator[float]:
         at += widths_of(run.font)[run.text]
 
 
+def _bound(text: str) -> str:
+    """Return text in which no line ends between a sign of plus or minus and its number."""
+    return text.replace("± ", "±\N{NO-BREAK SPACE}") if "±" in text else text
+
+
 def paragraph(
     look: Look,
     text: str | Text,
@@ -164,11 +169,11 @@ def paragraph(
     base = face or look.faces.text
     style = look.lettering(size, base, color, leading=leading, right=right)
     if isinstance(text, str):
-        stretches = [list(base.runs(line)) for line in printable(text).split("\n")]
+        stretches = [list(base.runs(line)) for line in _bound(printable(text)).split("\n")]
     else:
         stretches: list[list[Run]] = [[]]
         for span in text:
-            first, *rest = printable(span.text).split("\n")
+            first, *rest = _bound(printable(span.text)).split("\n")
             face_of = look.faces.strong if span.strong else base
             stretches[-1] += face_of.runs(first)
             stretches += [list(face_of.runs(line)) for line in rest]

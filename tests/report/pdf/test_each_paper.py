@@ -1,0 +1,89 @@
+"""Each paper keeps its promise of pages, in each language and on each sheet.
+
+The homeowner report has at most four pages, and page 1 is complete in itself. The certificate has
+at most two before its annex. No page is nearly empty but the last of an annex or record, no
+signature is parted from its statement, and no row or heading stands alone. All of these are rules
+of this program; the jobs are invented.
+"""
+
+from __future__ import annotations
+
+import pytest
+from report_papers import (
+    JOBS,
+    KINDS,
+    LANGUAGES,
+    all_of,
+    document_of,
+    laid,
+    laid_out,
+    lonely_headings,
+    lonely_rows,
+)
+from report_text import squashed
+
+from deskapp.report import blocks as b
+from deskapp.report.archival.structure import Role
+from deskapp.report.blocks import Paper
+
+LEAST_FILLED = 0.15
+"""Share of a page that its text reaches down at least."""
+PAGES = {"homeowner": 4, "compliance": 9, "technical": 17, "retest": 3}
+
+each_paper = pytest.mark.parametrize(
+    ("job", "spoken", "paper"),
+    [(job, spoken, paper) for job in JOBS for spoken in LANGUAGES for paper in Paper],
+)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@each_paper
+def test_that_no_page_is_nearly_empty_and_nothing_stands_alone(kind, job, spoken, paper):
+    made = laid(job, kind, spoken, paper)
+    assert len(made.pages) <= PAGES[kind]
+    may_be_short = {len(made.pages) - 1} if kind in ("compliance", "technical") else set[int]()
+    short = {n for n, share in enumerate(made.filled) if share < LEAST_FILLED}
+    assert short <= may_be_short, made.filled
+    assert lonely_rows(made.structure) == []
+    assert lonely_headings(made.structure) == []
+
+
+@each_paper
+def test_that_page_one_of_the_homeowner_is_complete_in_itself(job, spoken, paper):
+    document, _photos = document_of(job, "homeowner", spoken, paper)
+    end = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.PageBreak))
+    following = document.blocks[end + 1]
+    assert isinstance(following, b.Heading)
+    made = laid(job, "homeowner", spoken, paper)
+    assert squashed(made.pages[1]).startswith(squashed(following.text))
+
+
+@each_paper
+def test_that_the_certificate_is_signed_beside_its_statement_on_one_of_two_pages(
+    job, spoken, paper
+):
+    made = laid(job, "compliance", spoken, paper)
+    blocks = made.document.blocks
+    part = next(block for block in blocks if isinstance(block, b.Part))
+    signature = next(block for block in blocks if isinstance(block, b.Signature))
+    pages = [squashed(page) for page in made.pages]
+    annex = next(n for n, page in enumerate(pages) if squashed(part.title) in page)
+    assert 1 <= annex <= 2
+    [signed] = [n for n, page in enumerate(pages) if squashed(signature.statement) in page]
+    assert signed < annex
+    assert made.filled[signed] > LEAST_FILLED
+    for line in signature.lines:
+        assert squashed(line.label) in pages[signed]
+        assert squashed(line.value) in pages[signed]
+
+
+def test_that_a_row_or_heading_left_alone_would_be_found():
+    document, photos = document_of("larkspur", "technical", "en", Paper.LETTER)
+    structure = laid_out(document, photos).structure
+    table = next(one for one in all_of(structure, Role.TABLE) if len(one.parts) > 3)
+    for cell in all_of(table.parts[-1], *Role):
+        cell.places[:] = [place._replace(page=99) for place in cell.places]
+    assert [page for page, _rows in lonely_rows(structure)] == [99]
+    heading = next(one for one in structure.parts if one.role is Role.H2)
+    heading.places[:] = [place._replace(page=98) for place in heading.places]
+    assert lonely_headings(structure)[0] == 98
