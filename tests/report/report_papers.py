@@ -1,10 +1,11 @@
-"""Papers in each language on each sheet, and where on their pages things stand. Jobs are invented."""
+"""Papers in each language and on each sheet, and where things stand in them; jobs invented."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
+from itertools import pairwise
 
 from pypdf import PdfReader
 from report_jobs import ROOT, report_input, retrofit, rough_in
@@ -155,6 +156,6 @@ def lonely_headings(structure: Element) -> list[int]:
     parts = [part for part in structure.parts if pages_of(part)]
     return [
         max(pages_of(one))
-        for one, following in zip(parts, parts[1:], strict=False)
+        for one, following in pairwise(parts)
         if one.role in HEADINGS and max(pages_of(one)) != min(pages_of(following))
     ]
