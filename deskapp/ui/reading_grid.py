@@ -13,15 +13,15 @@ from deskapp.i18n import N_, _
 from deskapp.ui.building import FIELDS_IN_A_PIECE
 from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import tell_findings
-from deskapp.ui.marks import Notice
+from deskapp.ui.levels import level_of, tell_findings
+from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.remove_button import RemoveButton
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
@@ -55,12 +55,25 @@ class _Row:
         self.remark = Words("", Size.SMALL, muted=True, wraps=False)
         self.remove = RemoveButton()
         self.remove.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.message = Notice()
+        self.mark = Mark(Glyph.NOTE, 16)
+        policy = self.mark.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.mark.setSizePolicy(policy)
+        self.mark.hide()
+        self.told: tuple[Finding, ...] = ()
 
     @property
     def widgets(self) -> tuple[QWidget, ...]:
-        """All of them."""
-        return (self.number, *self.cells, self.remark, self.remove, self.message)
+        """All of them but the mark."""
+        return (self.number, *self.cells, self.remark, self.remove)
+
+    def tell(self, found: Sequence[Finding]) -> None:
+        """Mark the row by the weightiest of what was found; no row moves for it."""
+        self.told = tuple(found)
+        if found:
+            self.mark.show_glyph(*level_of(found[0].level))
+            self.mark.setToolTip("\n".join(one.text for one in found))
+        self.mark.setVisible(bool(found))
 
 
 class ReadingGrid(QWidget):
@@ -68,7 +81,8 @@ class ReadingGrid(QWidget):
 
     One that only adds to rows made elsewhere takes none, and may name them and leave some out.
     Where all cells are typed in, a row that is added stands here alone until something is typed
-    into it: the job never gets an empty one.
+    into it: the job never gets an empty one. What is wrong with a row is marked at its end and told
+    below all rows, so that no row moves away under the pointer.
     """
 
     takes_rows = True
@@ -115,6 +129,8 @@ class ReadingGrid(QWidget):
             self._add.hide()
         foot.addStretch()
         column.addLayout(foot)
+        self.message = Notice()
+        column.addWidget(self.message)
         self.said = Words("", Size.SMALL)
         self.said.hide()
         column.addWidget(self.said)
@@ -137,9 +153,8 @@ class ReadingGrid(QWidget):
         return self._rows[row].remark.text()
 
     def message_at(self, row: int) -> str:
-        """Return the message below a row; empty if there is none."""
-        message = self._rows[row].message
-        return "" if message.isHidden() else message.text
+        """Return what is told of a row; empty if there is nothing."""
+        return "\n".join(one.text for one in self._rows[row].told)
 
     def bind(self, list_path: str) -> None:
         """Show and edit the rows of another list."""
@@ -174,13 +189,13 @@ class ReadingGrid(QWidget):
             is_used = at < count
             is_seen = is_used and self.is_shown(f"{self.list_path}.{at}")
             seen += is_seen
-            for widget in row.widgets[:-1]:
+            for widget in row.widgets:
                 widget.setVisible(is_seen)
             row.remove.setVisible(is_seen and self.takes_rows)
             if is_used:
                 self._fill(at, row)
             else:
-                row.message.hide()
+                row.tell(())
                 for cell in row.cells:
                     cell.path = ""
         for heading, spec in zip(self._headings, self._specs, strict=False):
@@ -190,6 +205,7 @@ class ReadingGrid(QWidget):
         for heading in self._headings:
             heading.setVisible(seen > 0)
         self._share_out(count)
+        self._tell_all()
         self._empty.setVisible(seen == 0)
         self._table.setVisible(seen > 0)
 
@@ -251,7 +267,7 @@ class ReadingGrid(QWidget):
     def _append(self) -> None:
         row = _Row(self._bridge, self._specs)
         at = len(self._rows)
-        line = 1 + 2 * at
+        line = 1 + at
         if not self.takes_rows:
             row.number.setWordWrap(True)
             row.number.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -271,7 +287,7 @@ class ReadingGrid(QWidget):
             previous = cell
         self._grid.addWidget(row.remark, line, len(row.cells) + 1)
         self._grid.addWidget(row.remove, line, len(row.cells) + 2)
-        self._grid.addWidget(row.message, line + 1, 1, 1, len(row.cells) + 2)
+        self._grid.addWidget(row.mark, line, len(row.cells) + 3)
         row.remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         row.remove.clicked.connect(self._remove)
         self._rows.append(row)
@@ -300,12 +316,17 @@ class ReadingGrid(QWidget):
             return
         found: list[Finding] = []
         for cell in row.cells:
-            if row.message.isVisibleTo(self) or not cell.is_being_typed:
+            if row.told or not cell.is_being_typed:
                 found.extend(self._bridge.findings_at(cell.path))
+        row.tell(found)
+
+    def _tell_all(self) -> None:
+        """Say below the rows what is wrong with them, row by row."""
+        found = [one for row in self._rows for one in row.told]
         if found:
-            tell_findings(row.message, found)
+            tell_findings(self.message, found)
         else:
-            row.message.hide()
+            self.message.hide()
 
     def _position_of(self, widget: QObject) -> tuple[int, int]:
         for at, row in enumerate(self._rows):

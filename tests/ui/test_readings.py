@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.ui.fields.cells import Cell
@@ -239,3 +240,27 @@ def test_that_delete_clears_a_cell(grid: ReadingGrid, bench: Workbench, qtbot: Q
     qtbot.keyClick(here, Qt.Key.Key_Delete)
     bench.bridge.settle()
     assert bench.bridge.value_at("tests.0.readings.1.fan_signal") is None
+
+
+def test_that_no_reading_moves_when_something_is_told_of_one(
+    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+) -> None:
+    bench.show()
+    QApplication.processEvents()
+
+    def places() -> list[tuple[int, int]]:
+        QApplication.processEvents()
+        seen = [one.mapTo(grid, one.rect().topLeft()) for one in grid.cells if one.isVisible()]
+        return [(point.x(), point.y()) for point in seen]
+
+    before = places()
+    one = cell(grid, 0, "fan_signal")
+    one.setFocus()
+    one.selectAll()
+    qtbot.keyClicks(one, "a lot")
+    cell(grid, 2, "fan_signal").setFocus()
+    assert places() == before
+    assert "a lot" in grid.message.text
+    bench.bridge.enter("tests.0.readings.0.fan_signal", "32.4")
+    assert grid.message.isHidden()
+    assert places() == before
