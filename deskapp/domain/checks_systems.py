@@ -181,9 +181,10 @@ def _tests(job: Job) -> Iterator[Finding]:
 
 
 def _simulated(job: Job) -> Iterator[Finding]:
+    marks = (SIMULATED, _(SIMULATED))
     for position, test in enumerate(job.tests):
         for row, reading in enumerate(test.readings):
-            if reading.note.startswith((SIMULATED, _(SIMULATED))):
+            if reading.note.startswith(marks):
                 path = f"tests.{position}.readings.{row}"
                 yield Finding(
                     level=Level.STOP,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from deskapp.units.convert import from_unit, to_unit
 
@@ -37,6 +38,7 @@ def in_code_unit(si: float, unit: str) -> float:
     return short if from_unit(short, unit) == si else value
 
 
+@lru_cache(maxsize=512)
 def as_written(value: float) -> Fraction:
     """Return the decimal number a person would write for `value`, exactly (0.29 is 29/100)."""
     return Fraction(str(value))

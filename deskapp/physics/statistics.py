@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.physics.guards import OutOfRangeError, require_finite, require_positive
+from deskapp.physics.guards import OutOfRangeError, is_plain, require_finite, require_positive
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -85,4 +85,5 @@ def _require_readings(values: Sequence[float], fewest: int) -> None:
     if len(values) < fewest:
         raise OutOfRangeError("number of values", len(values), f"{fewest} or more")
     for place, value in enumerate(values):
-        require_finite(f"values[{place}]", value)
+        if not is_plain(value):
+            require_finite(f"values[{place}]", value)

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from deskapp.i18n import N_, _
 from deskapp.ui.levels import verdict_of
+from deskapp.units.kinds import Kind
+from deskapp.units.table import unit_named
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import Verification
@@ -48,11 +50,11 @@ def beside_stop(sign: tuple[Glyph, str], *, stopped: bool) -> tuple[Glyph, str]:
 
     The verdict stays what it is. It is called one of leakage alone, and a pass has no green mark.
     """
+    if not stopped:
+        return sign
     from deskapp.ui.glyphs import Glyph
 
     glyph, word = sign
-    if not stopped:
-        return sign
     return (
         Glyph.CHECK if glyph is Glyph.PASS else glyph,
         _("Leakage alone: {verdict}").format(verdict=word.lower()),
@@ -61,8 +63,6 @@ def beside_stop(sign: tuple[Glyph, str], *, stopped: bool) -> tuple[Glyph, str]:
 
 def close_words(outcome: LimitOutcome, formatter: Formatter) -> str:
     """Return the remark on an outcome that is too close to call, in a few words."""
-    from deskapp.units.kinds import Kind
-
     if outcome.probability is None:
         return _("Too close to call")
     chance = formatter.show(Kind.FRACTION, outcome.probability, digits=0)
@@ -116,8 +116,6 @@ def _must_reach(outcome: LimitOutcome) -> bool:
 
 def _digits(unit: str, measured: float, limit: float, formatter: Formatter) -> int:
     """Return decimals at which two values that differ also look different."""
-    from deskapp.units.table import unit_named
-
     digits = unit_named(unit).decimals
     while (
         measured != limit

@@ -172,11 +172,15 @@ class SystemCard(Card):
             line.setVisible(at < len(system.outcomes))
             if at < len(system.outcomes):
                 line.show_outcome(system.outcomes[at], formatter, detail)
-        self._forget_sizes()
-        self.setToolTip(_all_words(system, word, formatter) if brief else "")
+        if brief:
+            self._forget_sizes()
+        self.updateGeometry()
+        tip = _all_words(system, word, formatter) if brief else ""
+        if tip != self.toolTip():
+            self.setToolTip(tip)
 
     def _forget_sizes(self) -> None:
-        """Have all sizes worked out anew: the room for all cards is measured right after this.
+        """Have all sizes worked out anew: the room for a line of cards is measured right after.
 
         Rows inside a layout keep the sizes of what was hidden meanwhile until it is activated.
         """
@@ -184,7 +188,6 @@ class SystemCard(Card):
             layout = part.layout()
             if layout is not None:
                 layout.activate()
-        self.updateGeometry()
 
     def _shortened(self, name: str, detail: Detail) -> str:
         if detail is Detail.FULL:

@@ -66,6 +66,11 @@ class Words(QLabel):
             self.setTextFormat(Qt.TextFormat.PlainText)
         super().setText(text)
 
+    def setWordWrap(self, on: bool, /) -> None:
+        """Let the text go on in a new line; where it does already, nothing is laid out anew."""
+        if on != self.wordWrap():
+            super().setWordWrap(on)
+
     def can_be_copied(self) -> Words:
         """Let the text be selected with the mouse; return the label itself."""
         from PySide6.QtCore import Qt

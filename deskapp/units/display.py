@@ -50,6 +50,7 @@ _SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
 }
 _EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
 _LARGEST_IN_FULL = 1e12
+_LONGEST_UNGROUPED = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +170,9 @@ class Formatter:
         if shorten and not trim and abs(float(text)) >= 1000.0:
             text = _fixed(value, 0, trim=False)
         whole, _point, rest = text.lstrip("-").partition(".")
-        grouped = f"{int(whole):,}".replace(",", self.style.group_mark)
+        grouped = whole
+        if len(whole) > _LONGEST_UNGROUPED:
+            grouped = f"{int(whole):,}".replace(",", self.style.group_mark)
         sign = _MINUS if text.startswith("-") else ""
         return sign + grouped + (self.style.decimal_mark + rest if rest else "")
 
