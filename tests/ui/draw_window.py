@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,13 +17,8 @@ from typing import TYPE_CHECKING
 from measuring import troubles
 from PySide6.QtCore import QLocale, QSettings, QSize
 from PySide6.QtGui import QFont, QFontDatabase, QImage
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QApplication,
-    QLabel,
-    QLineEdit,
-    QWidget,
-)
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
+from resting import rest
 
 from deskapp.app.immortal import keep_alive
 from deskapp.domain.data_files import resources_folder, templates_folder
@@ -36,6 +30,7 @@ from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.quiet_style import QuietStyle
+from deskapp.ui.sweeper import Sweeper
 from deskapp.ui.theme import Appearance, Theme
 
 if TYPE_CHECKING:
@@ -43,8 +38,6 @@ if TYPE_CHECKING:
 
 SMALL = QSize(1024, 768)
 USUAL_POINTS = 10
-SETTLED_AFTER = 0.15
-"""Seconds without anything to do after which a window is taken to be at rest."""
 
 
 def shown(root: QWidget) -> Iterator[QWidget]:
@@ -93,19 +86,6 @@ def words_shown(root: QWidget) -> Iterator[tuple[str, list[int]]]:
         yield widget.text(), [corner.x(), corner.y(), seen.width(), seen.height()]
 
 
-def rest(window: QWidget) -> None:
-    """Wait until nothing is left to do."""
-    end = time.monotonic() + 20
-    calm_since = time.monotonic()
-    last = QImage()
-    while time.monotonic() < end and time.monotonic() - calm_since < SETTLED_AFTER:
-        QApplication.processEvents()
-        time.sleep(0.03)
-        now = window.grab().toImage()
-        if now != last:
-            last, calm_since = now, time.monotonic()
-
-
 def bundled_font(app: QApplication, points: float) -> None:
     """Write everything in a font that comes with the program."""
     QFontDatabase.addApplicationFont(str(resources_folder() / "fonts" / "DejaVuSans.ttf"))
@@ -149,6 +129,7 @@ def main() -> int:
     use_language(sys.argv[4])
     QLocale.setDefault(QLocale(QLocale.Language.English, QLocale.Country.UnitedStates))
     app = QApplication(sys.argv[:1])
+    Sweeper(app)
     app.setCursorFlashTime(0)
     bundled_font(app, points)
     window = open_window(app, folder, appearance)

@@ -72,6 +72,20 @@ def test_that_columns_fall_away_when_they_narrow_and_come_back(bench: Workbench)
     assert counts == [3, 2, 1, 3]
 
 
+def test_that_labels_are_no_higher_than_their_words_once_columns_are_wide_again(
+    bench: Workbench,
+) -> None:
+    bench.show_page("client")
+    columns = next(one for one in bench.page.findChildren(Columns) if len(one.shown) > 3)
+    heights: list[list[int]] = []
+    for width in (1100, 60, 1100):
+        columns.resize(width, 400)
+        heights.append([field.label.minimumHeight() for field in columns.shown])
+    wide, narrow, again = heights
+    assert max(narrow) > max(wide)
+    assert again == wide
+
+
 @pytest.mark.parametrize("width", range(700, 1051, 50))
 def test_that_the_line_of_verdicts_is_as_high_at_once_as_it_stays(
     window: MainWindow, furniture: Furniture, width: int

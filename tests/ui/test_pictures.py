@@ -29,8 +29,6 @@ from deskapp.catalog.files import PSEUDO
 from deskapp.session.colors import READABLE, contrast
 from deskapp.session.pages import PAGES
 
-# Whether a window is at rest is told by the clock.
-pytestmark = pytest.mark.alone
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT = Path(__file__).parent / "pages"

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 import pytest
-from PySide6.QtCore import QCoreApplication, Qt, QThreadPool
+from PySide6.QtCore import QCoreApplication, QSize, Qt, QThreadPool
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
+from resting import rest
 
+from deskapp.catalog.files import PSEUDO
+from deskapp.i18n import ENGLISH, use_language
 from deskapp.session.pages import PAGES
 from deskapp.ui.desk import Desk
 from deskapp.ui.field_sheet import FieldSheet
+from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.page_builder import PageBuilder
 from deskapp.ui.pages.form_page import FormPage
@@ -172,3 +177,45 @@ def test_that_a_sheet_of_the_result_stays_while_nothing_changes_it_follows_from(
     after = page.sheets
     assert len(after) == len(before) == 3
     assert [one is other for one, other in zip(before, after, strict=True)] == [False, True, False]
+
+
+@pytest.fixture(params=[ENGLISH, PSEUDO])
+def spoken(request: pytest.FixtureRequest) -> Iterator[None]:
+    """A usual language, and one with longer words, whose labels need two lines in some places."""
+    use_language(str(request.param))
+    yield
+    use_language(ENGLISH)
+
+
+def looks_of_pages(bench: Workbench) -> list[object]:
+    """How each page looks at rest, with nothing that blinks."""
+    found: list[object] = []
+    for page_id in IDS:
+        bench.show_page(page_id)
+        assert bench.page.is_whole
+        bench.steps.setFocus()
+        rest(bench.window())
+        inside = bench.page.widget()
+        found.append((page_id, inside.height(), bench.grab().toImage()))
+    return found
+
+
+@pytest.mark.usefixtures("spoken")
+def test_that_a_page_made_ahead_looks_as_one_made_on_screen(
+    window: MainWindow, furniture: Furniture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.resize(QSize(1024, 768))
+    with monkeypatch.context() as held:
+        held.setattr(PageBuilder, "build_ahead", lambda _self: None)
+        furniture.open_sample()
+        assert furniture.bench is not None
+        on_screen = looks_of_pages(furniture.bench)
+    sample = furniture.files.editor
+    assert sample is not None
+    later = Workbench(furniture.desk, sample)
+    window.stack.addWidget(later)
+    window.stack.setCurrentWidget(later)
+    rest(window)
+    assert made_of(later) == len(PAGES), "all were made ahead"
+    for one, other in zip(on_screen, looks_of_pages(later), strict=True):
+        assert one == other

@@ -114,7 +114,9 @@ class Field(QWidget):
         self.label.setText(text or self._words)
 
     def label_height(self, width: int) -> int:
-        """Return how high the label is at `width`."""
+        """Return how high the words of the label are at `width`, whatever it was given before."""
+        if self.label.minimumHeight() > self.label.fontMetrics().height():
+            self.label.setMinimumHeight(0)
         return self.label.heightForWidth(width)
 
     def give_label(self, height: int) -> None:
