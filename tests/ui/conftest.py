@@ -15,8 +15,10 @@ import pytest
 from PySide6.QtCore import QSettings, QSize
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from deskapp.app.immortal import keep_alive
+from deskapp.app.window import Opening
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
@@ -150,6 +152,29 @@ def window(qtbot: QtBot, theme: Theme, desk: Desk, tmp_path: Path) -> Iterator[M
         window.show()
         window.activateWindow()
     yield window
+    theme.choose(Appearance.LIGHT)
+
+
+@pytest.fixture
+def started(qtbot: QtBot, qapp: QApplication, theme: Theme) -> Iterator[Callable[[Path], Opening]]:
+    """Starts the program with a folder for all it keeps; at the end nothing of it stays.
+
+    Its theme above all: one that stays goes on to dress the application.
+    """
+    made: list[Opening] = []
+
+    def start(folder: Path) -> Opening:
+        opening = Opening(qapp, folder)
+        qtbot.addWidget(opening.window, before_close_func=MainWindow.forget_changes)
+        made.append(opening)
+        return opening
+
+    yield start
+    for opening in made:
+        opening.window.forget_changes()
+        opening.window.close()
+        delete(opening.theme)
+        delete(opening)
     theme.choose(Appearance.LIGHT)
 
 

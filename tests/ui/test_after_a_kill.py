@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.app.window import Opening
@@ -16,7 +16,6 @@ from deskapp.archive import job_file
 from deskapp.domain.job import Job
 from deskapp.ui.dialogs.recover_dialog import RecoverDialog
 from deskapp.ui.furnish import Furniture
-from deskapp.ui.main_window import MainWindow
 
 ROOT = Path(__file__).resolve().parents[2]
 EDITING = """
@@ -61,11 +60,9 @@ def killed(tmp_path: Path) -> Path:
 
 
 def test_that_the_next_start_offers_three_ways_and_restores_nothing_unasked(
-    qtbot: QtBot, qapp: QApplication, killed: Path
+    qtbot: QtBot, started: Callable[[Path], Opening], killed: Path
 ) -> None:
-    opening = Opening(qapp, killed)
-    window = opening.window
-    qtbot.addWidget(window, before_close_func=MainWindow.forget_changes)
+    window = started(killed).window
     window.show()
     qtbot.waitUntil(lambda: window.furniture is not None, timeout=60_000)
     (dialog,) = [one for one in window.findChildren(RecoverDialog) if one.isVisible()]

@@ -255,12 +255,11 @@ def test_that_several_jobs_are_asked_about_one_after_the_other(
 
 
 def test_that_a_recovery_is_offered_at_the_next_start_and_not_restored_unasked(
-    qtbot: QtBot, qapp: QApplication, left: Path, desk: Desk
+    qtbot: QtBot, started: Callable[[Path], Opening], left: Path, desk: Desk
 ) -> None:
     for offer in desk.offers:
         offer.copy.let_go()
-    opening = Opening(qapp, desk.folder)
-    qtbot.addWidget(opening.window, before_close_func=MainWindow.forget_changes)
+    opening = started(desk.folder)
     opening.window.show()
     qtbot.waitUntil(lambda: opening.window.furniture is not None, timeout=20_000)
     assert dialog_in(opening.window).isVisible()
@@ -269,7 +268,7 @@ def test_that_a_recovery_is_offered_at_the_next_start_and_not_restored_unasked(
 
 
 def test_that_a_copy_that_cannot_be_read_does_not_keep_the_program_from_starting(
-    qtbot: QtBot, qapp: QApplication, left: Path, desk: Desk
+    qtbot: QtBot, started: Callable[[Path], Opening], left: Path, desk: Desk
 ) -> None:
     for offer in desk.offers:
         offer.copy.let_go()
@@ -277,8 +276,7 @@ def test_that_a_copy_that_cannot_be_read_does_not_keep_the_program_from_starting
     broken.write_text("{ half", encoding="utf-8")
     about = broken.with_name("about.json")
     about.write_text(json.dumps({**json.loads(about.read_text()), "tries": 1}), encoding="utf-8")
-    opening = Opening(qapp, desk.folder)
-    qtbot.addWidget(opening.window, before_close_func=MainWindow.forget_changes)
+    opening = started(desk.folder)
     opening.window.show()
     qtbot.waitUntil(lambda: opening.window.furniture is not None, timeout=20_000)
     assert "set aside" in opening.window.start.remark_text

@@ -13,7 +13,6 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
-    QApplication,
     QComboBox,
     QLabel,
     QLineEdit,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from deskapp.app.window import Opening
 from deskapp.i18n import ENGLISH, LANGUAGES, _, language, use_language
 from deskapp.session.editor import Editor
 from deskapp.session.first_look import LANGUAGE_VARIABLE
@@ -343,11 +343,10 @@ def test_that_work_on_a_page_is_waited_for(
     assert furniture.bench is not bench
 
 
-def test_that_the_words_of_qt_follow(qapp: QApplication, qtbot: QtBot, tmp_path: Path) -> None:
-    from deskapp.app.window import Opening
-
-    opening = Opening(qapp, tmp_path)
-    qtbot.addWidget(opening.window)
+def test_that_the_words_of_qt_follow(
+    started: Callable[[Path], Opening], qtbot: QtBot, tmp_path: Path
+) -> None:
+    opening = started(tmp_path)
     opening.window.show()
     qtbot.waitUntil(lambda: opening.window.furniture is not None, timeout=20_000)
     furniture = opening.window.furniture
