@@ -29,7 +29,6 @@ from deskapp.catalog.files import PSEUDO
 from deskapp.session.colors import READABLE, contrast
 from deskapp.session.pages import PAGES
 
-
 ROOT = Path(__file__).resolve().parents[2]
 KEPT = Path(__file__).parent / "pages"
 SWITCH = "WRITE_WINDOW_PICTURES"
