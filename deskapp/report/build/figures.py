@@ -76,6 +76,12 @@ def exact_figures(formatter: Formatter, outcome: LimitOutcome) -> ExactFigures:
     )
 
 
+def without_unit(formatter: Formatter, kind: Kind, value: float) -> str:
+    """Return a number in the reader's unit that is not said, as before ``±`` and its own number."""
+    label = formatter.label(formatter.unit_for(kind))
+    return formatter.show(kind, value).removesuffix(label).rstrip()
+
+
 def plain_figures(formatter: Formatter, view: SystemView) -> PlainFigures | None:
     """Return the one number of a system and its limit; None where nothing was worked out.
 

@@ -8,6 +8,7 @@ from deskapp.assess.severity import most_pressing_first, ranked
 from deskapp.domain.fields import label_of
 from deskapp.i18n import labeled
 from deskapp.report.blocks import Align, Column, Paragraph, Table
+from deskapp.report.build.figures import without_unit
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
@@ -96,7 +97,7 @@ def _retest(context: Context, spec: RetestSpec, one: RetestResult) -> Paragraph:
         "first": _name(context, one.retest_of),
         "before": _flow(context, one.before),
         "now": _flow(context, one.now),
-        "reduction": _flow(context, abs(one.reduction)),
+        "reduction": without_unit(context.formatter, Kind.FLOW, abs(one.reduction)),
         "uncertainty": _flow(context, one.uncertainty),
         "share": share(Kind.FRACTION, one.share or 0.0),
         "share_uncertainty": share(Kind.FRACTION, one.share_uncertainty or 0.0),
@@ -141,6 +142,5 @@ def _flow(context: Context, flow: float) -> str:
 
 
 def _with_uncertainty(context: Context, value: float, uncertainty: float) -> str:
-    unit = context.formatter.label(context.formatter.unit_for(Kind.FLOW))
-    number = _flow(context, value).removesuffix(unit).rstrip()
+    number = without_unit(context.formatter, Kind.FLOW, value)
     return f"{number} ± {_flow(context, uncertainty)}"

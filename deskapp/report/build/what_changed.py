@@ -17,6 +17,7 @@ from deskapp.report.blocks import (
     TextRole,
 )
 from deskapp.report.build.field_text import entry
+from deskapp.report.build.figures import without_unit
 from deskapp.report.build.trials import names_of_test
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
@@ -123,7 +124,7 @@ def _names(context: Context, one: RetestResult) -> dict[str, str]:
         "now_day": formatter.day(day_of(now.test.tested_on)),
         "before_day": formatter.day(day_of(before.test.tested_on)),
         "pressure": formatter.show(Kind.PRESSURE, one.target_pressure, "Pa", 0),
-        "reduction": formatter.show(Kind.FLOW, abs(one.reduction)),
+        "reduction": without_unit(formatter, Kind.FLOW, abs(one.reduction)),
         "uncertainty": formatter.show(Kind.FLOW, one.uncertainty),
         "share": formatter.show_optional(Kind.FRACTION, one.share),
         "parts": ", ".join(shared),

@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 _KEPT_SPACES = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{FIGURE SPACE}"
 _WORD = re.compile(rf"(?:\S|[{_KEPT_SPACES}])+")
+_GOOD_ENDS = "-/"
+"""A word that has to be cut ends a line after one of these where it has one."""
 _FUZZ = 1e-6
 
 
@@ -153,6 +155,9 @@ def _cut(word: _Word, room: float, *, needed: bool) -> tuple[_Word, _Word]:
         if fits:
             head.append(part._replace(text=part.text[:fits]))
         if fits < len(part.text):
+            fits = max(part.text.rfind(sign, 0, fits) for sign in _GOOD_ENDS) + 1 or fits
+            if fits:
+                head[-1] = part._replace(text=part.text[:fits])
             rest = (part._replace(text=part.text[fits:]), *word[position + 1 :])
             return tuple(head), rest
     return tuple(head), ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from deskapp.report.archival.structure import Role
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
 _CELL_SIDE = 4.0
+_AFTER_NUMBERS = 14.0
+"""Space before words that stand right of numbers set to the right."""
 _LABEL_SHARE = 0.45
 _NARROW_GAP = 14.0
 _LABELS = {1: 0.34, 2: 0.30, 3: 0.26}
@@ -44,7 +47,7 @@ _SHORT_FACTS = 0.1
 _SIDE_BY_SIDE = 2
 """Up to so many columns a label stands beside its value, above it in more."""
 _NOT_PARTED = 600
-"""Long values of no more characters than this stay with the rows above them."""
+"""One long value of no more characters than this stays with the rows above it."""
 _LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
 
@@ -60,7 +63,7 @@ def facts(look: Look, block: blocks.Facts, under: Element) -> list[Flowable]:
     if not long:
         return pieces
     last = _stacked(look, long, 1, told) if place is _stacked else _one_column(look, long, told)
-    if pieces and sum(len(fact.value) for fact in long) <= _NOT_PARTED:
+    if pieces and len(long) == 1 and len(long[0].value) <= _NOT_PARTED:
         return [Footed(pieces[0], last, look.height)]
     return [*pieces, last]
 
@@ -202,6 +205,10 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
         rule_below((0, 0), (-1, 0), INK),
         rule_below((0, 1), (-1, -1)),
     ]
+    aligned = [column.align for column in block.columns]
+    for at, (one, following) in enumerate(pairwise(aligned), 1):
+        if (one, following) == (Align.RIGHT, Align.LEFT):
+            commands += padding((at, 0), (at, -1), left=_AFTER_NUMBERS)
     if block.total:
         commands.append(rule_above((0, -1), (-1, -1), INK))
     if block.kept > 1:

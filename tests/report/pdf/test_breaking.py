@@ -66,3 +66,13 @@ def test_that_spaces_which_hold_together_are_no_place_to_break():
     lines = broken([list(FACE.runs(text))], 12.0)
     assert len(lines) > 3
     assert all(line.startswith("180") and line.endswith("cfm") for line in texts(lines))
+
+
+def test_that_a_word_too_long_for_a_line_ends_it_after_a_hyphen_where_it_has_one():
+    word = "Saint-Exemple-de-la-Rivière-du-Nord"
+    room = widths_of(FACE.font)["Saint-Exemple-de-la-Rivière-d"]
+    lines = texts(broken([list(FACE.runs(word))], room))
+    assert lines == ["Saint-Exemple-de-la-Rivière-", "du-Nord"]
+    lines = texts(broken([list(FACE.runs("W" * 40))], room))
+    assert "".join(lines) == "W" * 40
+    assert all(len(line) == len(lines[0]) for line in lines[:-1])

@@ -90,6 +90,21 @@ def test_that_a_short_table_is_not_parted(homeowner: Template):
         assert len([page for page in pages if "row " in page]) == 1
 
 
+@pytest.mark.parametrize("lines", range(14, 34, 2))
+def test_that_no_row_stands_alone_and_a_caption_stays_with_the_last_rows(
+    homeowner: Template, lines: int
+):
+    for rows in (12, 15, 18):
+        told = replace(table(rows, "row"), caption="What the rows show.")
+        pages = pages_with(homeowner, filler(lines), told)
+        counts = [len(re.findall(r"^row \d+\s", page, re.MULTILINE)) for page in pages]
+        assert sum(counts) == rows
+        assert 1 not in counts
+        [page] = [page for page in pages if "What the rows show." in page]
+        assert f"row {rows - 1} " in page
+        assert f"row {rows - 2} " in page
+
+
 def test_that_a_row_moves_to_the_next_page_rather_than_being_cut(homeowner: Template):
     cell = "many words " * 80
     columns = (b.Column("One"), b.Column("Two"))

@@ -1,0 +1,127 @@
+"""What each reader is told of an early test, of one reading, and of two uncertainties. Invented."""
+
+from __future__ import annotations
+
+import pytest
+from report_jobs import SI, report_input, rough_in, sample
+from report_text import texts_in
+
+from deskapp.domain import choices as c
+from deskapp.domain.job import Job
+from deskapp.domain.result_parts import BudgetOf
+from deskapp.report import blocks as b
+from deskapp.report.build.document import build
+
+
+def words(blocks: tuple[b.Block, ...]) -> str:
+    return " ".join(" ".join(texts_in(blocks)).split())
+
+
+def at_stage(stage: c.Stage) -> Job:
+    job = rough_in()
+    tests = tuple(
+        test.model_copy(update={"setup": test.setup.model_copy(update={"stage": stage})})
+        for test in job.tests
+    )
+    return job.model_copy(update={"tests": tests})
+
+
+def with_readings(count: int) -> Job:
+    job = rough_in()
+    tests = tuple(test.model_copy(update={"readings": test.readings[:count]}) for test in job.tests)
+    return job.model_copy(update={"tests": tests})
+
+
+def cards(document: b.Document) -> list[b.VerdictCard]:
+    return [block for block in document.blocks if isinstance(block, b.VerdictCard)]
+
+
+def test_that_a_homeowner_is_told_on_page_one_that_a_test_was_early(homeowner):
+    document = build(homeowner, report_input(at_stage(c.Stage.ROUGH_IN)))
+    end = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.PageBreak))
+    assert "This was an early test." in words(document.blocks[:end])
+    assert "may have to be tested again" in words(document.blocks[:end])
+    final = build(homeowner, report_input(at_stage(c.Stage.FINAL)))
+    assert "early test" not in words(final.blocks)
+
+
+def test_that_an_early_test_followed_by_a_final_one_is_not_called_early(homeowner):
+    job = at_stage(c.Stage.ROUGH_IN)
+    final = tuple(
+        test.model_copy(
+            update={
+                "key": f"{test.key}-final",
+                "setup": test.setup.model_copy(update={"stage": c.Stage.FINAL}),
+            }
+        )
+        for test in job.tests
+    )
+    both = job.model_copy(update={"tests": (*job.tests, *final)})
+    assert "early test" not in words(build(homeowner, report_input(both)).blocks)
+
+
+@pytest.mark.parametrize("kind", ["compliance", "technical"])
+def test_that_one_reading_alone_is_remarked_beside_verdict_and_readings(kind, request):
+    template = request.getfixturevalue(kind)
+    document = build(template, report_input(with_readings(1)))
+    assert all("One reading only" in words((card,)) for card in cards(document))
+    assert words(document.blocks).count("rests on the exponent 0.60") == 2
+    more = build(template, report_input(with_readings(2)))
+    assert "One reading only" not in words(more.blocks)
+
+
+def test_that_a_second_uncertainty_is_explained_where_it_shows(compliance):
+    # By hand: 1.8 and 1.7 cfm differ by the uncertainty of the floor area that only one counts.
+    source = report_input(sample("larkspur"))
+    ground, upper = (words((card,)) for card in cards(build(compliance, source)))
+    outcomes = [one for system in source.assessment.systems for one in system.outcomes]
+    assert {one.uncertainty_of for one in outcomes} == {BudgetOf.PER_AREA}
+    assert "counts" not in ground
+    assert "± 1.8 cfm (k = 2). The ± counts the floor area too" in upper
+    assert "for the flow alone it is ± 1.7 cfm" in upper
+    annex = words(build(compliance, source).blocks)
+    assert "29.7 ± 1.7 cfm" in annex
+
+
+def test_that_the_flow_alone_is_told_in_the_unit_of_the_limit(compliance):
+    source = report_input(sample("clinic"), formatter=SI)
+    [card] = cards(build(compliance, source))
+    result = source.assessment.tests[0]
+    measured = source.assessment.systems[0].outcomes[0].measured
+    alone = measured * result.budget.expanded / result.budget.value
+    assert f"± {SI.number(alone, 3)} L/(s·m²)" in words((card,))
+
+
+def test_that_systems_stand_side_by_side_where_they_differ(compliance):
+    document = build(compliance, report_input(rough_in()))
+    at = next(n for n, one in enumerate(document.blocks) if isinstance(one, b.FactColumns))
+    alike, columns = document.blocks[at - 1], document.blocks[at]
+    assert isinstance(alike, b.Facts)
+    assert columns.heads == ("System 1 · ground floor", "System 2 · upper floor")
+    rows = {row.label: [fact.value for fact in row.facts] for row in columns.rows}
+    assert [value.replace("\xa0", " ") for value in rows["Floor area served"]] == [
+        "1,520 ft²",
+        "1,120 ft²",
+    ]
+    assert rows["Air handler in place during the test"] == ["Yes", "No"]
+    assert "Stage" not in rows
+    assert ("Stage", "Rough-in") in [(fact.label, fact.value) for fact in alike.rows]
+
+
+def test_that_five_systems_are_listed_in_two_tables_and_one_in_none(compliance):
+    job = rough_in()
+    more = tuple(
+        job.systems[0].model_copy(update={"key": f"s{n}", "name": f"System {n}"})
+        for n in range(3, 6)
+    )
+    five = job.model_copy(update={"systems": (*job.systems, *more)})
+    tables = [
+        block
+        for block in build(compliance, report_input(five)).blocks
+        if isinstance(block, b.FactColumns)
+    ]
+    assert [len(one.heads) for one in tables] == [4, 1]
+    one = job.model_copy(update={"systems": job.systems[:1], "tests": job.tests[:1]})
+    blocks = build(compliance, report_input(one)).blocks
+    assert not any(isinstance(block, b.FactColumns) for block in blocks)
+    assert "1,520 ft²" in words(blocks)
