@@ -331,12 +331,14 @@ class Signature:
 class Part:
     """The start of another part of a report, on a new page: its title and what it holds.
 
-    From here on `header` stands at the top of the pages; empty leaves what stood there.
+    From here on `header` stands at the top of the pages; empty leaves what stood there. What comes
+    before is to take no more than so many `pages`; 0 allows any number.
     """
 
     title: str
     text: Text = ()
     header: str = ""
+    pages: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,12 @@ from deskapp.report.template_base import BlockSpec, Wording
 class PartSpec(BlockSpec):
     """Another part of the report, such as an annex: a new page under a title of its own.
 
-    `header` takes the place of the running header of the template from here on.
+    `header` takes the place of the running header of the template from here on. What stands before
+    it is set a little smaller where that keeps it on so many `pages`.
     """
 
     kind: Literal["part"]
+    pages: int = Field(default=0, ge=0, le=20)
     title: str
     text: str = ""
     header: str = ""

@@ -12,6 +12,7 @@ from report_jobs import ROOT, report_input, retrofit, rough_in
 
 from deskapp.archive.job_file import read
 from deskapp.assess.evaluate import evaluate
+from deskapp.domain.issue import Issue
 from deskapp.domain.job import Job
 from deskapp.i18n import speaking
 from deskapp.report.archival.structure import HEADINGS, Element, Role
@@ -51,6 +52,27 @@ def four_systems() -> tuple[Job, dict[str, bytes]]:
     return job.model_copy(update={"systems": tuple(systems), "tests": tuple(tests)}), {}
 
 
+def long_words() -> tuple[Job, dict[str, bytes]]:
+    """The first sample with an address and names longer than most."""
+    job, photos = sample_with_photos("larkspur")
+    site = {
+        "address": "12345 North-West Old Sampleton Mill Race Boulevard, Building C, Unit 1204",
+        "city": "Saint-Exemple-de-la-Rivière-du-Nord",
+        "builder": "The Sampleton and Exampleville Residential Construction Cooperative",
+        "jurisdiction": "City of Saint-Exemple, department of building inspection and permits",
+    }
+    names = {
+        "name": "Variable-speed heat pump system, upper floors and bonus room",
+        "serves": "second floor bedrooms, hall bathroom, bonus room over the garage",
+    }
+    told = {
+        "site": job.site.model_copy(update=site),
+        "number": "2026-EX-SMP-000471-B",
+        "systems": tuple(system.model_copy(update=names) for system in job.systems),
+    }
+    return job.model_copy(update=told), photos
+
+
 def open_stop() -> tuple[Job, dict[str, bytes]]:
     """The retrofit with two dangers whose stops nobody acknowledged."""
     job, photos = retrofit()
@@ -67,15 +89,20 @@ JOBS = {
 
 
 def document_of(
-    job: str, kind: str, spoken: str, paper: Paper
+    job: str, kind: str, spoken: str, paper: Paper, issue: Issue | None = None
 ) -> tuple[Document, dict[str, bytes]]:
     """A report in a language, with the numbers usual there."""
-    made, photos = JOBS[job]()
+    made, photos = JOBS[job]() if job in JOBS else long_words()
     template = read_template(ROOT / "report_templates" / f"{kind}.toml")
     with speaking(spoken):
         formatter = Formatter(LANGUAGES[spoken], usual_style(spoken))
         source = report_input(
-            made, assessment=evaluate(made), formatter=formatter, photos=photos, paper=paper
+            made,
+            assessment=evaluate(made),
+            formatter=formatter,
+            photos=photos,
+            paper=paper,
+            issue=issue,
         )
         return build(in_words_of_the_language(template), source), photos
 

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
 def part(context: Context, spec: PartSpec) -> list[Block]:
     """Build the start of another part."""
     names = context.names
-    return [Part(fill(spec.title, names), fill_text(spec.text, names), fill(spec.header, names))]
+    text, header = fill_text(spec.text, names), fill(spec.header, names)
+    return [Part(fill(spec.title, names), text, header, spec.pages)]
 
 
 def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:

@@ -23,7 +23,7 @@ from deskapp.report.pdf import (
     tables,
 )
 from deskapp.report.pdf.headed import Footed, Headed, kept_together
-from deskapp.report.pdf.room import fits_on_page_one, pages_of
+from deskapp.report.pdf.room import pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -36,6 +36,8 @@ _SHORT_TEXT = 320
 """Text of no more characters than this below a heading is taken for an introduction."""
 _TIGHTER = (0.96, 0.92, 0.88)
 """Shares of its size at which text may be set so that page 1 is complete in itself."""
+_SMALLEST_BODY = 8.2
+"""Points below which running text is not set smaller for that."""
 _LONGEST_REMARK = 600
 """Text of no more characters than this below a table is taken to speak of it."""
 
@@ -52,33 +54,54 @@ def compose(look: Look, document: blocks.Document) -> Composed:
     """Return the pieces of a document and its structure, which drawing them fills.
 
     What stands before the first page break is set a little smaller where it would just run over
-    page 1, and so is the rest where it takes one page more than its photographs speak of.
+    page 1, or over the pages a part allows it; so is the rest where it takes one page more than its
+    photographs speak of.
     """
     printed = _without_empty_ends(document.blocks)
-    at = next((n for n, block in enumerate(printed) if isinstance(block, blocks.PageBreak)), 0)
-    for share in (1.0, *_TIGHTER):
-        story = _page_one(look, printed[:at])
+    at, allowed = _opening(printed)
+
+    def composed(share: float) -> _Story:
+        story = _opened(look, printed[:at], allowed)
         story.look = look.tighter(share)
         story.add(printed[at:])
-        if story.pages_over() != 1:
-            break
-    else:
-        story = _page_one(look, printed[:at])
-        story.add(printed[at:])
+        return story
+
+    story = composed(1.0)
+    if story.pages_over() == 1:
+        tighter = (composed(share) for share in _shares(look))
+        story = next((one for one in tighter if one.pages_over() != 1), story)
     story.enlarge_photos()
     return Composed(story.pieces or [Spacer(1.0, 1.0)], story.structure)
 
 
-def _page_one(look: Look, printed: tuple[blocks.Block, ...]) -> _Story:
-    """Compose what is to stand on page 1, as large as it fits; none may be given."""
-    for share in (1.0, *_TIGHTER):
+def _opening(printed: tuple[blocks.Block, ...]) -> tuple[int, int]:
+    """Return how many blocks stand before the first new page, and the pages they may take."""
+    for at, block in enumerate(printed):
+        if isinstance(block, blocks.PageBreak):
+            return at, 1
+        if isinstance(block, blocks.Part) and block.pages:
+            return at, block.pages
+    return 0, 0
+
+
+def _shares(look: Look) -> tuple[float, ...]:
+    """Return the shares of its size at which text may be set smaller, the largest first."""
+    return tuple(one for one in _TIGHTER if one * look.sizes.body >= _SMALLEST_BODY)
+
+
+def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int) -> _Story:
+    """Compose what is to stand on the first pages, as large as it fits; none may be given."""
+
+    def composed(share: float) -> _Story:
         story = _Story(look.tighter(share))
         story.add(printed)
-        if not printed or fits_on_page_one(story.pieces, look):
-            return story
-    story = _Story(look)
-    story.add(printed)
-    return story
+        return story
+
+    story = composed(1.0)
+    if not printed or pages_of(story.pieces, look, {}) <= allowed:
+        return story
+    tighter = (composed(share) for share in _shares(look))
+    return next((one for one in tighter if pages_of(one.pieces, look, {}) <= allowed), story)
 
 
 class _Story:

@@ -16,11 +16,6 @@ if TYPE_CHECKING:
 _FUZZ = 1e-6
 
 
-def fits_on_page_one(story: Sequence[Flowable], look: Look) -> bool:
-    """Say whether all of `story` stands on page 1."""
-    return pages_of(story, look, {}) == 1
-
-
 def pages_of(story: Sequence[Flowable], look: Look, grown: Mapping[int, float]) -> int:
     """Return about how many pages `story` takes.
 

@@ -8,6 +8,8 @@ of this program; the jobs are invented.
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from report_papers import (
     JOBS,
@@ -22,6 +24,7 @@ from report_papers import (
 )
 from report_text import squashed
 
+from deskapp.domain.issue import Issue
 from deskapp.report import blocks as b
 from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Paper
@@ -75,6 +78,30 @@ def test_that_the_certificate_is_signed_beside_its_statement_on_one_of_two_pages
     for line in signature.lines:
         assert squashed(line.label) in pages[signed]
         assert squashed(line.value) in pages[signed]
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("spoken", LANGUAGES)
+def test_that_an_issued_certificate_with_long_names_stays_on_two_pages(spoken, paper):
+    issue = Issue(
+        kind="compliance",
+        revision=2,
+        number="T-2",
+        issued_on=date(2026, 3, 20),
+        by="Tester A",
+        mark="ab" * 32,
+        reason="Serial number of the fan corrected",
+        changes=("Serial number of the fan: FA-01, before FA-10",),
+    )
+    document, photos = document_of("long names", "compliance", spoken, paper, issue)
+    part = next(block for block in document.blocks if isinstance(block, b.Part))
+    assert document.has_issue_mark
+    pages = [squashed(page) for page in laid_out(document, photos).pages]
+    assert next(n for n, page in enumerate(pages) if squashed(part.title) in page) <= 2
+    lines = [
+        line for block in document.blocks if isinstance(block, b.Signature) for line in block.lines
+    ]
+    assert any(all(squashed(line.label) in page for line in lines) for page in pages[:2])
 
 
 def test_that_a_row_or_heading_left_alone_would_be_found():
