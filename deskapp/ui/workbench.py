@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
 from deskapp.ui.bridge import Bridge
+from deskapp.ui.dressing import Dressing
 from deskapp.ui.findings_strip import FindingsStrip
 from deskapp.ui.form import Chosen
 from deskapp.ui.notice_bar import NoticeBar
@@ -68,6 +69,9 @@ class Workbench(QWidget):
         self.result = ResultPane(self.bridge)
         self.strip = FindingsStrip(self.bridge)
         self.notice = NoticeBar()
+        self._dressing = Dressing(self, self._to_dress)
+        for part in (self.steps, self.result, self.strip):
+            self._dressing.keep(part)
         self._pane: PreviewPane | None = None
         self._wants_pane = False
         self._lay_out()
@@ -145,10 +149,16 @@ class Workbench(QWidget):
             page = next(page for page in PAGES if page.id == page_id)
             view = make_page(page, self.bridge, self._chosen, self._desk, self.go_to)
             self._pages[page_id] = view
+            self._dressing.keep(view)
             if isinstance(view, ReportPage):
                 view.ready.connect(partial(self._tie, view))
             self.pages.addWidget(view)
         return self._pages[page_id]
+
+    def _to_dress(self) -> Iterator[QWidget]:
+        """Yield what is given new colors in a turn of its own, what is on screen first."""
+        yield from (self._on_screen(), self.result, self.steps, self.strip)
+        yield from (view for one, view in self._pages.items() if one != self._page_id)
 
     def _on_screen(self) -> PageView:
         return self._frame_of(self._page_id)
@@ -201,6 +211,7 @@ class Workbench(QWidget):
             self.steps.setFocus()
         self._page_id = page_id
         view = self._frame_of(page_id)
+        self._dressing.keep(view)
         if self._rest.is_due:
             self.refresh()
         view.expect()
@@ -352,6 +363,12 @@ class Workbench(QWidget):
         """Have a screen reader say `text`."""
         if text and QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, text))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Give new colors to one part after the other."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._dressing.begin()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the result beside the page or below it."""

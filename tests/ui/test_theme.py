@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.session.colors import DARK, LIGHT, Colors, contrast
 from deskapp.ui.glyphs import Glyph, color_of, icon_of, pixmap_of
 from deskapp.ui.main_window import MainWindow
+from deskapp.ui.pages.page import PageView
 from deskapp.ui.theme import (
     Appearance,
     Theme,
@@ -113,3 +114,27 @@ def test_that_an_open_window_follows_the_system_and_is_painted_anew(
     qtbot.waitUntil(lambda: ground() == LIGHT.window)
     hints.colorSchemeChanged.emit(Qt.ColorScheme.Dark)
     assert theme.colors is LIGHT, "a choice goes before the system"
+
+
+def test_that_every_page_gets_new_colors_and_the_one_turned_to_at_once(
+    bench: Workbench, theme: Theme, qtbot: QtBot
+) -> None:
+    for page_id in ("house", "setup", "readings"):
+        bench.show_page(page_id)
+    QApplication.processEvents()
+    views = bench.pages.findChildren(PageView)
+    parts = [*views, *bench.pages.findChildren(Command), bench.steps, bench.result, bench.strip]
+    assert len(views) >= 3
+
+    def grounds() -> set[str]:
+        return {part.palette().window().color().name() for part in parts}
+
+    assert grounds() == {LIGHT.window}
+    theme.choose(Appearance.DARK)
+    bench.show_page("house")
+    assert bench.page.palette().window().color().name() == DARK.window
+    qtbot.waitUntil(lambda: grounds() == {DARK.window})
+    theme.choose(Appearance.LIGHT)
+    theme.choose(Appearance.DARK)
+    theme.choose(Appearance.LIGHT)
+    qtbot.waitUntil(lambda: grounds() == {LIGHT.window})
