@@ -211,15 +211,21 @@ def test_that_enter_recovers(window: MainWindow, furniture: Furniture, qtbot: Qt
     assert furniture.files.has_unsaved
 
 
-def test_that_a_job_put_off_is_asked_about_again_when_it_is_opened(
-    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
-) -> None:
+def leave_a_second(desk: Desk, shelf: Shelf) -> None:
+    """Let a new job, never saved, be left behind beside the one there is."""
     new = use_cases.new_job(shelf, Preferences())
     new.enter("title", "Never saved")
     for offer in desk.offers:
         offer.copy.let_go()
     leave_copy(new, desk)
     desk.offers, _findings = find_offers(desk.recovery_folder)
+    assert len(desk.offers) == 2
+
+
+def test_that_a_job_put_off_is_asked_about_again_when_it_is_opened(
+    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
+) -> None:
+    leave_a_second(desk, shelf)
     furniture.offer_recovery()
     for _each in range(2):
         dialog_in(window).reject()
@@ -236,13 +242,7 @@ def test_that_a_job_put_off_is_asked_about_again_when_it_is_opened(
 def test_that_several_jobs_are_asked_about_one_after_the_other(
     window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
 ) -> None:
-    new = use_cases.new_job(shelf, Preferences())
-    new.enter("title", "Never saved")
-    for offer in desk.offers:
-        offer.copy.let_go()
-    leave_copy(new, desk)
-    desk.offers, _findings = find_offers(desk.recovery_folder)
-    assert len(desk.offers) == 2
+    leave_a_second(desk, shelf)
     furniture.offer_recovery()
     names: list[str] = []
     while desk.offers:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, get_ident
 
@@ -69,8 +70,56 @@ def other(editor: Editor, tmp_path: Path) -> Callable[[str], Path]:
     return write
 
 
-def title(bench: Workbench) -> object:
-    return bench.bridge.value_at("title")
+@dataclass(frozen=True)
+class Scene:
+    """A window with a job at hand, and other jobs that may be held back while they are read."""
+
+    window: MainWindow
+    furniture: Furniture
+    bench: Workbench
+    gate: Gate
+    other: Callable[[str], Path]
+    qtbot: QtBot
+
+    @property
+    def title(self) -> object:
+        """The name of the job at hand."""
+        return self.bench.bridge.value_at("title")
+
+    def open(self, name: str, *, held: bool = False) -> Path:
+        """Have another job opened; one that is held is being read then."""
+        if held:
+            self.gate.held.add(name)
+        path = self.other(name)
+        self.furniture.open(path)
+        if held:
+            self.qtbot.waitUntil(lambda: bool(self.gate.threads))
+        return path
+
+    def open_gate(self, late: Path) -> None:
+        """Let all be read, and wait until one that nobody wants is let go."""
+        self.gate.open()
+        self.qtbot.waitUntil(lambda: late.stem in self.gate.read and is_free(late))
+
+    def box(self) -> QMessageBox:
+        """The question or message on screen."""
+        self.qtbot.waitUntil(lambda: bool(self.boxes()))
+        return self.boxes()[0]
+
+    def boxes(self) -> list[QMessageBox]:
+        return [box for box in self.window.findChildren(QMessageBox) if box.isVisible()]
+
+
+@pytest.fixture
+def scene(
+    window: MainWindow,
+    furniture: Furniture,
+    bench: Workbench,
+    gate: Gate,
+    other: Callable[[str], Path],
+    qtbot: QtBot,
+) -> Scene:
+    return Scene(window, furniture, bench, gate, other, qtbot)
 
 
 def is_free(path: Path) -> bool:
@@ -82,72 +131,42 @@ def is_free(path: Path) -> bool:
     return True
 
 
-def box_in(window: MainWindow, qtbot: QtBot) -> QMessageBox:
-    def visible() -> list[QMessageBox]:
-        return [box for box in window.findChildren(QMessageBox) if box.isVisible()]
-
-    qtbot.waitUntil(lambda: bool(visible()))
-    return visible()[0]
-
-
 def test_that_the_job_at_hand_is_worked_on_while_another_is_read_and_checked_elsewhere(
-    furniture: Furniture,
-    bench: Workbench,
-    gate: Gate,
-    other: Callable[[str], Path],
-    read_whole: ReadWhole,
+    scene: Scene, read_whole: ReadWhole
 ) -> None:
-    gate.held = {"maple"}
-    furniture.open(other("maple"))
-    assert title(bench) == "Larkspur Lot 14"
-    bench.show_page("result")
-    gate.open()
+    scene.open("maple", held=True)
+    assert scene.title == "Larkspur Lot 14"
+    scene.bench.show_page("result")
+    scene.gate.open()
     read_whole()
-    assert title(bench) == "maple"
-    assert get_ident() not in gate.threads
+    assert scene.title == "maple"
+    assert get_ident() not in scene.gate.threads
 
 
 def test_that_opening_twice_quickly_opens_the_last_one_and_holds_only_that(
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    gate: Gate,
-    other: Callable[[str], Path],
-    read_whole: ReadWhole,
+    scene: Scene, read_whole: ReadWhole
 ) -> None:
-    gate.held = {"first"}
-    first, second = other("first"), other("second")
-    furniture.open(first)
-    qtbot.waitUntil(lambda: bool(gate.threads))
-    furniture.open(second)
+    first = scene.open("first", held=True)
+    second = scene.open("second")
     read_whole()
-    assert title(bench) == "second"
-    gate.open()
-    qtbot.waitUntil(lambda: "first" in gate.read and is_free(first))
-    assert title(bench) == "second"
+    assert scene.title == "second"
+    scene.open_gate(first)
+    assert scene.title == "second"
     assert not is_free(second)
-    assert furniture.desk.preferences.recent[:1] == (str(second),)
-    assert str(first) not in furniture.desk.preferences.recent
+    preferences = scene.furniture.desk.preferences
+    assert preferences.recent[:1] == (str(second),)
+    assert str(first) not in preferences.recent
 
 
-def test_that_a_bad_file_asked_for_last_keeps_the_job_at_hand(
-    window: MainWindow,
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    gate: Gate,
-    other: Callable[[str], Path],
-    tmp_path: Path,
-) -> None:
-    gate.held = {"good"}
+def test_that_a_bad_file_asked_for_last_keeps_the_job_at_hand(scene: Scene, tmp_path: Path) -> None:
     bad = tmp_path / "bad.ductjob"
     bad.write_bytes(b"PK")
-    furniture.open(other("good"))
-    furniture.open(bad)
-    gate.open()
-    box = box_in(window, qtbot)
+    scene.open("good", held=True)
+    scene.furniture.open(bad)
+    scene.gate.open()
+    box = scene.box()
     assert (box.text(), "bad.ductjob" in box.informativeText()) == ("The job was not opened", True)
-    assert title(bench) == "Larkspur Lot 14"
+    assert scene.title == "Larkspur Lot 14"
     assert is_free(bad)
 
 
@@ -179,96 +198,56 @@ def test_that_a_file_that_takes_long_is_told_by_name_and_can_be_given_up(
 
 @pytest.mark.parametrize("answer", ["Discard", "Cancel", "Save"])
 def test_that_what_was_typed_while_another_job_was_read_is_asked_about(
-    window: MainWindow,
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    gate: Gate,
-    other: Callable[[str], Path],
-    answer: str,
-    tmp_path: Path,
+    scene: Scene, answer: str, tmp_path: Path
 ) -> None:
-    kept = furniture.desk.save(bench.bridge.editor, tmp_path / "kept.ductjob")
-    gate.held = {"maple"}
-    maple = other("maple")
-    furniture.open(maple)
-    bench.bridge.enter("title", "Typed meanwhile")
-    gate.open()
-    box = box_in(window, qtbot)
-    box.button(getattr(QMessageBox.StandardButton, answer)).click()
+    bridge = scene.bench.bridge
+    kept = scene.furniture.desk.save(bridge.editor, tmp_path / "kept.ductjob")
+    maple = scene.open("maple", held=True)
+    bridge.enter("title", "Typed meanwhile")
+    scene.gate.open()
+    scene.box().button(getattr(QMessageBox.StandardButton, answer)).click()
     if answer == "Cancel":
-        qtbot.waitUntil(lambda: is_free(maple))
-        assert title(bench) == "Typed meanwhile"
+        scene.qtbot.waitUntil(lambda: is_free(maple))
+        assert scene.title == "Typed meanwhile"
         return
-    qtbot.waitUntil(lambda: title(bench) == "maple")
+    scene.qtbot.waitUntil(lambda: scene.title == "maple")
     saved = job_file.read(kept).job.title
     assert saved == ("Typed meanwhile" if answer == "Save" else "Larkspur Lot 14")
     assert is_free(kept) and not is_free(maple)
 
 
-def test_that_changes_given_up_before_are_not_asked_about_again(
-    window: MainWindow,
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    other: Callable[[str], Path],
-) -> None:
-    bench.bridge.enter("title", "Given up")
-    furniture.open(other("maple"))
-    box_in(window, qtbot).button(QMessageBox.StandardButton.Discard).click()
-    qtbot.waitUntil(lambda: title(bench) == "maple")
-    assert not [box for box in window.findChildren(QMessageBox) if box.isVisible()]
+def test_that_changes_given_up_before_are_not_asked_about_again(scene: Scene) -> None:
+    scene.bench.bridge.enter("title", "Given up")
+    scene.open("maple")
+    scene.box().button(QMessageBox.StandardButton.Discard).click()
+    scene.qtbot.waitUntil(lambda: scene.title == "maple")
+    assert not scene.boxes()
 
 
-def test_that_the_window_closes_while_a_job_is_read(
-    window: MainWindow,
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    gate: Gate,
-    other: Callable[[str], Path],
-) -> None:
-    gate.held = {"late"}
-    late = other("late")
-    furniture.open(late)
-    qtbot.waitUntil(lambda: bool(gate.threads))
-    window.close()
-    assert not window.isVisible()
-    gate.open()
-    qtbot.waitUntil(lambda: "late" in gate.read and is_free(late))
-    assert title(bench) == "Larkspur Lot 14"
+def test_that_the_window_closes_while_a_job_is_read(scene: Scene) -> None:
+    late = scene.open("late", held=True)
+    scene.window.close()
+    assert not scene.window.isVisible()
+    scene.open_gate(late)
+    assert scene.title == "Larkspur Lot 14"
 
 
-def test_that_a_new_job_asked_for_meanwhile_goes_before_the_one_being_read(
-    window: MainWindow,
-    furniture: Furniture,
-    bench: Workbench,
-    qtbot: QtBot,
-    gate: Gate,
-    other: Callable[[str], Path],
-) -> None:
-    gate.held = {"late"}
-    late = other("late")
-    furniture.open(late)
-    qtbot.waitUntil(lambda: bool(gate.threads))
-    window.commands.new.trigger()
-    assert title(bench) == ""
-    gate.open()
-    qtbot.waitUntil(lambda: "late" in gate.read and is_free(late))
-    assert title(bench) == ""
+def test_that_a_new_job_asked_for_meanwhile_goes_before_the_one_being_read(scene: Scene) -> None:
+    late = scene.open("late", held=True)
+    scene.window.commands.new.trigger()
+    assert scene.title == ""
+    scene.open_gate(late)
+    assert scene.title == ""
 
 
 def test_that_the_same_file_opened_again_keeps_its_hold(
-    furniture: Furniture,
-    bench: Workbench,
-    other: Callable[[str], Path],
-    read_whole: ReadWhole,
+    scene: Scene, read_whole: ReadWhole
 ) -> None:
-    path = other("again")
-    furniture.open(path)
+    path = scene.open("again")
     read_whole()
-    job_file.write(path, bench.bridge.editor.job.model_copy(update={"title": "By another"}), {})
-    furniture.open(path)
+    changed = scene.bench.bridge.editor.job.model_copy(update={"title": "By another"})
+    job_file.write(path, changed, {})
+    scene.furniture.open(path)
     read_whole()
-    assert title(bench) == "By another"
+    assert scene.title == "By another"
     assert not is_free(path)
