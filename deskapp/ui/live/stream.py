@@ -46,8 +46,8 @@ class Stream(QObject):
 
     @property
     def is_running(self) -> bool:
-        """Whether the thread of the source is at work."""
-        return self._source.is_running
+        """Whether lines are fetched; the thread of a source that is over ends a little later."""
+        return self._timer.isActive()
 
     def start(self) -> None:
         """Begin to read."""

@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.live.watch import Plan
+from deskapp.session.live.wires import FileWire
 from deskapp.session.settings import Preferences
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.live.kit import LiveKit, load_kit
@@ -54,6 +55,7 @@ def dialog(qtbot: QtBot, theme: object, kit: LiveKit) -> Iterator[LiveDialog]:
     dialog = opened(qtbot, LiveDialog(kit, plan, formatter, None, pace=0.002))
     yield dialog
     dialog.reject()
+    qtbot.waitUntil(lambda: threads() == [], timeout=LONGEST_MS)
 
 
 def read_log(dialog: LiveDialog, path: Path) -> None:
@@ -63,14 +65,20 @@ def read_log(dialog: LiveDialog, path: Path) -> None:
     dialog.start_button.click()
 
 
+def read_whole_log(dialog: LiveDialog, path: Path, qtbot: QtBot) -> None:
+    """Have a log read to its end: what is captured last stays so then."""
+    read_log(dialog, path)
+    qtbot.waitUntil(dialog.start_button.isEnabled, timeout=LONGEST_MS)
+
+
 def test_that_a_steady_log_is_captured_and_handed_over(
     dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
 ) -> None:
     log = tmp_path / "log.csv"
     log.write_text(STEADY, encoding="utf-8")
     assert not dialog.use.isEnabled()
-    read_log(dialog, log)
-    qtbot.waitUntil(lambda: len(dialog.capture_texts) > 2, timeout=LONGEST_MS)
+    read_whole_log(dialog, log, qtbot)
+    assert len(dialog.capture_texts) > 2
     with qtbot.waitSignal(dialog.used) as used:
         dialog.use.click()
     texts = used.args[0]
@@ -80,7 +88,23 @@ def test_that_a_steady_log_is_captured_and_handed_over(
     assert not dialog.use.isEnabled()
     assert dialog.face.trace.count > 50
     assert "On target" in dialog.face.aim.text()
-    qtbot.waitUntil(lambda: dialog.start_button.isEnabled(), timeout=LONGEST_MS)
+
+
+def test_that_a_log_can_be_read_again_before_its_thread_is_quite_over(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log, gate = tmp_path / "log.csv", threading.Event()
+    log.write_text(STEADY, encoding="utf-8")
+    close = FileWire.close
+
+    def close_slowly(wire: FileWire) -> None:
+        gate.wait(20)
+        close(wire)
+
+    monkeypatch.setattr(FileWire, "close", close_slowly)
+    read_whole_log(dialog, log, qtbot)
+    assert threads() == ["line source"]
+    gate.set()
 
 
 def test_that_a_log_that_is_not_there_is_told_in_words(
@@ -145,8 +169,7 @@ def test_that_a_live_average_becomes_the_next_reading_of_the_test_shown(
     bench.page.gauge.live.click()
     dialog = bench.window().findChild(LiveDialog)
     assert dialog is not None
-    read_log(dialog, log)
-    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    read_whole_log(dialog, log, qtbot)
     dialog.use.click()
     readings = bench.bridge.value_at("tests.0.readings")
     assert len(readings) == 4
@@ -166,8 +189,7 @@ def test_that_a_baseline_goes_into_the_test_and_is_taken_off_from_then_on(
     dialog = bench.window().findChild(LiveDialog)
     assert dialog is not None
     dialog.purpose.setCurrentIndex(1)
-    read_log(dialog, log)
-    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    read_whole_log(dialog, log, qtbot)
     assert dialog.use.text() == "Use as baseline"
     dialog.use.click()
     held = bench.bridge.value_at("tests.0.baseline_before")
@@ -188,8 +210,8 @@ def test_that_a_log_read_after_a_training_is_not_called_simulated(
     log = tmp_path / "log.csv"
     log.write_text(STEADY, encoding="utf-8")
     qtbot.waitUntil(lambda: dialog.form.isEnabled(), timeout=LONGEST_MS)
-    read_log(dialog, log)
-    qtbot.waitUntil(lambda: bool(dialog.capture_texts), timeout=LONGEST_MS)
+    read_whole_log(dialog, log, qtbot)
+    assert dialog.capture_texts
     with qtbot.waitSignal(dialog.used) as used:
         dialog.use.click()
     assert used.args[0]["note"].startswith("average of")
@@ -200,10 +222,10 @@ def test_that_an_average_with_the_fan_off_is_offered_as_baseline_only(
 ) -> None:
     log = tmp_path / "log.csv"
     log.write_text(STEADY.replace("-25.", "-0."), encoding="utf-8")
-    read_log(dialog, log)
-    qtbot.waitUntil(lambda: len(dialog.capture_texts) > 0, timeout=LONGEST_MS)
+    read_whole_log(dialog, log, qtbot)
+    assert dialog.capture_texts
     assert not dialog.use.isEnabled()
     assert "turn the fan on" in dialog.too_low.text()
     dialog.purpose.setCurrentIndex(1)
-    qtbot.waitUntil(lambda: dialog.use.isEnabled(), timeout=LONGEST_MS)
+    assert dialog.use.isEnabled()
     assert not dialog.too_low.text()
