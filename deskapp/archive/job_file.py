@@ -117,7 +117,7 @@ def packed(job: Job, photos: Mapping[str, bytes]) -> bytes:
     if sum(len(photos.get(digest, b"")) for digest in job.photo_digests) > _ROOM_FOR_PICTURES:
         raise JobFileProblem(
             "too-large",
-            _(
+            lambda: _(
                 "The pictures of this job have more than {most} MB together, more than a job file "
                 "takes. Remove some of them, most of all those kept with their original files."
             ).format(most=_ROOM_FOR_PICTURES // 1_000_000),

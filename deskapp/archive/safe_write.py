@@ -55,7 +55,7 @@ def write_whole(path: Path, data: bytes, *, private: bool = False) -> None:
 def _protected(path: Path) -> JobFileProblem:
     return JobFileProblem(
         "read-only",
-        _(
+        lambda: _(
             "{path} could not be written: the file there is protected. "
             "Choose another name, or lift the protection."
         ).format(path=path),
@@ -65,10 +65,13 @@ def _protected(path: Path) -> JobFileProblem:
 def write_problem(path: Path, error: OSError) -> JobFileProblem:
     """Say in plain words why `path` could not be written."""
     code, reason = _REASONS.get(error.errno or 0, ("write", ""))
-    words = _(reason) if reason else f"{error.strerror or error}."
-    return JobFileProblem(
-        code, _("{path} could not be written. {words}").format(path=path, words=words)
-    )
+    why = error.strerror or error
+
+    def told() -> str:
+        words = _(reason) if reason else f"{why}."
+        return _("{path} could not be written. {words}").format(path=path, words=words)
+
+    return JobFileProblem(code, told)
 
 
 def _replace(target: Path, data: bytes, *, private: bool) -> None:

@@ -6,6 +6,7 @@ Files that cannot be read or written raise `JobFileProblem`, which tells a perso
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from deskapp.archive.file_hold import InUse as InUse
@@ -256,7 +257,8 @@ class SaveOrder:
         try:
             held, is_new = _held(self.target, self.hold, take_over=False)
         except InUse as taken:
-            raise JobFileProblem("in-use", in_use_words(self.target, taken)) from taken
+            why = partial(in_use_words, self.target, taken)
+            raise JobFileProblem("in-use", why) from taken
         try:
             stamp = job_file.write(self.target, self.job, self.photos)
         except BaseException:

@@ -21,10 +21,10 @@ if TYPE_CHECKING:
 class Autosaver(QObject):
     """Keeps a recovery copy of one open job at a time.
 
-    Signals: `failed` with the words why no copy could be written, `worked` after each one that was.
+    Signals: `failed` with what says why no copy could be written, `worked` after each one that was.
     """
 
-    failed = Signal(str)
+    failed = Signal(object)
     worked = Signal()
 
     def __init__(self, root: Path, parent: QObject | None = None, pause: float = PAUSE) -> None:
@@ -97,7 +97,7 @@ class Autosaver(QObject):
             raise error
         self._finish(error)
         if self._saver.problem is not None:
-            self.failed.emit(error.text)
+            self.failed.emit(lambda: error.text)
 
     def _finish(self, outcome: RecoveryCopy | JobFileProblem | None) -> None:
         order, self._order = self._order, None

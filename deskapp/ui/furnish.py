@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
 
-from deskapp.i18n import _
+from deskapp.i18n import _, said
 from deskapp.session.pages import PAGES
 from deskapp.ui.file_menus import FileMenus
 from deskapp.ui.job_files import JobFiles, job_name
@@ -413,11 +413,13 @@ class Furniture(QObject):
         if self.bench is not None:
             self.bench.notice.tell("saving", text, ways)
 
-    def _on_not_copied(self, why: str) -> None:
+    def _on_not_copied(self, why: Said) -> None:
         if self.bench is not None:
             self.bench.notice.tell(
                 "copying",
-                lambda: _("No recovery copy can be kept, so save often. {why}").format(why=why),
+                lambda: _("No recovery copy can be kept, so save often. {why}").format(
+                    why=said(why)
+                ),
                 lambda: {_("Save"): self.save},
             )
 

@@ -41,7 +41,7 @@ class JobFiles(QObject):
     opened = Signal(object)
     saved = Signal(str)
     not_saved = Signal(object, object)
-    not_copied = Signal(str)
+    not_copied = Signal(object)
     copied = Signal()
 
     def __init__(self, window: QWidget, desk: Desk) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -22,6 +23,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from deskapp.app.window import Opening
+from deskapp.archive.safe_write import write_problem
 from deskapp.i18n import ENGLISH, LANGUAGES, _, language, use_language
 from deskapp.session.editor import Editor
 from deskapp.session.first_look import LANGUAGE_VARIABLE
@@ -272,6 +274,20 @@ def test_that_a_standing_notice_is_told_anew(bench: Workbench, furniture: Furnit
     assert after.text.endswith("12345")
     assert [button.text() for button in after.buttons] == [_("Save"), _("Close")]
     after.buttons[0].clicked.disconnect()
+
+
+def test_that_a_standing_notice_gives_its_reason_in_the_new_language(
+    bench: Workbench, furniture: Furniture
+) -> None:
+    full = write_problem(Path("/away/job.ductjob"), OSError(errno.ENOSPC, "full"))
+    told = {"en": full.text}
+    furniture.files.not_copied.emit(lambda: full.text)
+    assert bench.notice.text.endswith(told["en"])
+    for spoken in ("es", "fr_CA"):
+        prefer(furniture, spoken)
+        told[spoken] = full.text
+        assert bench_of(furniture).notice.text.endswith(told[spoken])
+    assert len(set(told.values())) == 3
 
 
 def test_that_help_and_the_way_around_go_on_in_the_language(
