@@ -7,7 +7,14 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Protocol
 
-from deskapp.domain import checks_clock, checks_dates, checks_order, checks_safety, checks_systems
+from deskapp.domain import (
+    checks_clock,
+    checks_dates,
+    checks_order,
+    checks_people,
+    checks_safety,
+    checks_systems,
+)
 from deskapp.domain.base import Frozen
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
@@ -58,6 +65,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_order.check(rest),
         *checks_clock.old_photos(job),
         *checks_safety.check(job),
+        *checks_people.check(job),
     )
 
 

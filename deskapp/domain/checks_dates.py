@@ -17,11 +17,37 @@ CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 
 def check(job: Job) -> Iterator[Finding]:
     """Yield what does not fit together among the dates and times of the job."""
+    yield from _not_stated(job)
     for position, test in enumerate(job.tests):
         yield from _calibration(job, position, test)
         yield from _permit(job, position, test)
         yield from _clock(position, test)
     yield from _people(job)
+
+
+def _not_stated(job: Job) -> Iterator[Finding]:
+    """Yield each instrument read in a test whose calibration has no end that is stated.
+
+    A check and no stop: no rule the program holds asks for the date on the paper, but many who
+    receive one send it back without. Common practice, no source.
+    """
+    read = [test.setup for test in job.tests if any(one.duct_pressure for one in test.readings)]
+    used = {"gauges": {one.gauge for one in read}, "fans": {one.fan for one in read}}
+    words = {"gauges": _("gauge"), "fans": _("fan")}
+    for name, instruments in (("gauges", job.gauges), ("fans", job.fans)):
+        for row, one in enumerate(instruments):
+            if one.key not in used[name] or one.due_on is not None:
+                continue
+            yield Finding(
+                level=Level.CHECK,
+                code="calibration_not_stated",
+                path=f"{name}.{row}.due_on",
+                what=_("The calibration of the {words} is not stated: it has no due date.").format(
+                    words=words[name]
+                ),
+                allowed=_("Nobody can see whether it still held on the day of the test."),
+                mend=_("Enter the dates from its calibration certificate."),
+            )
 
 
 def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
