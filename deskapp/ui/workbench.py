@@ -132,8 +132,9 @@ class Workbench(QWidget):
         self._chosen.forget()
         self.notice.withdraw()
         self.bridge.open(editor)
+        for view in self._pages.values():
+            view.to_top()
         self.show_page(PAGES[0].id)
-        self.page.to_top()
 
     def page_view(self, page_id: str) -> PageView:
         """Return a page, whole: what of it is not built yet is built now."""

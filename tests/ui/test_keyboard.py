@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QFileDialog, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.pages import PAGES
@@ -154,3 +155,51 @@ def test_that_enter_presses_a_button_that_has_the_focus(qtbot: QtBot) -> None:
     qtbot.addWidget(button)
     with qtbot.waitSignal(button.clicked):
         qtbot.keyClick(button, Qt.Key.Key_Return)
+
+
+def test_that_a_page_turned_to_by_its_key_again_stays_where_it_was_scrolled_to(
+    bench: Workbench, window: MainWindow
+) -> None:
+    turn = window.commands.page_menu.actions()
+    turn[1].trigger()
+    QApplication.processEvents()
+    page = bench.page
+    bar = page.verticalScrollBar()
+    assert bar.maximum() > 200
+    bar.setValue(200)
+    turn[0].trigger()
+    QApplication.processEvents()
+    turn[1].trigger()
+    for _turn in range(5):
+        QApplication.processEvents()
+    assert bench.page is page
+    assert bar.value() == 200
+    held = bench.window().focusWidget()
+    assert page.isAncestorOf(held)
+    place = held.mapTo(page.viewport(), held.rect().center())
+    assert page.viewport().rect().contains(place), "the cursor is in sight"
+
+
+def test_that_the_wheel_scrolls_and_neither_changes_a_choice_nor_brings_the_cursor_to_it(
+    bench: Workbench,
+) -> None:
+    for step in PAGES:
+        bench.show_page(step.id)
+        boxes = bench.page.findChildren(QComboBox)
+        for box in boxes:
+            assert box.focusPolicy() is not Qt.FocusPolicy.WheelFocus
+            before = box.currentIndex()
+            point = QPointF(4, 4)
+            event = QWheelEvent(
+                point,
+                QPointF(box.mapToGlobal(point.toPoint())),
+                QPoint(),
+                QPoint(0, -120),
+                Qt.MouseButton.NoButton,
+                Qt.KeyboardModifier.NoModifier,
+                Qt.ScrollPhase.NoScrollPhase,
+                False,
+            )
+            QApplication.sendEvent(box, event)
+            assert box.currentIndex() == before
+            assert not box.hasFocus()

@@ -39,6 +39,7 @@ class Choices(QComboBox):
         """With `fits` be as wide as the longest answer wherever there is room."""
         super().__init__()
         self._fits = fits
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # the wheel does not bring the cursor here
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(10)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 
 from deskapp.domain.finding import Finding
@@ -44,6 +45,18 @@ if TYPE_CHECKING:
 
 _HIGHEST_HAND = 60
 _TROUBLED = (SourceState.TROUBLE, SourceState.QUIET, SourceState.TRYING_AGAIN)
+
+
+class Slide(QSlider):
+    """A slide that the wheel does not move: it would change a flow while one scrolls."""
+
+    def __init__(self) -> None:
+        super().__init__(Qt.Orientation.Horizontal)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave scrolling to what it stands in."""
+        event.ignore()
 
 
 class LiveDialog(EntryDialog):
@@ -87,7 +100,7 @@ class LiveDialog(EntryDialog):
         self.stop_button = Command(_("Stop reading"))
         self.state = Notice()
         self.face = GaugeFace(formatter)
-        self.hand = QSlider(Qt.Orientation.Horizontal)
+        self.hand = Slide()
         self.hand_words = Words()
         self.use = Command(_("Use this reading"), main=True)
         self.again = Command(_("Begin the average anew"))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import deque
 from contextlib import contextmanager
 from functools import partial
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, cast
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QRect, Qt, QTimer
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from deskapp.session.pages import Page
 
 _WIDEST = 1180
+_MARGIN = 60
+"""Room kept above and below what has the cursor."""
 
 
 class Part(Protocol):
@@ -187,11 +189,33 @@ class PageView(QScrollArea):
         return is_here
 
     def take_focus(self) -> None:
-        """Put the cursor into the first thing on the page that takes it, and begin at the top."""
+        """Put the cursor into the first thing on the page that takes it, and begin at the top.
+
+        A page that was scrolled stays where it is, with the cursor in something that is in sight.
+        """
+        seen = self._in_sight() if self.verticalScrollBar().value() else None
+        if seen is not None:
+            seen.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
         QTimer.singleShot(0, self, self.to_top)
         self._inside.setFocus(Qt.FocusReason.OtherFocusReason)
         self._inside.nextInFocusChain()
         self.focusNextChild()
+
+    def _in_sight(self) -> QWidget | None:
+        """Return what takes the cursor where the page is scrolled to; what had it last first."""
+        held = cast("QWidget | None", self._inside.focusWidget())
+        inside = (0, _MARGIN, self.viewport().width(), self.viewport().height() - 2 * _MARGIN)
+        room = QRect(*inside)
+        for one in (held, *self._inside.findChildren(QWidget)):
+            if one is None or not (one.isVisible() and one.isEnabled()):
+                continue
+            if not one.focusPolicy() & Qt.FocusPolicy.TabFocus:
+                continue
+            place = QRect(one.mapTo(self.viewport(), QPoint()), one.size())
+            if room.contains(place):
+                return one
+        return None
 
     def to_top(self) -> None:
         """Scroll to the beginning."""
@@ -217,6 +241,6 @@ class PageView(QScrollArea):
 
         def scroll() -> None:
             if now is self.window().focusWidget():
-                self.ensureWidgetVisible(now, 20, 60)
+                self.ensureWidgetVisible(now, 20, _MARGIN)
 
         QTimer.singleShot(0, now, scroll)
