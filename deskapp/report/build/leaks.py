@@ -82,8 +82,8 @@ def leak_table(context: Context, spec: LeakTableSpec) -> list[Block]:
         Column(heads.place, weight=3.0),
         *((Column(heads.system, weight=0.9),) if context.tells_systems_apart else ()),
         Column(heads.severity, weight=1.4),
-        Column(heads.found_by, weight=1.0),
-        Column(heads.repair, weight=2.8),
+        Column(heads.found_by, weight=1.3),
+        Column(heads.repair, weight=2.7),
     )
     ranks = {rank.key: rank for rank in ranked(context.job, context.source.leak_locations)}
     rows = tuple(

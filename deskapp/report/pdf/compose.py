@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 _OPENING = (blocks.Heading, blocks.PageBreak, blocks.Part)
 _SHORT_TEXT = 320
 """Text of no more characters than this below a heading is taken for an introduction."""
+_FEW_FACTS = 8
+"""No more facts than this below a heading are taken to introduce the table that follows."""
 _TIGHTER = (0.96, 0.92, 0.88)
 """Shares of its size at which text may be set so that page 1 is complete in itself."""
 _SMALLEST_BODY = 8.2
@@ -191,14 +193,18 @@ def _with_heads(look: Look, heads: list[Flowable], pieces: list[Flowable]) -> li
 
 
 def _introduces(block: blocks.Block, following: blocks.Block | None) -> bool:
-    """Say whether a block is short text that stays with what follows it under the same heading."""
+    """Say whether a block is short and stays with what follows it under the same heading."""
     if following is None or isinstance(following, _OPENING):
         return False
+    if isinstance(block, blocks.Facts):
+        return isinstance(following, blocks.Table) and len(block.rows) <= _FEW_FACTS
     return isinstance(block, blocks.Paragraph) and _length(block) <= _SHORT_TEXT
 
 
 def _is_about(block: blocks.Block, before: blocks.Block | None) -> bool:
-    """Say whether a block is text about the table or the panel right above it."""
+    """Say whether a block is text about what stands right above it, or a panel without a word."""
+    if isinstance(block, blocks.Banner):
+        return not block.word and isinstance(before, blocks.Paragraph)
     if not isinstance(block, blocks.Paragraph) or _length(block) > _LONGEST_REMARK:
         return False
     is_quiet = block.role is blocks.TextRole.QUIET
