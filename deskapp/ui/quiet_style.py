@@ -11,14 +11,24 @@ from PySide6.QtWidgets import (
     QStyleOption,
     QStyleOptionButton,
     QStyleOptionComplex,
+    QStyleOptionHeader,
     QStyleOptionSlider,
+    QStyleOptionToolButton,
     QWidget,
 )
 
+from deskapp.ui.glyphs import Glyph, paint_glyph
 from deskapp.ui.words import FLAT_INDENT, ICON_GAP, Card
 
 _RADIUS = 4.0
+_DOCK_GLYPHS = {
+    "qt_dockwidget_closebutton": Glyph.REMOVE,
+    "qt_dockwidget_floatbutton": Glyph.ROOM,
+}
+_SQUARER = 2.0
+"""Round corners of sheets whose square contents reach to the frame."""
 _SHORTEST = 28
+_WIDEST_CHEVRON = 6.0
 _State = QStyle.StateFlag
 
 
@@ -39,8 +49,9 @@ class QuietStyle(QProxyStyle):
     ) -> None:
         """Draw the frames of fields and the focus ring."""
         kind = QStyle.PrimitiveElement
-        is_sheet = element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea)
-        if is_sheet or element == kind.PE_PanelLineEdit:
+        if element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea):
+            _outline(option, painter, QRectF(option.rect), _SQUARER)
+        elif element == kind.PE_PanelLineEdit:
             _panel(option, painter)
         elif element == kind.PE_Frame and isinstance(widget, Card):
             _card(option, painter)
@@ -50,6 +61,8 @@ class QuietStyle(QProxyStyle):
             _radio(option, painter)
         elif element == kind.PE_IndicatorCheckBox:
             _tick(option, painter)
+        elif element == kind.PE_PanelScrollAreaCorner:
+            painter.fillRect(option.rect, option.palette.color(QPalette.ColorRole.Window))
         elif element != kind.PE_FrameLineEdit:
             super().drawPrimitive(element, option, painter, widget)
 
@@ -66,6 +79,14 @@ class QuietStyle(QProxyStyle):
         is_button = isinstance(option, QStyleOptionButton)
         if element == kind.CE_PushButtonBevel and is_button:
             _button(option, painter)
+        elif element == kind.CE_HeaderSection and isinstance(option, QStyleOptionHeader):
+            _header(option, painter)
+        elif element == kind.CE_ToolButtonLabel and _is_quiet_word(option):
+            inked = QStyleOptionToolButton(option)
+            palette = inked.palette
+            palette.setColor(QPalette.ColorRole.ButtonText, palette.color(QPalette.ColorRole.Link))
+            inked.palette = palette
+            super().drawControl(element, inked, painter, widget)
         elif element == kind.CE_PushButtonLabel and is_button:
             shows_keys = self.styleHint(QStyle.StyleHint.SH_UnderlineShortcut, option, widget)
             _label(option, painter, shows_keys=bool(shows_keys))
@@ -88,6 +109,8 @@ class QuietStyle(QProxyStyle):
             part = QStyle.SubControl.SC_ScrollBarSlider
             if isinstance(option, QStyleOptionSlider):
                 _scroll_bar(option, painter, _scroll_part(option, part))
+        elif widget is not None and widget.objectName() in _DOCK_GLYPHS:
+            _dock_button(option, painter, _DOCK_GLYPHS[widget.objectName()])
         else:
             super().drawComplexControl(control, option, painter, widget)
 
@@ -103,10 +126,18 @@ class QuietStyle(QProxyStyle):
         if control == QStyle.ComplexControl.CC_ComboBox:
             place = super().subControlRect(control, option, part, widget)
             is_words = part == QStyle.SubControl.SC_ComboBoxEditField
-            return place.adjusted(2, 0, 0, 0) if is_words else place
+            return place.adjusted(2, 0, -3, 0) if is_words else place
         if control == QStyle.ComplexControl.CC_ScrollBar and isinstance(option, QStyleOptionSlider):
             return _scroll_part(option, part)
         return super().subControlRect(control, option, part, widget)
+
+
+def _is_quiet_word(option: QStyleOption) -> bool:
+    """Say whether a button is a word alone, which only its color tells from plain text."""
+    if not isinstance(option, QStyleOptionToolButton) or not option.icon.isNull():
+        return False
+    state = option.state
+    return bool(option.text and state & _State.State_AutoRaise and state & _State.State_Enabled)
 
 
 def _scroll_part(option: QStyleOptionSlider, part: QStyle.SubControl) -> QRect:
@@ -140,6 +171,9 @@ def _scroll_bar(option: QStyleOptionSlider, painter: QPainter, slider: QRect) ->
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(option.rect, option.palette.color(role.Window))
+    if option.maximum <= option.minimum:
+        painter.restore()
+        return
     is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
     ink = _mixed(
         option.palette.color(role.Mid), option.palette.color(role.Window), 0.0 if is_held else 0.35
@@ -152,6 +186,19 @@ def _scroll_bar(option: QStyleOptionSlider, painter: QPainter, slider: QRect) ->
     painter.restore()
 
 
+def _dock_button(option: QStyleOption, painter: QPainter, glyph: Glyph) -> None:
+    """Draw a button in the head of the help, which Fusion draws too faint on a dark ground."""
+    role = QPalette.ColorRole
+    is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
+    if is_held:
+        painter.fillRect(option.rect, option.palette.color(role.Midlight))
+    side = min(option.rect.width(), option.rect.height()) - 2.0
+    place = QRectF(0, 0, side, side)
+    place.moveCenter(QRectF(option.rect).center())
+    ground = option.palette.color(role.Window)
+    paint_glyph(painter, place, glyph, option.palette.color(role.WindowText), ground)
+
+
 def _panel(option: QStyleOption, painter: QPainter) -> None:
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -162,7 +209,9 @@ def _panel(option: QStyleOption, painter: QPainter) -> None:
     _outline(option, painter, QRectF(option.rect))
 
 
-def _outline(option: QStyleOption, painter: QPainter, rect: QRectF) -> None:
+def _outline(
+    option: QStyleOption, painter: QPainter, rect: QRectF, radius: float = _RADIUS
+) -> None:
     has_focus = bool(option.state & _State.State_HasFocus)
     role = QPalette.ColorRole.Accent if has_focus else QPalette.ColorRole.Mid
     width = 2.0 if has_focus else 1.0
@@ -171,7 +220,7 @@ def _outline(option: QStyleOption, painter: QPainter, rect: QRectF) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(option.palette.color(role), width))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRoundedRect(rect.adjusted(half, half, -half, -half), _RADIUS, _RADIUS)
+    painter.drawRoundedRect(rect.adjusted(half, half, -half, -half), radius, radius)
     painter.restore()
 
 
@@ -180,8 +229,8 @@ def _radio(option: QStyleOption, painter: QPainter) -> None:
     is_on = bool(option.state & _State.State_On)
     accent = option.palette.color(role.Accent)
     side = min(option.rect.width(), option.rect.height()) - 2
-    disc = QRectF(option.rect.center().x() - side / 2, 0, side, side)
-    disc.moveTop(option.rect.top() + (option.rect.height() - side) / 2)
+    disc = QRectF(0, 0, side, side)
+    disc.moveCenter(QRectF(option.rect).center())
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(accent if is_on else option.palette.color(role.Mid), 1.6 if is_on else 1.2))
@@ -234,6 +283,18 @@ def _button(option: QStyleOptionButton, painter: QPainter) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush if is_flat and not share else fill)
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), _RADIUS, _RADIUS)
     painter.restore()
+
+
+def _header(option: QStyleOptionHeader, painter: QPainter) -> None:
+    """Draw the ground of a heading of a table, with a line towards its rows."""
+    role = QPalette.ColorRole
+    rect = option.rect
+    painter.fillRect(rect, option.palette.color(role.AlternateBase))
+    line = option.palette.color(role.Mid)
+    if option.orientation == Qt.Orientation.Horizontal:
+        painter.fillRect(rect.left(), rect.bottom(), rect.width(), 1, line)
+    else:
+        painter.fillRect(rect.right(), rect.top(), 1, rect.height(), line)
 
 
 def _label(option: QStyleOptionButton, painter: QPainter, *, shows_keys: bool) -> None:
@@ -293,6 +354,8 @@ def _mixed(one: QColor, other: QColor, share: float) -> QColor:
 
 def _chevron(option: QStyleOption, painter: QPainter) -> None:
     right_to_left = option.direction == Qt.LayoutDirection.RightToLeft
+    wide = min(option.fontMetrics.height() * 4 / 15, _WIDEST_CHEVRON)
+    low = wide / 2
     x = option.rect.left() + 12 if right_to_left else option.rect.right() - 12
     y = option.rect.center().y() + 0.5
     role = QPalette.ColorRole.Text
@@ -304,6 +367,6 @@ def _chevron(option: QStyleOption, painter: QPainter) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(pen)
     painter.drawPolyline(
-        QPolygonF([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)])
+        QPolygonF([QPointF(x - wide, y - low), QPointF(x, y + low), QPointF(x + wide, y - low)])
     )
     painter.restore()

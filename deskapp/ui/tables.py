@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QFrame, QGridLayout, QTableWidget, QWidget
 
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
@@ -13,8 +14,8 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_NAME = 26
-"""Letters of the name of a row in one line."""
+_NAME, _FACT = 26, 22
+"""Letters of the name of a row in one line, in a table and of a fact."""
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -44,11 +45,29 @@ class FactTable(QWidget):
         grid.setColumnStretch(max(len(head), 1), 1)
 
 
-def give_room_for_name(label: Words) -> None:
+def calm_headings(table: QTableWidget) -> None:
+    """Leave air around the headings of columns and the numbers of rows."""
+    metrics, numbers = table.fontMetrics(), table.verticalHeader()
+    table.horizontalHeader().setFixedHeight(metrics.height() + 12)
+    numbers.setDefaultSectionSize(metrics.height() + 14)
+    numbers.setDefaultAlignment(Qt.AlignmentFlag.AlignCenter)
+    numbers.setFixedWidth(metrics.averageCharWidth() * 5)
+
+
+def thin_line() -> QFrame:
+    """Return a quiet line across, between parts of a sheet."""
+    line = QFrame()
+    line.setFrameShape(QFrame.Shape.HLine)
+    line.setFrameShadow(QFrame.Shadow.Plain)
+    line.setForegroundRole(QPalette.ColorRole.Midlight)
+    return line
+
+
+def give_room_for_name(label: Words, letters: int = _NAME) -> None:
     """Let a name go on in a line below rather than make the table wide."""
     metrics = label.fontMetrics()
     whole = metrics.horizontalAdvance(label.text()) + 2
-    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * _NAME))
+    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * letters))
 
 
 class Facts(QWidget):
@@ -62,7 +81,8 @@ class Facts(QWidget):
         grid.setVerticalSpacing(5)
         for line, (label, value) in enumerate(rows):
             name = Words(label, muted=True)
-            give_room_for_name(name)
+            give_room_for_name(name, _FACT)
             grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
-            grid.addWidget(Words(value).can_be_copied(), line, 1)
+            grid.addWidget(Words(value).can_be_copied(), line, 1, Qt.AlignmentFlag.AlignTop)
+        grid.setColumnMinimumWidth(0, self.fontMetrics().averageCharWidth() * _FACT)
         grid.setColumnStretch(1, 1)

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QCheckBox,
     QGridLayout,
     QHBoxLayout,
     QToolButton,
@@ -29,6 +28,7 @@ from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.standing import put_focus_back, scroll_to
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class PreferenceRow(QWidget):
         self._value = value
         if isinstance(self.input, Choices):
             self.input.setCurrentIndex(max(0, self.input.findData(str(value))))
-        elif isinstance(self.input, QCheckBox):
+        elif isinstance(self.input, Tick):
             self.input.setChecked(bool(value))
         else:
             self.line.setText(str(value))
@@ -113,7 +113,7 @@ class PreferenceRow(QWidget):
             box.activated.connect(self._choose_held)
             return box
         if self.field.entry is Entry.SWITCH:
-            tick = QCheckBox(_("Yes"))
+            tick = Tick(_("Yes"))
             tick.clicked.connect(self._choose)
             return tick
         self.line = PlainLine()

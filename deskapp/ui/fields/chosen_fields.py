@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QRadioButton,
     QSizePolicy,
     QStyle,
     QStyleOptionComboBox,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
 from deskapp.ui.fields.plain_line import show_tip, wants_tip, whole_tip
+from deskapp.ui.ticks import Dot
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
@@ -173,7 +173,7 @@ class ChoiceField(Field):
         self._bridge.choose(self.path, self.box.itemData(at))
 
 
-class _Answer(QRadioButton):
+class _Answer(Dot):
     """One of the two answers; Delete takes the answer back."""
 
     def __init__(self, field: YesNoField, value: str, label: str) -> None:

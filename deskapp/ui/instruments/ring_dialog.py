@@ -29,6 +29,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice
+from deskapp.ui.tables import calm_headings
 from deskapp.ui.theme import colors_of
 from deskapp.ui.words import Command, Size, Words
 from deskapp.units.kinds import Kind
@@ -67,7 +68,7 @@ class PairTable(QTableWidget):
             self.setHorizontalHeaderItem(column, head)
         self.setAccessibleName(_("Pairs of the certificate"))
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 14)
+        calm_headings(self)
         self.setEditTriggers(QAbstractItemView.EditTrigger.AllEditTriggers)
         self.put(0, pairs)
         self.itemChanged.connect(self._on_change)
@@ -196,7 +197,7 @@ class RingDialog(EntryDialog):
         self._findings = QVBoxLayout()
         self._findings.setSpacing(2)
         self.column.addLayout(self._findings)
-        cancel = Command(_("Close"))
+        cancel = Command(_("Cancel"))
         cancel.clicked.connect(self.reject)
         self.fill = Command(_("Fill the ring"), main=True)
         self.fill.clicked.connect(self._fill)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QCheckBox, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session import issue_desk, issuing, signing_key
@@ -23,6 +23,7 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
@@ -185,7 +186,7 @@ class IssueDialog(EntryDialog):
 
     def _signing_card(self) -> Card:
         card, column = entry_card()
-        self.sign = QCheckBox()
+        self.sign = Tick()
         self.sign.toggled.connect(self._allow_passphrase)
         self.about_key = Words(muted=True)
         form = entry_form()

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QRadioButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, NAMING_WORDS, Naming, ReportKind
@@ -18,6 +18,7 @@ from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, entry_line
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Dot, Tick
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
@@ -72,10 +73,10 @@ class ReportsForm(QWidget):
     def _what(self, selected: int, listed: int, preferences: Preferences) -> Card:
         card, column = entry_card(_("Reports"))
         words = ngettext("The selected job", "The {n} selected jobs", selected)
-        self.selected = QRadioButton(words.format(n=selected))
+        self.selected = Dot(words.format(n=selected))
         self.selected.setEnabled(selected > 0)
         words = ngettext("The job listed", "All {n} jobs listed", listed)
-        self.listed = QRadioButton(words.format(n=listed))
+        self.listed = Dot(words.format(n=listed))
         (self.selected if selected > 1 else self.listed).setChecked(True)
         scope = QWidget()
         row = QHBoxLayout(scope)
@@ -84,7 +85,7 @@ class ReportsForm(QWidget):
             row.addWidget(button)
         row.addStretch(1)
         column.addWidget(scope)
-        self.kinds = {kind: QCheckBox(_(KIND_WORDS[kind])) for kind in ReportKind}
+        self.kinds = {kind: Tick(_(KIND_WORDS[kind])) for kind in ReportKind}
         for kind, box in self.kinds.items():
             box.setChecked(kind in _USUAL)
             column.addWidget(box)
@@ -115,15 +116,15 @@ class ReportsForm(QWidget):
         form.addRow(_labeled(_("Folder"), self.folder), row)
         form.addRow(_labeled(_("Named by"), self.names), self.names)
         column.addLayout(form)
-        self.over = QCheckBox(_("Replace files of the same name"))
+        self.over = Tick(_("Replace files of the same name"))
         self.over.setToolTip(_("Otherwise the new file gets a number behind its name."))
         column.addWidget(self.over)
         return card
 
     def _how(self, key: str) -> Card:
         card, column = entry_card(_("Handing out"))
-        self.plain = QRadioButton(_("Only make the files"))
-        self.issue = QRadioButton(_("Issue them: numbered, marked and recorded in each job"))
+        self.plain = Dot(_("Only make the files"))
+        self.issue = Dot(_("Issue them: numbered, marked and recorded in each job"))
         self.plain.setChecked(True)
         self.issue.toggled.connect(self._allow)
         column.addWidget(self.plain)
@@ -135,7 +136,7 @@ class ReportsForm(QWidget):
         self.reason.setPlaceholderText(_("Needed where a report was issued before"))
         column.addLayout(form)
         words = _("Sign them as {owner}").format(owner=key) if key else _("Sign them")
-        self.sign = QCheckBox(words)
+        self.sign = Tick(words)
         self.sign.toggled.connect(self._allow)
         self._has_key = bool(key)
         column.addWidget(self.sign)

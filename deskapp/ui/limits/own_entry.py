@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QGridLayout,
     QHBoxLayout,
     QPlainTextEdit,
@@ -22,6 +21,7 @@ from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ class OwnEntry(QWidget):
         self.line: Line | None = None
         self.sheet: Sheet | None = None
         self.box: Choices | None = None
-        self.ticks: list[QCheckBox] = []
+        self.ticks: list[Tick] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
@@ -165,7 +165,7 @@ class OwnEntry(QWidget):
         grid.setContentsMargins(0, 2, 0, 2)
         grid.setHorizontalSpacing(2 * GRID)
         for at, option in enumerate(self.field.options):
-            tick = QCheckBox(option.label)
+            tick = Tick(option.label)
             tick.setAccessibleName(f"{self.field.label}: {option.label}")
             tick.setChecked(option.value in self.field.chosen)
             tick.clicked.connect(self._answer)

@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QRadioButton, QVBoxLayout
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QVBoxLayout
 
 from deskapp.i18n import _
 from deskapp.session.sampling_desk import SamplingProblem, enter_check
@@ -15,6 +15,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.own_entry import Line
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Dot
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
@@ -37,8 +38,8 @@ class CheckForm(Card):
         self._preferences = preferences
         self._plan: SamplingPlan | None = None
         self.unit = Choices()
-        self.met = QRadioButton(_("Meets the threshold"))
-        self.not_met = QRadioButton(_("Does not meet the threshold"))
+        self.met = Dot(_("Meets the threshold"))
+        self.not_met = Dot(_("Does not meet the threshold"))
         self._outcome = QButtonGroup(self)
         self._outcome.addButton(self.met)
         self._outcome.addButton(self.not_met)

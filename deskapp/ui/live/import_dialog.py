@@ -8,7 +8,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QCheckBox,
     QGridLayout,
     QTableWidget,
     QTableWidgetItem,
@@ -26,8 +25,10 @@ from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import labeled_row
 from deskapp.ui.marks import Notice
+from deskapp.ui.tables import calm_headings
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID, colors_of
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.table import units_of
@@ -84,9 +85,10 @@ class ImportDialog(EntryDialog):
             self.style_of_numbers.addItem(_(words), style)
         self.columns = {field: Choices() for field in SampleField}
         self.units = {field: Choices() for field in SampleField}
-        self.average = QCheckBox(_("This is a recording: average its steady stretches"))
+        self.average = Tick(_("This is a recording: average its steady stretches"))
         self.average.setChecked(log.is_recording)
         self.table = QTableWidget()
+        calm_headings(self.table)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setAccessibleName(_("First rows of the log"))
         self.remark = Notice()
@@ -256,7 +258,7 @@ class ImportDialog(EntryDialog):
         self.column.addWidget(self.average)
         self.column.addWidget(self.outcome)
         self.column.addWidget(self.remark)
-        cancel = Command(_("Close"))
+        cancel = Command(_("Cancel"))
         cancel.clicked.connect(self.reject)
         words = _("The columns are remembered for the gauge of this test, by its serial number.")
         self.foot(Words(words, muted=True), (cancel, self.take))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QFileDialog, QFormLayout, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QFileDialog, QFormLayout, QHBoxLayout, QLineEdit, QWidget
 
 from deskapp.domain.finding import Finding
 from deskapp.i18n import N_, _
@@ -17,6 +17,7 @@ from deskapp.session.live.sources import LineSource, from_file, from_serial, fro
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command
 
 if TYPE_CHECKING:
@@ -82,7 +83,7 @@ class SourceForm(QWidget):
         self.look = Command(_("Look for it…"))
         self.look.setAutoDefault(False)
         self.look.clicked.connect(self._ask_for_log)
-        self.follow = QCheckBox(_("Go on as the file grows"))
+        self.follow = Tick(_("Go on as the file grows"))
         self.follow.setChecked(True)
         self._lay_out()
         self.way.currentIndexChanged.connect(self._show_rows)

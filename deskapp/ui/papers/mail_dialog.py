@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
-    QCheckBox,
     QDialog,
     QFormLayout,
     QHBoxLayout,
@@ -32,6 +31,7 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.papers.may_write import if_none_is_lost
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ class MailDialog(QDialog):
         draft = draft_for(order)
         self.address, self.subject = PlainLine(draft.to), PlainLine(draft.subject)
         self.text = QPlainTextEdit(draft.text)
-        self.kinds = {kind: QCheckBox(_(KIND_WORDS[kind])) for kind in ReportKind}
+        self.kinds = {kind: Tick(_(KIND_WORDS[kind])) for kind in ReportKind}
         self.message = Notice(Size.BODY)
         self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
@@ -96,6 +96,9 @@ class MailDialog(QDialog):
         form = QFormLayout()
         form.setSpacing(GRID)
         form.addRow(_("&To"), self.address)
+        # Letters beside an underlined one stand further apart than is reckoned with.
+        label = form.labelForField(self.address)
+        label.setMinimumWidth(label.sizeHint().width() + GRID)
         form.addRow(_("&Subject"), self.subject)
         self.text.setTabChangesFocus(True)
         form.addRow(_("Te&xt"), self.text)

@@ -19,7 +19,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QCheckBox,
     QDialog,
     QHBoxLayout,
     QScrollArea,
@@ -39,12 +38,15 @@ from deskapp.ui.photos.canvas import Canvas
 from deskapp.ui.photos.plan_bar import PlanBar
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID, colors_of, scaled
+from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from deskapp.domain.drawing import Item
     from deskapp.ui.photos.boards import Board, Tool
 
+_TOOL = 34
+"""How high the tools are at least."""
 _ZOOMS = (1.0, 1.5, 2.0, 3.0, 4.0)
 _LABELED = (Shape.ARROW, Shape.CIRCLE, Shape.LABEL, Shape.ROOM, Shape.TEXT)
 
@@ -113,7 +115,7 @@ class DrawingDialog(QDialog):
         self.sheet = _Sheet(self.canvas)
         self.tools: list[QToolButton] = []
         self._group = QButtonGroup(self)
-        self._snap = QCheckBox(_("Snap to grid"))
+        self._snap = Tick(_("Snap to grid"))
         self.markers = Choices(fits=True)
         self.text = PlainLine()
         self.about = Words(size=Size.SMALL, muted=True, wraps=False)
@@ -157,13 +159,14 @@ class DrawingDialog(QDialog):
         row.addWidget(self.markers)
         self._snap.setChecked(self.canvas.snaps)
         self._snap.setVisible(self.board.has_grid)
+        self._snap.setMinimumHeight(_TOOL)
         row.addWidget(self._snap)
         for text, name, step in (("−", _("Zoom out"), -1), ("+", _("Zoom in"), 1)):
             button = QToolButton()
             button.setText(text)
             button.setToolTip(name)
             button.setAccessibleName(name)
-            button.setMinimumSize(QSize(34, 34))
+            button.setMinimumSize(QSize(_TOOL, _TOOL))
             button.clicked.connect(partial(self.sheet.step, step))
             row.addWidget(button)
         return row
@@ -176,7 +179,7 @@ class DrawingDialog(QDialog):
         button.setText(text)
         button.setToolTip(tip)
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        button.setMinimumHeight(34)
+        button.setMinimumHeight(_TOOL)
         return button
 
     def _selection_row(self) -> QHBoxLayout:
