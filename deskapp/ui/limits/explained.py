@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.limits_desk import Part, explained
-from deskapp.ui.glyphs import Glyph
+from deskapp.ui.fold import FoldButton
 from deskapp.ui.limits.fit_words import held_of
 from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Words
+from deskapp.ui.words import Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -28,7 +28,7 @@ _MARKED = (Part.CONDITION, Part.CONSIDERED)
 
 
 class Explained(QWidget):
-    """A button, and below it the lines that explain one outcome; they are asked for when opened."""
+    """A fold with the lines that explain one outcome; they are asked for when it is opened."""
 
     def __init__(self, bridge: Bridge, system_key: str, outcome: LimitOutcome) -> None:
         super().__init__()
@@ -39,17 +39,15 @@ class Explained(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        self.button = Command(_("How this limit was worked out"), Glyph.ADD)
-        self.button.setCheckable(True)
-        self.button.setAccessibleDescription(outcome.edition)
-        self.button.toggled.connect(self._fold)
+        self.button = FoldButton(_("How this limit was worked out"), outcome.edition)
+        self.button.turned.connect(self._fold)
         column.addWidget(self.button)
         self._column = column
 
     @property
     def is_open(self) -> bool:
         """Whether the lines are shown."""
-        return self.button.isChecked()
+        return self.button.is_open
 
     def _fold(self, is_open: bool) -> None:
         if is_open and self._lines is None:
@@ -58,8 +56,6 @@ class Explained(QWidget):
             self._column.addWidget(self._lines)
         if self._lines is not None:
             self._lines.setVisible(is_open)
-        closed = _("How this limit was worked out")
-        self.button.setText(_("Hide how this limit was worked out") if is_open else closed)
 
 
 class ExplainLines(QWidget):

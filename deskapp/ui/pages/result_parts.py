@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled
+from deskapp.ui.fold import FoldButton
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
 from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
@@ -16,7 +17,7 @@ from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.slices import Slices
 from deskapp.ui.tables import RIGHT
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Command, Size, Words
+from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -55,11 +56,11 @@ class OutcomeBlock(QWidget):
             column.addWidget(close)
             close.say(Glyph.CHECK, "", outcome.remark)
         rule = _("Allowed: {rule}.").format(rule=outcome.rule_text) if outcome.rule_text else ""
-        for line in (rule, outcome.reason, _waiver(outcome), *outcome.lines):
+        for line in (rule, outcome.reason, _waiver(outcome)):
             if line:
                 column.addWidget(Words(line).can_be_copied())
-        for line in self._about(outcome):
-            column.addWidget(Words(line, Size.SMALL, muted=True))
+        column.addLayout(_close(outcome.lines, Size.BODY, indent=2 * GRID))
+        column.addLayout(_close(self._about(outcome), Size.SMALL, muted=True))
 
     @staticmethod
     def _about(outcome: LimitOutcome) -> list[str]:
@@ -70,6 +71,18 @@ class OutcomeBlock(QWidget):
             source = _("Source: {source}.").format(source=outcome.source.rstrip("."))
             lines.append(f"{status_words(outcome.status)} {source}")
         return lines
+
+
+def _close(
+    lines: Sequence[str], size: Size, *, indent: int = 0, muted: bool = False
+) -> QVBoxLayout:
+    """Return lines that belong together, one close below the other."""
+    column = QVBoxLayout()
+    column.setContentsMargins(indent, 0, 0, 0)
+    column.setSpacing(2)
+    for line in lines:
+        column.addWidget(Words(line, size, muted=muted).can_be_copied())
+    return column
 
 
 def _waiver(outcome: LimitOutcome) -> str:
@@ -84,9 +97,8 @@ class Working(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        self._button = Command(_("Show the working"), Glyph.ADD)
-        self._button.setCheckable(True)
-        self._button.toggled.connect(self._fold)
+        self._button = FoldButton(_("The working, step by step"))
+        self._button.turned.connect(self._fold)
         column.addWidget(self._button)
         self._body = QWidget()
         self._body.hide()
@@ -128,11 +140,11 @@ class Working(QWidget):
     @property
     def is_open(self) -> bool:
         """Whether the steps are shown."""
-        return self._button.isChecked()
+        return self._button.is_open
 
     def toggle(self) -> None:
         """Show the steps, or fold them away."""
-        self._button.toggle()
+        self._button.turn()
 
     @property
     def is_written(self) -> bool:
@@ -143,7 +155,6 @@ class Working(QWidget):
         if self._body.layout() is None:
             self._rest.begin(self._write())
         self._body.setVisible(is_open)
-        self._button.setText(_("Hide the working") if is_open else _("Show the working"))
 
 
 def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:

@@ -22,7 +22,7 @@ from deskapp.ui.pages.more_results import SidesBlock, more_of
 from deskapp.ui.pages.owner_block import OwnerBlock
 from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
 from deskapp.ui.side_scroll import SideScroll
-from deskapp.ui.tables import Facts, FactTable
+from deskapp.ui.tables import Facts, FactTable, thin_line
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -135,12 +135,14 @@ class Sheets:
         for key in keys:
             yield from self._add_test(column, assessment.test(key))
         for sides in system.sides:
+            _part(column)
             column.addWidget(SidesBlock(sides, formatter))
         for key in system.earlier:
             if key not in keys:
                 self._add_earlier(column, assessment.test(key))
         yield
         if system.owner is not None:
+            _part(column)
             column.addWidget(OwnerBlock(system.owner, formatter))
             yield
 
@@ -153,6 +155,7 @@ class Sheets:
         formatter = self._formatter
         if result is None:
             return
+        _part(column)
         column.addWidget(Words(self._title_of(result), Size.HEADING))
         kind = _kind_of(result)
         if kind:
@@ -184,6 +187,7 @@ class Sheets:
         formatter = self._formatter
         if result is None:
             return
+        _part(column)
         title = _("Earlier: {test}").format(test=self._title_of(result))
         column.addWidget(Words(title, Size.STRONG))
         facts = result_facts(result, formatter)
@@ -212,6 +216,13 @@ def _column(card: Card) -> QVBoxLayout:
     column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
     column.setSpacing(12)
     return column
+
+
+def _part(column: QVBoxLayout) -> None:
+    """Part what comes next from what stands above it."""
+    column.addSpacing(4)
+    column.addWidget(thin_line())
+    column.addSpacing(4)
 
 
 def _headed(glyph: Glyph, text: str) -> QHBoxLayout:
