@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QRect, QSize
-from PySide6.QtWidgets import QLayoutItem
+from PySide6.QtWidgets import QLayoutItem, QWidget
 
 from deskapp.ui.row_tabs import WrappingRow
 
@@ -34,6 +34,18 @@ class CardLayout(WrappingRow):
         widths = [item.sizeHint().width() for item in self._seen()]
         sides = self.contentsMargins()
         return sum(widths) + self._gap * max(0, len(widths) - 1) + sides.left() + sides.right()
+
+    def holds_each(self, width: int) -> bool:
+        """Say whether each card by itself finds room at this width."""
+        sides = self.contentsMargins()
+        room = width - sides.left() - sides.right()
+        return all(item.sizeHint().width() <= room for item in self._seen())
+
+    def stands_beside(self, widget: QWidget, width: int) -> bool:
+        """Say whether something else stands in the line of `widget`, at this width of all."""
+        sides = self.contentsMargins()
+        lines = self._lines(width - sides.left() - sides.right())
+        return any(len(line) > 1 for line in lines if widget in [item.widget() for item in line])
 
     def minimumSize(self) -> QSize:
         """Return the size of the largest card, with the margins."""

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
 
 _MORE_LINES = 2
+_SHARE_OF_WINDOW = 6
+"""Of a low window a list takes no more than this part, unless its first text is longer."""
 _PATH = Qt.ItemDataRole.UserRole
 
 
@@ -76,6 +78,7 @@ class LinkList(QListWidget):
             for row in range(self.count())
         ]
         most = (self._most_rows + _MORE_LINES) * (metrics.height() + 4)
+        most = min(most, self.window().height() // _SHARE_OF_WINDOW)
         height = 1
         for number, line in enumerate(lines[: self._most_rows]):
             if number and height + line > most:

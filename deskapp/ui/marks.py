@@ -18,6 +18,10 @@ class Mark(QWidget):
     def __init__(self, glyph: Glyph, side: int = 18) -> None:
         super().__init__()
         self._glyph = glyph
+        self.resize_glyph(side)
+
+    def resize_glyph(self, side: int) -> None:
+        """Draw it as high as `side` points."""
         side = scaled(side, self.font())
         self.setFixedSize(QSize(side, side))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -37,15 +38,24 @@ _UNBOUND = 16_777_215
 
 
 class Detail(StrEnum):
-    """How much a card tells: all below each other, one line, or what fits into a short line."""
+    """How much a card tells: all below each other, one line, or what fits into a short line.
+
+    In a tight one not even that fits, and the verdict goes on below.
+    """
 
     FULL = "full"
     BRIEF = "brief"
     TERSE = "terse"
+    TIGHT = "tight"
 
 
-_NAME = {Detail.BRIEF: 24, Detail.TERSE: 14}
+_NAME = {Detail.BRIEF: 24, Detail.TERSE: 11, Detail.TIGHT: 11}
+_SHORT = (Detail.TERSE, Detail.TIGHT)
 """Letters of the name of a system in a line of cards."""
+_BETWEEN = re.compile(r"(?<=\d) (?=%|Pa\b|cfm\b|L/s\b)")
+"""The space between a number and its unit, at which no line ends."""
+_LONG, _SHORTEST = 20, 6
+"""Letters of a verdict beyond which it goes on in a line below, in a short or tight line."""
 
 
 class _OutcomeLine(QWidget):
@@ -78,16 +88,16 @@ class _OutcomeLine(QWidget):
 
     def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, detail: Detail) -> None:
         """Show one outcome."""
-        brief, terse = detail is not Detail.FULL, detail is Detail.TERSE
+        brief, terse = detail is not Detail.FULL, detail in _SHORT
         words = outcome_words(outcome, formatter)
         self._bar.setVisible(words is not None and not brief)
         self._margin.setWordWrap(not brief)
         self._margin.setVisible(not brief or (words is None and not terse))
         self._source.setVisible(not brief)
-        self._source.setText(
-            " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
-        )
+        source = " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
+        self._source.setText(_BETWEEN.sub("\N{NO-BREAK SPACE}", source))
         self._measured.setVisible(words is not None)
+        self._measured.resize_words(Size.STRONG if terse else Size.HEADING)
         self._limit.setVisible(words is not None and brief and not terse)
         self._unsure.setVisible(words is not None and bool(words.unsure) and not brief)
         if outcome.too_close and not brief:
@@ -128,7 +138,7 @@ class SystemCard(Card):
         self._column.addStretch(1)
         self._lines: list[_OutcomeLine] = []
         self._shown: tuple[object, ...] = ()
-        self._is_brief: bool | None = None
+        self._detail: Detail | None = None
 
     @property
     def verdict(self) -> str:
@@ -149,21 +159,24 @@ class SystemCard(Card):
             return
         self._shown = wanted
         brief = detail is not Detail.FULL
-        glyph, word = beside_stop(system_sign_of(system), stopped=stopped)
-        if brief != self._is_brief:
-            self._is_brief = brief
-            self._put_in_one_line(brief)
+        sign = system_sign_of(system)
+        glyph, word = beside_stop(sign, stopped=stopped)
+        if detail is not self._detail:
+            self._detail = detail
+            self._put_in_one_line(detail)
         self._mark.show_glyph(glyph, word)
-        self._verdict.setText(word)
+        # Where there is no verdict, none can be taken for more than one on leakage.
+        is_none = detail in _SHORT and sign[0] is Glyph.NONE
+        self._verdict.setText(sign[1] if is_none else word)
         # Never cut: a long one goes on below where the line is short.
-        self._verdict.setWordWrap(
-            not brief or (detail is Detail.TERSE and len(word) > _NAME[detail])
-        )
+        longest = {Detail.FULL: 0, Detail.TERSE: _LONG, Detail.TIGHT: _SHORTEST}.get(detail)
+        text = self._verdict.text()
+        self._verdict.setWordWrap(longest is not None and len(text) > longest)
         self._name.setText(self._shortened(system.name, detail))
         self.setAccessibleName(f"{system.name}: {word}")
         told = {outcome.reason for outcome in system.outcomes}
         self._reason.setText("" if system.reason in told else system.reason)
-        self._reason.setVisible(bool(self._reason.text()) and detail is not Detail.TERSE)
+        self._reason.setVisible(bool(self._reason.text()) and detail not in _SHORT)
         while len(self._lines) < len(system.outcomes):
             line = _OutcomeLine()
             self._column.insertWidget(self._column.count() - 1, line)
@@ -195,16 +208,20 @@ class SystemCard(Card):
         room = self.fontMetrics().averageCharWidth() * _NAME[detail]
         return self.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, room)
 
-    def _put_in_one_line(self, brief: bool) -> None:
+    def _put_in_one_line(self, detail: Detail) -> None:
+        brief, terse = detail is not Detail.FULL, detail in _SHORT
         ways = QBoxLayout.Direction
         way, gap = (ways.LeftToRight, 2) if brief else (ways.TopToBottom, 12)
         for layout in (self._titles, self._column):
             layout.setDirection(way)
         for words in (self._verdict, self._name, self._reason):
             words.setWordWrap(not brief)
+        self._mark.resize_glyph(20 if terse else 28)
+        self._verdict.resize_words(Size.STRONG if terse else Size.HEADING)
         self._titles.setSpacing(GRID if brief else 0)
-        self._column.setContentsMargins(2 * GRID, gap, 2 * GRID, gap)
-        self._column.setSpacing(12 if brief else 6)
+        side = GRID if terse else 2 * GRID
+        self._column.setContentsMargins(side, gap, side, gap)
+        self._column.setSpacing((GRID if terse else 12) if brief else 6)
 
 
 def _all_words(system: SystemResult, word: str, formatter: Formatter) -> str:
@@ -300,7 +317,8 @@ class ResultPane(QScrollArea):
     def _fit_line(self) -> None:
         """Be as high as the cards need, two lines of them at most; tell as much as one line holds.
 
-        With more systems than that the rest is scrolled to.
+        With more systems than that the rest is scrolled to. A matter of safety that needs a line of
+        its own takes none of theirs.
         """
         if not self._is_flat:
             return
@@ -314,9 +332,14 @@ class ResultPane(QScrollArea):
             self._wanted_width = self._line.line_width
         self._detail = Detail.BRIEF if self._wanted_width <= self.width() else Detail.TERSE
         self._show_cards(self._detail)
+        if self._detail is Detail.TERSE and not self._line.holds_each(self.width()):
+            self._detail = Detail.TIGHT
+            self._show_cards(self._detail)
         sides, cards = self._line.contentsMargins(), self.cards
         tallest = max((card.sizeHint().height() for card in cards), default=0)
         two_lines = sides.top() + 2 * tallest + GRID + sides.bottom()
+        if stopped and not self._line.stands_beside(self.danger, self.viewport().width()):
+            two_lines += self.danger.sizeHint().height() + GRID
         height = self._line.heightForWidth(self.viewport().width())
         self.setFixedHeight(min(height, two_lines) if cards else height)
 

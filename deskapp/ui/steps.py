@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
 from deskapp.domain.fields import field_at
 from deskapp.domain.paths import expand
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, labeled
 from deskapp.session.pages import PAGES
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
 from deskapp.ui.places import home_of
-from deskapp.ui.theme import colors_of, scaled, sized
+from deskapp.ui.theme import GRID, colors_of, scaled, sized
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,9 +36,12 @@ _STATE = Qt.ItemDataRole.UserRole + 1
 
 _WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignLeft)
 _SMALLER = 0.88
-_BESIDE = 42
+_BESIDE = 38
 """What stands beside mark and words of a step."""
 _SHARE = 4
+_BESIDE_MARK = 36
+_NARROWEST = 62
+"""Letters of a window below which the marks stand alone, so that the page keeps some room."""
 
 
 class StepState(NamedTuple):
@@ -105,7 +108,14 @@ def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
 
 
 class _StepPainter(QStyledItemDelegate):
-    """Draws a step: mark, title, and below it how far it is. A long title goes on in a new line."""
+    """Draws a step: mark, title, and below it how far it is. A long title goes on in a new line.
+
+    With `is_brief` the mark alone says how far it is; the tip says it in words.
+    """
+
+    is_brief = False
+    is_bare = False
+    """Whether there is room for the marks alone."""
 
     def sizeHint(
         self,
@@ -113,11 +123,17 @@ class _StepPainter(QStyledItemDelegate):
         index: QModelIndex | QPersistentModelIndex,
     ) -> QSize:
         """Leave room for the title and a line below it."""
-        title = self._title_height(
-            option.font, str(index.data()), self._room(option.font), strong=True
-        )
-        small = QFontMetrics(sized(option.font, _SMALLER)).height()
-        return QSize(120, title + small + 20)
+        height = self.height_of(option.font, str(index.data()), is_brief=self.is_brief)
+        return QSize(120, height)
+
+    def height_of(self, font: QFont, title: str, *, is_brief: bool) -> int:
+        """Return how high the step with this title is."""
+        if self.is_bare:
+            return scaled(20, font) + 2 * GRID
+        words = self._title_height(font, title, self._room(font), strong=True)
+        if is_brief:
+            return words + 16
+        return words + QFontMetrics(sized(font, _SMALLER)).height() + 20
 
     def paint(
         self,
@@ -144,7 +160,8 @@ class _StepPainter(QStyledItemDelegate):
         place = QRectF(box.left() + 14, box.center().y() - side / 2, side, side)
         ground = QColor(colors.card if chosen else colors.window)
         paint_glyph(painter, place, glyph, QColor(color_of(glyph, colors)), ground)
-        self._write(painter, option, index, chosen=chosen)
+        if not self.is_bare:
+            self._write(painter, option, index, chosen=chosen)
         painter.restore()
 
     def _room(self, font: QFont) -> int:
@@ -170,12 +187,15 @@ class _StepPainter(QStyledItemDelegate):
         room = self._room(option.font)
         title, state = str(index.data()), str(index.data(_STATE) or "")
         small = QFontMetrics(sized(option.font, _SMALLER))
+        below = 0 if self.is_brief else small.height()
         height = self._title_height(option.font, title, room, strong=chosen)
-        top = option.rect.center().y() - (height + small.height()) // 2 + 1
+        top = option.rect.center().y() - (height + below) // 2 + 1
         place = QRect(option.rect.left() + 30 + scaled(20, option.font), top, room, height)
         painter.setFont(sized(option.font, 1.0, strong=chosen))
         painter.setPen(QColor(colors.text))
         painter.drawText(place, _WRAPPED, title)
+        if self.is_brief:
+            return
         painter.setFont(sized(option.font, _SMALLER))
         painter.setPen(QColor(colors.muted))
         place = QRect(place.left(), place.bottom() + 1, room, small.height())
@@ -200,13 +220,13 @@ class Steps(QListWidget):
         self.setBackgroundRole(QPalette.ColorRole.Window)
         self.viewport().setAutoFillBackground(False)
         self.setViewportMargins(0, 10, 0, 0)
-        self.setItemDelegate(_StepPainter(self))
+        self._painter = _StepPainter(self)
+        self.setItemDelegate(self._painter)
         self.setWordWrap(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         for page in PAGES:
             item = QListWidgetItem(_(page.title))
-            item.setToolTip(_(page.purpose))
             item.setData(_GLYPH, Glyph.BLANK.value)
             self.addItem(item)
         metrics = QFontMetrics(sized(self.font(), 1.0, strong=True))
@@ -221,10 +241,28 @@ class Steps(QListWidget):
         self.setCurrentRow(next(at for at, page in enumerate(PAGES) if page.id == page_id))
 
     def fit(self, width: int) -> None:
-        """Take no more than a share of a window that is `width` wide: long titles go on below."""
-        wanted = min(self._widest, max(width // _SHARE, self.fontMetrics().averageCharWidth() * 20))
+        """Take no more than a share of a window that is `width` wide: long titles go on below.
+
+        In a very narrow one the marks stand alone, and tips tell what they stand for.
+        """
+        em = self.fontMetrics().averageCharWidth()
+        wanted = min(self._widest, max(width // _SHARE, em * 24))
+        self._painter.is_bare = width < em * _NARROWEST
+        if self._painter.is_bare:
+            wanted = scaled(20, self.font()) + _BESIDE_MARK
         if wanted != self.width():
             self.setFixedWidth(wanted)
+            self.scheduleDelayedItemsLayout()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the words about how far each step is out where all steps find no room with them."""
+        super().resizeEvent(event)
+        titles = [self.item(row).text() for row in range(self.count())]
+        font, painter = self.font(), self._painter
+        whole = sum(painter.height_of(font, title, is_brief=False) for title in titles)
+        is_brief = whole > self.viewport().height()
+        if is_brief is not painter.is_brief:
+            painter.is_brief = is_brief
             self.scheduleDelayedItemsLayout()
 
     def refresh(self) -> None:
@@ -234,6 +272,7 @@ class Steps(QListWidget):
             item = self.item(at)
             item.setData(_GLYPH, state.glyph.value)
             item.setData(_STATE, _(state.word))
+            item.setToolTip(f"{_(page.purpose)}\n{labeled(_(page.title), _(state.word))}")
             spoken = f"{_(page.title)}, {_(state.word)}"
             item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
 

@@ -51,12 +51,17 @@ class Words(QLabel):
         self, text: str = "", size: Size = Size.BODY, *, muted: bool = False, wraps: bool = True
     ) -> None:
         super().__init__()
-        factor, strong = _FACTORS[size]
-        self.setFont(sized(self.font(), factor, strong=strong))
+        self._usual = self.font()
+        self.resize_words(size)
         self.setWordWrap(wraps)
         self.setText(text)
         if muted:
             self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+
+    def resize_words(self, size: Size) -> None:
+        """Write in another size."""
+        factor, strong = _FACTORS[size]
+        self.setFont(sized(self._usual, factor, strong=strong))
 
     def setText(self, text: str, /) -> None:
         """Show `text` letter by letter, also where it could be taken for markup."""

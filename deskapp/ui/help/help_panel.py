@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QDockWidget,
@@ -154,7 +154,7 @@ class HelpPanel(QDockWidget):
         em = self.fontMetrics().averageCharWidth()
         kept = self._memory.value(_WIDTH)
         wanted = int(str(kept)) if str(kept).isdigit() else em * _USUAL
-        most = self._window.width() * 2 // 5
+        most = self._window.width() * 3 // 8
         self._is_settled = False
         self._window.resizeDocks([self], [min(wanted, most)], Qt.Orientation.Horizontal)
         QTimer.singleShot(0, self, self._settle)
@@ -199,6 +199,8 @@ class HelpPanel(QDockWidget):
         heading.setFlags(Qt.ItemFlag.NoItemFlags)
         heading.setFont(sized(self.list.font(), 0.9, strong=True))
         heading.setForeground(self.list.palette().placeholderText())
+        heading.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
+        heading.setSizeHint(QSize(0, 2 * self.fontMetrics().height()))
         self.list.addItem(heading)
 
     def _show_first(self) -> None:
