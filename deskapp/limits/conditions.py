@@ -66,7 +66,7 @@ def all_inside(wanted: bool, system: DuctSystem) -> Answer:
     path, given = ALL_INSIDE, system.all_ducts_inside
     if system.air_handler_inside is YesNo.NO:
         if given is YesNo.YES:
-            text = _('"{inside}" and "{handler}" contradict each other')
+            text = _("“{inside}” and “{handler}” contradict each other")
             handler = _(field_at("systems.*.air_handler_inside").label)
             return Answer(None, text.format(inside=_(field_at(path).label), handler=handler), path)
         given = YesNo.NO
@@ -157,5 +157,5 @@ def _answer(path: str, holds: bool, wanted: str, given: str) -> Answer:
 
 def missing(path: str) -> Answer:
     """Say that the field at `path` is not answered."""
-    text = _('"{field}" is not answered').format(field=_(field_at(path).label))
+    text = _("“{field}” is not answered").format(field=_(field_at(path).label))
     return Answer(None, text, path)

@@ -27,7 +27,7 @@ def _label(path: str) -> str:
 
 
 def _unanswered(path: str) -> tuple[Fit, str]:
-    return Fit.MAYBE, _('"{field}" is not answered').format(field=_label(path))
+    return Fit.MAYBE, _("“{field}” is not answered").format(field=_label(path))
 
 
 def place_fit(edition: Edition, typed: str, place: Place | None) -> tuple[Fit, str]:

@@ -89,7 +89,7 @@ class LimitsDesk:
         """Write a limit of one's own, over the one with the same id, and return its file."""
         own.checked(edition)
         if edition.id in self._published():
-            text = _('"{id}" is the id of a published edition. Give yours another id.')
+            text = _("“{id}” is the id of a published edition. Give yours another id.")
             raise OwnLimitProblem("id-published", text.format(id=edition.id))
         files, _problems = self.own_limits()
         path = next((file.path for file in files if file.edition.id == edition.id), None)

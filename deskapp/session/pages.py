@@ -81,7 +81,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "house",
         N_("House and systems"),
-        N_("The building, and each duct system with the floor area it serves."),
+        N_("The building, the limits it is judged by, and each duct system in it."),
         (
             Section(N_("House"), "", _paths(fields_job.HOUSE)),
             Section(N_("Duct systems"), "systems", _paths(fields_job.SYSTEMS)),
@@ -107,7 +107,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "setup",
         N_("Instruments and set-up"),
-        N_("What was measured with, and how each test was arranged."),
+        N_("The gauges and fans used, and how each test was set up."),
         (
             Section(N_("Gauges"), "gauges", _paths(fields_trial.GAUGES)),
             Section(FANS, "fans", _paths(fields_trial.FANS)),
@@ -118,7 +118,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "readings",
         N_("Readings"),
-        N_("The air on the day, the baseline, and the readings of each test."),
+        N_("What the gauge showed in each test, and the air on the day."),
         (
             Section(N_("Air on the day"), "tests", _paths(fields_trial.AMBIENT)),
             Section(N_("Before the readings"), "tests", (_BASELINE_BEFORE,)),
@@ -134,13 +134,13 @@ PAGES: tuple[Page, ...] = (
     Page(
         "result",
         N_("Result"),
-        N_("The leakage of each system, the limits it is judged by, and the verdict."),
+        N_("How much each system leaks, whether that meets the limits, and the working."),
         (),
     ),
     Page(
         "leaks",
         N_("Leaks"),
-        N_("Where the ducts leak, with pictures, and how it was found."),
+        N_("Where the ducts leak, with photos, and what each repair gained."),
         (
             Section(LEAKS, "leaks", _paths(fields_repair.LEAKS)),
             Section(REREADINGS, "rereadings", _paths(fields_repair.REREADINGS)),
@@ -162,7 +162,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "report",
         N_("Report"),
-        N_("Who tested and signs, and the papers to hand over."),
+        N_("Who signs, and the papers to save, print, mail or issue."),
         (
             Section(TESTER, "", _paths(fields_job.TESTER, "tester.")),
             Section(N_("Comments"), "", ("comments",)),

@@ -34,12 +34,20 @@ class FieldSheet(QWidget):
     """
 
     def __init__(
-        self, bridge: Bridge, section: Section, title: str, *, in_pieces: bool = False
+        self,
+        bridge: Bridge,
+        section: Section,
+        title: str,
+        *,
+        is_part: bool = False,
+        in_pieces: bool = False,
     ) -> None:
+        """Show the fields of `section`; a part of a card has a smaller title than the card."""
         super().__init__()
         self._bridge = bridge
         self._section = section
         self._title = title
+        self._title_size = Size.STRONG if is_part else Size.HEADING
         self._usual: list[Field] = []
         self._rare: list[Field] = []
         self._filled = 0
@@ -73,7 +81,7 @@ class FieldSheet(QWidget):
         self._columns = Columns(self._usual)
         if self._usual:
             if self._title:
-                column.addWidget(Words(self._title, Size.HEADING))
+                column.addWidget(Words(self._title, self._title_size))
             column.addWidget(self._columns)
         if self._rare:
             self._words = _("More entries") if self._usual else _(self._section.title)

@@ -261,16 +261,19 @@ class RowGroup(Card):
         for section in sections:
             tail = section.list_path.partition(".*.")[2]
             if tail:
-                self._inner.addWidget(Words(_(section.title), Size.HEADING))
                 remark = self._remark if tail == "readings" else None
                 grid = ReadingGrid(self._bridge, section.fields, remark)
                 self._grids.append((tail, grid))
-                self._inner.addWidget(grid)
+                titled = QVBoxLayout()
+                titled.setSpacing(GRID)
+                titled.addWidget(Words(_(section.title), Size.STRONG))
+                titled.addWidget(grid)
+                self._inner.addLayout(titled)
             else:
                 title = _(section.title) if has_titles or self._sheets else ""
                 if title == self._title:
                     title = ""
-                sheet = FieldSheet(self._bridge, section, title, in_pieces=True)
+                sheet = FieldSheet(self._bridge, section, title, is_part=True, in_pieces=True)
                 sheet.setParent(self._body)
                 self._sheets.append(sheet)
                 yield from sheet.build()
@@ -324,6 +327,8 @@ class GridGroup(Card):
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
         column.addWidget(Words(_(section.title), Size.HEADING))
+        self._column = column
+        self._above: list[RowExtra] = []
         self._grid = kind(bridge, section.fields)
         column.addWidget(self._grid)
         self._list_path = section.list_path
@@ -342,13 +347,20 @@ class GridGroup(Card):
         """The grid."""
         return [self._grid]
 
+    def put_above(self, extra: RowExtra) -> None:
+        """Put something between the heading and the grid that belongs to the list."""
+        self._above.append(extra)
+        self._column.insertWidget(len(self._above), extra)
+        extra.refresh()
+
     def refresh(self) -> None:
         """Show what the job holds."""
-        self._grid.refresh()
+        for part in (*self._above, self._grid):
+            part.refresh()
 
     def reveal(self, path: str) -> bool:
         """Put the cursor into the cell at `path`; say whether it is here."""
-        return self._grid.reveal(path)
+        return any(part.reveal(path) for part in (self._grid, *self._above))
 
 
 class RowExtra(QWidget):

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, QSize
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayoutItem, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayoutItem, QVBoxLayout, QWidget
 
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
+from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -95,6 +96,21 @@ class HeadRow(WrappingRow):
             x += size.width() + self._gap
             line = max(line, size.height())
         return y + line - rect.y() - top
+
+
+LEAST_BESIDE = 36
+"""Letters that a heading with a lead gets beside its buttons."""
+
+
+def titled(title: str, lead: str) -> QWidget:
+    """Return the heading of a card with a line below it that says what the card is for."""
+    both = QWidget()
+    column = QVBoxLayout(both)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(2)
+    column.addWidget(Words(title, Size.HEADING))
+    column.addWidget(Words(lead, Size.SMALL, muted=True))
+    return both
 
 
 def labeled_row(*pairs: tuple[QWidget, QWidget], gap: int = 2 * GRID) -> WrappingRow:

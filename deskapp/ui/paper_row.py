@@ -80,7 +80,7 @@ class PaperRow(QWidget):
             return
         self._listed = (own, used)
         self.templates.clear()
-        self.templates.addItem(_("As it came"), "")
+        self.templates.addItem(_("Usual template"), "")
         for one in own:
             self.templates.addItem(one.name, one.path.name)
         at = self.templates.findData(used)

@@ -48,7 +48,8 @@ def _share_of(spec: FieldSpec) -> int:
 class _Row:
     """The widgets of one row."""
 
-    def __init__(self, bridge: Bridge, specs: list[FieldSpec]) -> None:
+    def __init__(self, bridge: Bridge, specs: list[FieldSpec], *, is_remarked: bool) -> None:
+        self._is_remarked = is_remarked
         self.number = Words("", Size.SMALL, muted=True, wraps=False)
         self.number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.cells = [cell_for(bridge, spec) for spec in specs]
@@ -65,7 +66,8 @@ class _Row:
     @property
     def widgets(self) -> tuple[QWidget, ...]:
         """All of them but the mark."""
-        return (self.number, *self.cells, self.remark, self.remove)
+        remarks = (self.remark,) if self._is_remarked else ()
+        return (self.number, *self.cells, *remarks, self.remove)
 
     def tell(self, found: Sequence[Finding]) -> None:
         """Mark the row by the weightiest of what was found; no row moves for it."""
@@ -134,6 +136,11 @@ class ReadingGrid(QWidget):
         self.said = Words("", Size.SMALL)
         self.said.hide()
         column.addWidget(self.said)
+
+    @property
+    def _last_column(self) -> int:
+        """The column of the buttons that remove a row, behind the cells and the results."""
+        return len(self._specs) + (1 if self._remark is None else 2)
 
     @property
     def cells(self) -> list[Cell]:
@@ -265,7 +272,7 @@ class ReadingGrid(QWidget):
         return headings
 
     def _append(self) -> None:
-        row = _Row(self._bridge, self._specs)
+        row = _Row(self._bridge, self._specs, is_remarked=self._remark is not None)
         at = len(self._rows)
         line = 1 + at
         if not self.takes_rows:
@@ -285,9 +292,10 @@ class ReadingGrid(QWidget):
             if previous is not None:
                 self.setTabOrder(previous, cell)
             previous = cell
-        self._grid.addWidget(row.remark, line, len(row.cells) + 1)
-        self._grid.addWidget(row.remove, line, len(row.cells) + 2)
-        self._grid.addWidget(row.mark, line, len(row.cells) + 3)
+        if self._remark is not None:
+            self._grid.addWidget(row.remark, line, len(row.cells) + 1)
+        self._grid.addWidget(row.remove, line, self._last_column)
+        self._grid.addWidget(row.mark, line, self._last_column + 1)
         row.remark.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         row.remove.clicked.connect(self._remove)
         self._rows.append(row)

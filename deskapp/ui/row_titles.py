@@ -17,6 +17,7 @@ ADD_WORDS = {
     "tests": N_("Add a test"),
     "leaks": N_("Add a leak"),
     "registers": N_("Add a register"),
+    "rereadings": N_("Add a quick reading"),
 }
 REMOVE_WORDS = {
     "systems": N_("Remove this system"),
@@ -25,6 +26,7 @@ REMOVE_WORDS = {
     "tests": N_("Remove this test"),
     "leaks": N_("Remove this leak"),
     "registers": N_("Remove this register"),
+    "rereadings": N_("Remove this quick reading"),
 }
 NONE_WORDS = {
     "systems": N_("No duct system yet. Each system is tested and judged by itself."),

@@ -88,7 +88,7 @@ def test_that_a_missing_fact_is_named(name: str) -> None:
     choice = choose_row(edition(row(ANY, **asked)), system(), trial())
     assert choice.row is None
     assert choice.considered[0].fits is None
-    assert f'"{label}" is not answered' in choice.reason
+    assert f"“{label}” is not answered" in choice.reason
 
 
 def test_that_text_not_understood_counts_as_a_missing_fact() -> None:
@@ -105,7 +105,7 @@ def test_that_stage_and_measure_are_asked_of_the_test() -> None:
     only = edition(row(ANY, stages=[Stage.FINAL]))
     assert choose_row(only, system(), trial(Stage.FINAL)).row is not None
     assert "Rough-in" in choose_row(only, system(), trial(Stage.ROUGH_IN)).reason
-    assert '"Stage" is not answered' in choose_row(only, system(), trial(None)).reason
+    assert "“Stage” is not answered" in choose_row(only, system(), trial(None)).reason
     outside = choose_row(only, system(), trial(Stage.FINAL, Metric.OUTSIDE))
     assert "Leakage to outside" in outside.reason
     assert '"What was measured"' in choose_row(only, system(), trial(Stage.FINAL, None)).reason

@@ -29,6 +29,10 @@ _STEPS = {
 }
 
 
+_LETTERS, _DIGITS = 13, 8
+"""How many of them a cell shows at least."""
+
+
 class LineCell(EntryLine):
     """A line in a grid; what was copied from a table goes down and right.
 
@@ -46,7 +50,8 @@ class LineCell(EntryLine):
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
         self._named: tuple[object, ...] | None = None
-        self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 9)
+        letters = _LETTERS if spec.form is Form.TEXT else _DIGITS
+        self.setMinimumWidth(self.fontMetrics().averageCharWidth() * letters)
 
     def refresh(self) -> None:
         """Show the value; its unit stands in the heading."""
@@ -102,7 +107,7 @@ class ChoiceCell(Choices):
         self._bridge = bridge
         self._spec = spec
         self._offered: tuple[tuple[str, str], ...] | None = None
-        self.setMinimumContentsLength(7)
+        self.setMinimumContentsLength(5)
         self.activated.connect(self._choose)
 
     @property

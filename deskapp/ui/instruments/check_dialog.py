@@ -114,7 +114,7 @@ class CheckDialog(EntryDialog):
         halves.addWidget(scrolled(form), 3)
         halves.addWidget(scrolled(outcome), 2)
         self.column.addLayout(halves, 1)
-        cancel = Command(_("Close"))
+        cancel = Command(_("Cancel"))
         cancel.clicked.connect(self.reject)
         self.record = Command(_("Record this check"), main=True)
         self.record.clicked.connect(self._record)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _
 from deskapp.session.earlier_setup import copy_setup, setups_in, setups_of_files
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.files import ask_job_to_open
 from deskapp.ui.dialogs.room import give_room
+from deskapp.ui.head_row import LEAST_BESIDE, HeadRow, titled
 from deskapp.ui.row_titles import row_title
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
@@ -121,15 +122,13 @@ class EarlierCard(Card):
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        head = QHBoxLayout()
-        head.addWidget(Words(_("Set-up as before"), Size.HEADING), 1)
         self.copy_button = Command(_("Copy a set-up…"))
-        self.copy_button.setToolTip(
-            _("Takes instruments, ring, places, target and direction from an earlier test.")
-        )
         self.copy_button.clicked.connect(self.ask_which)
-        head.addWidget(self.copy_button)
-        column.addLayout(head)
+        title = titled(
+            _("Set-up as before"),
+            _("Takes instruments, ring, places, target and direction from an earlier test."),
+        )
+        column.addLayout(HeadRow(title, (self.copy_button,), least=LEAST_BESIDE))
         self.said = Words("", Size.SMALL, muted=True)
         self.said.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.said.hide()

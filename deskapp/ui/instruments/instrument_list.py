@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.theme import GRID, colors_of, scaled
+from deskapp.ui.theme import GRID, scaled
 
 if TYPE_CHECKING:
     from datetime import date
@@ -125,11 +124,7 @@ class InstrumentList(QListWidget):
     def _draw(self) -> None:
         side = self.iconSize().width()
         for at, glyph in enumerate(self._glyphs):
-            icon = icon_of(glyph, self, side)
-            ink = colors_of(self.palette()).on_accent
-            marked = icon_of(glyph, self, side, ink=ink).pixmap(side, side)
-            icon.addPixmap(marked, QIcon.Mode.Selected)
-            self.item(at).setIcon(icon)
+            self.item(at).setIcon(icon_of(glyph, self, side))
 
     def _tell(self) -> None:
         self.marked.emit(self.marked_path)

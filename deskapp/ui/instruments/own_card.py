@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.domain.register import InstrumentKind
 from deskapp.i18n import _
 from deskapp.session.instruments.copies import copy_into_job, offers, update_in_job
-from deskapp.ui.head_row import HeadRow
+from deskapp.ui.head_row import LEAST_BESIDE, HeadRow, titled
 from deskapp.ui.instruments.take_dialog import TakeDialog
 from deskapp.ui.levels import level_of
 from deskapp.ui.limits.candidate_sheet import empty
@@ -49,8 +49,10 @@ class OwnCard(Card):
             _("Adds the gauges and fans of this job to your instruments; those there stay.")
         )
         self.keep.clicked.connect(self._keep)
-        title = Words(_("Your instruments"), Size.HEADING)
-        column.addLayout(HeadRow(title, (self.keep, self.take)))
+        title = titled(
+            _("Your instruments"), _("Gauges and fans you own, entered once for all jobs.")
+        )
+        column.addLayout(HeadRow(title, (self.keep, self.take), least=LEAST_BESIDE))
         self.remark = Words(muted=True)
         self.remark.hide()
         column.addWidget(self.remark)

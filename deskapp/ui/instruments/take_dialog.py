@@ -67,7 +67,7 @@ class TakeDialog(EntryDialog):
         self.column.addWidget(Words(words, muted=True))
         self.column.addWidget(self.list, 1)
         self.list.setVisible(bool(items))
-        cancel = Command(_("Close"))
+        cancel = Command(_("Cancel"))
         cancel.clicked.connect(self.reject)
         self.take = Command(_("Copy into the job"), main=True)
         self.take.clicked.connect(self._take)

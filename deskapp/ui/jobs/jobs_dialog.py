@@ -143,11 +143,16 @@ class JobsDialog(QDialog):
         column = QVBoxLayout(page)
         column.setSpacing(GRID)
         column.addStretch(2)
-        column.addWidget(Words(_("No jobs yet"), Size.HEADING))
         words = _("Jobs you save in {folder} are listed here, and those used last.")
-        column.addWidget(Words(words.format(folder=folder), muted=True))
+        for told in (
+            Words(_("No jobs yet"), Size.HEADING),
+            Words(words.format(folder=folder), muted=True),
+        ):
+            told.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+            column.addWidget(told)
         line = QHBoxLayout()
         line.setSpacing(GRID)
+        line.addStretch(1)
         self.ways: list[Command] = []
         for text, signal in (
             (_("New job"), self.new_wanted),

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QMessageBox,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -233,8 +234,10 @@ class OwnLimitsDialog(QDialog):
         buttons = (self.copy_button, self.import_button, self.export_button, self.remove_button)
         for button in buttons:
             button.setAutoDefault(False)
+            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             left.addWidget(button)
-        self.list.setMaximumWidth(self.fontMetrics().averageCharWidth() * 40)
+        for part in (self.list, *buttons):
+            part.setMaximumWidth(self.fontMetrics().averageCharWidth() * 40)
         right = QVBoxLayout()
         right.addWidget(self._none)
         right.addWidget(self.form, 1)

@@ -164,6 +164,8 @@ class SamplingDialog(QDialog):
         is_at_work = self.stack.currentWidget() is self.work and plan is not None
         for button in (self.save_button, self.log_button):
             button.setVisible(is_at_work)
+        for button in (self.start.open, self.start.begin):
+            button.setVisible(not is_at_work)
         title = _("Check some units of a building instead of all, by a published rule")
         if plan is not None and is_at_work:
             parts = (plan.project, plan.feature, plan.threshold)
@@ -244,11 +246,13 @@ class SamplingDialog(QDialog):
         buttons.setSpacing(GRID)
         for button in (self.save_button, self.log_button, self.close_button):
             button.setAutoDefault(False)
+        buttons.addWidget(self.start.open)
         buttons.addWidget(self.message, 1, Qt.AlignmentFlag.AlignVCenter)
         buttons.addStretch(0)
         buttons.addWidget(self.log_button)
         buttons.addWidget(self.save_button)
         buttons.addWidget(self.close_button)
+        buttons.addWidget(self.start.begin)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(2 * GRID)

@@ -134,18 +134,13 @@ class SamplingStart(QWidget):
         halves.setSpacing(3 * GRID)
         halves.addLayout(left, 1)
         halves.addLayout(right, 1)
-        buttons = QHBoxLayout()
         for button in (self.open, self.begin):
             button.setAutoDefault(False)
-        buttons.addWidget(self.open)
-        buttons.addWidget(self.message, 1)
-        buttons.addStretch(0)
-        buttons.addWidget(self.begin)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2 * GRID)
         column.addLayout(halves, 1)
-        column.addLayout(buttons)
+        column.addWidget(self.message)
 
     def _describe(self) -> None:
         rule = self._rules.get(str(self.rule.currentData()))

@@ -13,13 +13,13 @@ from deskapp.session.live.mapping_memory import recall, remember
 from deskapp.session.live.placing import place_readings
 from deskapp.session.live.plan_of_test import plan_of_test
 from deskapp.ui.dialogs.files import ask_log
-from deskapp.ui.head_row import HeadRow
+from deskapp.ui.head_row import LEAST_BESIDE, HeadRow, titled
 from deskapp.ui.live.import_dialog import ImportDialog
 from deskapp.ui.live.kit import load_kit
 from deskapp.ui.live.live_dialog import LiveDialog
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
-from deskapp.ui.words import Card, Command, Size, Words
+from deskapp.ui.words import Card, Command, Words
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -48,8 +48,10 @@ class GaugeCard(Card):
         self.file.clicked.connect(self.ask_for_log)
         self.live = Command(_("Read live…"))
         self.live.clicked.connect(self.read_live)
-        title = Words(_("From a gauge"), Size.HEADING)
-        column.addLayout(HeadRow(title, (self.file, self.live)))
+        title = titled(
+            _("From a gauge"), _("Instead of typing: readings from its log, or while it measures.")
+        )
+        column.addLayout(HeadRow(title, (self.file, self.live), least=LEAST_BESIDE))
         self._reader = Dispatcher(N_("Reading a log"), self)
         self._reader.done.connect(self._show_log)
         self._reader.broken.connect(_fail)

@@ -299,6 +299,9 @@ class LiveDialog(EntryDialog):
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(GRID)
         column.addWidget(self.form)
+        label = Words(_("What is read"))
+        label.setBuddy(self.purpose)
+        column.addWidget(label)
         column.addWidget(self.purpose)
         row = WrappingRow()
         for button in (self.start_button, self.stop_button):

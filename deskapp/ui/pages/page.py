@@ -50,6 +50,8 @@ class PageView(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        # Its room is kept, so that a page that grows longer does not become narrower.
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setAccessibleName(_(page.title))
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setAutoFillBackground(False)
@@ -227,7 +229,8 @@ class PageView(QScrollArea):
         head.addWidget(Words(_(self.page.title), Size.TITLE))
         purpose = _(self.page.purpose)
         if legend:
-            purpose += " " + _("* goes into the compliance report.")
+            legend_words = _("* goes into the compliance report.")
+            purpose += " " + legend_words.replace("* ", "*\N{NO-BREAK SPACE}", 1)
         head.addWidget(Words(purpose, muted=True))
         return head
 

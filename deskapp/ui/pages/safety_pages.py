@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
 from deskapp.session.pages import ARRIVAL, PUT_BACK, SAFETY_NOTES
+from deskapp.ui.form import GridGroup
 from deskapp.ui.pages.form_page import FormPage
-from deskapp.ui.safety.arrival_cards import ArrivalCard, CloseCard
+from deskapp.ui.safety.arrival_cards import ArrivalBar, CloseCard
 from deskapp.ui.safety.care_cards import CareCard
 from deskapp.ui.safety.put_back_grid import PutBackGrid
 from deskapp.ui.safety.stops_card import StopsCard
@@ -40,8 +41,10 @@ class SafetyPage(FormPage):
             self.add(self.care, to_refresh=self.care)
             yield
         elif title == ARRIVAL:
-            self.arrival = ArrivalCard(self._bridge)
-            self.add(self.arrival, to_refresh=self.arrival)
+            self.arrival = ArrivalBar(self._bridge)
+            group = self.groups[-1]
+            assert isinstance(group, GridGroup)
+            group.put_above(self.arrival)
             yield
 
 

@@ -45,7 +45,7 @@ class PhotoStrip(RowExtra):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addWidget(Words(title or _("Photos"), Size.HEADING))
+        column.addWidget(Words(title or _("Photos"), Size.HEADING if title else Size.STRONG))
         self._box = QWidget()
         self._line = WrappingRow(self._box, 2 * GRID)
         column.addWidget(self._box)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 from deskapp.i18n import _
 from deskapp.session import safety_desk
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.form import RowExtra
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.row_tabs import WrappingRow
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
 
-class ArrivalCard(Card):
+class ArrivalBar(RowExtra):
     """Fills the list with what testers usually change, and answers the rest with no."""
 
     def __init__(self, bridge: Bridge) -> None:
@@ -32,7 +33,7 @@ class ArrivalCard(Card):
         self.rest.clicked.connect(self._answer_rest)
         words = _("Tick what you change, and how it was. It is put back under “Leave as found”.")
         column = QVBoxLayout(self)
-        column.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
+        column.setContentsMargins(0, 0, 0, GRID)
         column.setSpacing(GRID)
         column.addWidget(Words(words, Size.SMALL, muted=True))
         row = WrappingRow()
