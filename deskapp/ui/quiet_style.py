@@ -50,7 +50,7 @@ class QuietStyle(QProxyStyle):
         """Draw the frames of fields and the focus ring."""
         kind = QStyle.PrimitiveElement
         if element == kind.PE_Frame and isinstance(widget, QAbstractScrollArea):
-            _outline(option, painter, QRectF(option.rect), _SQUARER)
+            _panel(option, painter, _SQUARER)
         elif element == kind.PE_PanelLineEdit:
             _panel(option, painter)
         elif element == kind.PE_Frame and isinstance(widget, Card):
@@ -199,14 +199,14 @@ def _dock_button(option: QStyleOption, painter: QPainter, glyph: Glyph) -> None:
     paint_glyph(painter, place, glyph, option.palette.color(role.WindowText), ground)
 
 
-def _panel(option: QStyleOption, painter: QPainter) -> None:
+def _panel(option: QStyleOption, painter: QPainter, radius: float = _RADIUS) -> None:
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(option.palette.color(QPalette.ColorRole.Base))
-    painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), _RADIUS, _RADIUS)
+    painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), radius, radius)
     painter.restore()
-    _outline(option, painter, QRectF(option.rect))
+    _outline(option, painter, QRectF(option.rect), radius)
 
 
 def _outline(

@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 _UNBOUND = 16_777_215
+_PANE = 42
+"""Letters that stand side by side in the pane."""
 
 
 class Detail(StrEnum):
@@ -83,6 +85,7 @@ class _OutcomeLine(QWidget):
         self._margin = Words()
         self.close_call = Notice()
         self._source = Words(size=Size.SMALL, muted=True)
+        self._source.setContentsMargins(0, 4, 0, 0)
         for part in (self._bar, self._margin, self.close_call, self._source):
             column.addWidget(part)
 
@@ -110,9 +113,19 @@ class _OutcomeLine(QWidget):
         self._measured.setText(words.measured)
         self._unsure.setText(words.unsure)
         self._limit.setText(words.limit)
-        self._margin.setText(f"{words.limit}\n{words.margin}")
+        lines = [words.limit, words.margin]
+        if not brief and words.unsure and not self._holds_both():
+            self._unsure.hide()
+            lines.insert(0, words.unsure)
+        self._margin.setText("\n".join(lines))
         texts = (words.measured, words.limit)
         self._bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
+
+    def _holds_both(self) -> bool:
+        """Say whether the result and how sure it is stand side by side in a card."""
+        em = self.fontMetrics().averageCharWidth()
+        wanted = self._measured.sizeHint().width() + GRID + self._unsure.sizeHint().width()
+        return wanted <= em * _PANE - 8 * GRID
 
 
 class SystemCard(Card):
@@ -299,7 +312,7 @@ class ResultPane(QScrollArea):
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)
             self.setMaximumHeight(_UNBOUND)
-            self.setFixedWidth(em * 42)
+            self.setFixedWidth(em * _PANE)
         self.refresh()
         self.warn()
 

@@ -157,7 +157,7 @@ class _StepPainter(QStyledItemDelegate):
             painter.drawRoundedRect(QRectF(box.left(), box.top() + 6, 4, box.height() - 12), 2, 2)
         glyph = Glyph(str(index.data(_GLYPH)))
         side = scaled(20, option.font)
-        place = QRectF(box.left() + 14, box.center().y() - side / 2, side, side)
+        place = QRectF(box.left() + 12, box.center().y() - side / 2, side, side)
         ground = QColor(colors.card if chosen else colors.window)
         paint_glyph(painter, place, glyph, QColor(color_of(glyph, colors)), ground)
         if not self.is_bare:
@@ -190,7 +190,7 @@ class _StepPainter(QStyledItemDelegate):
         below = 0 if self.is_brief else small.height()
         height = self._title_height(option.font, title, room, strong=chosen)
         top = option.rect.center().y() - (height + below) // 2 + 1
-        place = QRect(option.rect.left() + 30 + scaled(20, option.font), top, room, height)
+        place = QRect(option.rect.left() + 28 + scaled(20, option.font), top, room, height)
         painter.setFont(sized(option.font, 1.0, strong=chosen))
         painter.setPen(QColor(colors.text))
         painter.drawText(place, _WRAPPED, title)
@@ -231,7 +231,7 @@ class Steps(QListWidget):
             self.addItem(item)
         metrics = QFontMetrics(sized(self.font(), 1.0, strong=True))
         longest = max(metrics.horizontalAdvance(_(page.title)) for page in PAGES)
-        self._widest = longest + scaled(20, self.font()) + _BESIDE + 2
+        self._widest = longest + scaled(20, self.font()) + _BESIDE + 6
         self.setFixedWidth(self._widest)
         self.currentRowChanged.connect(self._on_row)
         self.setCurrentRow(0)

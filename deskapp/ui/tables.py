@@ -14,8 +14,8 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_NAME, _FACT = 26, 22
-"""Letters of the name of a row in one line, in a table and of a fact."""
+_NAME = 26
+"""Letters of the name of a row in one line."""
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -63,11 +63,11 @@ def thin_line() -> QFrame:
     return line
 
 
-def give_room_for_name(label: Words, letters: int = _NAME) -> None:
+def give_room_for_name(label: Words) -> None:
     """Let a name go on in a line below rather than make the table wide."""
     metrics = label.fontMetrics()
     whole = metrics.horizontalAdvance(label.text()) + 2
-    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * letters))
+    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * _NAME))
 
 
 class Facts(QWidget):
@@ -81,8 +81,8 @@ class Facts(QWidget):
         grid.setVerticalSpacing(5)
         for line, (label, value) in enumerate(rows):
             name = Words(label, muted=True)
-            give_room_for_name(name, _FACT)
+            give_room_for_name(name)
             grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(Words(value).can_be_copied(), line, 1, Qt.AlignmentFlag.AlignTop)
-        grid.setColumnMinimumWidth(0, self.fontMetrics().averageCharWidth() * _FACT)
+        grid.setColumnMinimumWidth(0, self.fontMetrics().averageCharWidth() * _NAME)
         grid.setColumnStretch(1, 1)

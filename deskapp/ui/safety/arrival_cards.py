@@ -31,7 +31,7 @@ class ArrivalBar(RowExtra):
         self.start.clicked.connect(self._start)
         self.rest = Command(_("The rest was not changed"))
         self.rest.clicked.connect(self._answer_rest)
-        words = _("Tick what you change, and how it was. It is put back under “Leave as found”.")
+        words = _("Note what you change, and how it was. It is put back under “Leave as found”.")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, GRID)
         column.setSpacing(GRID)
