@@ -25,6 +25,8 @@ _DOCK_GLYPHS = {
     "qt_dockwidget_closebutton": Glyph.REMOVE,
     "qt_dockwidget_floatbutton": Glyph.ROOM,
 }
+_OF_QT = "qt_"
+"""How names begin of what Qt puts into its own widgets, such as the head of a calendar."""
 _SQUARER = 2.0
 """Round corners of sheets whose square contents reach to the frame."""
 _SHORTEST = 28
@@ -81,7 +83,7 @@ class QuietStyle(QProxyStyle):
             _button(option, painter)
         elif element == kind.CE_HeaderSection and isinstance(option, QStyleOptionHeader):
             _header(option, painter)
-        elif element == kind.CE_ToolButtonLabel and _is_quiet_word(option):
+        elif element == kind.CE_ToolButtonLabel and _is_quiet_word(option, widget):
             inked = QStyleOptionToolButton(option)
             palette = inked.palette
             palette.setColor(QPalette.ColorRole.ButtonText, palette.color(QPalette.ColorRole.Link))
@@ -132,9 +134,11 @@ class QuietStyle(QProxyStyle):
         return super().subControlRect(control, option, part, widget)
 
 
-def _is_quiet_word(option: QStyleOption) -> bool:
+def _is_quiet_word(option: QStyleOption, widget: QWidget | None) -> bool:
     """Say whether a button is a word alone, which only its color tells from plain text."""
     if not isinstance(option, QStyleOptionToolButton) or not option.icon.isNull():
+        return False
+    if widget is not None and widget.objectName().startswith(_OF_QT):
         return False
     state = option.state
     return bool(option.text and state & _State.State_AutoRaise and state & _State.State_Enabled)

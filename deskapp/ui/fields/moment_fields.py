@@ -6,7 +6,7 @@ from abc import abstractmethod
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QDate, QEvent, QSize, Qt, QTime
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QPalette, QShortcut, QTextCharFormat
 from PySide6.QtWidgets import (
     QCalendarWidget,
     QHBoxLayout,
@@ -26,6 +26,33 @@ if TYPE_CHECKING:
 
 NOW_KEYS = "Ctrl+;"
 CALENDAR_KEYS = "Alt+Down"
+_TURNS = {"qt_calendar_prevmonth": "‹", "qt_calendar_nextmonth": "›"}
+"""The buttons that turn to another month, by the names Qt gives them."""
+
+
+def _calendar() -> QCalendarWidget:
+    """Return a calendar in quiet colors: weekends are days like others, weeks have no numbers."""
+    calendar = QCalendarWidget()
+    calendar.setGridVisible(False)
+    calendar.setVerticalHeaderFormat(QCalendarWidget.VerticalHeaderFormat.NoVerticalHeader)
+    plain = QTextCharFormat()
+    plain.setForeground(calendar.palette().text())
+    for day in (Qt.DayOfWeek.Saturday, Qt.DayOfWeek.Sunday):
+        calendar.setWeekdayTextFormat(day, plain)
+    for name, arrow in _TURNS.items():
+        button = calendar.findChild(QToolButton, name)
+        if button is not None:
+            _write_on_accent(button, arrow)
+    return calendar
+
+
+def _write_on_accent(button: QToolButton, text: str) -> None:
+    """Give a button of the head of a calendar a sign that can be seen there."""
+    palette = button.palette()
+    palette.setColor(QPalette.ColorRole.ButtonText, palette.highlightedText().color())
+    button.setPalette(palette)
+    button.setText(text)
+    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
 
 
 class MomentField(LineField):
@@ -136,8 +163,7 @@ class DayField(MomentField):
         """Open the calendar under the field, on the day it holds."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        calendar = self.calendar = QCalendarWidget()
-        calendar.setGridVisible(False)
+        calendar = self.calendar = _calendar()
         self.line.commit()
         held = self._bridge.value_at(self.path)
         if held is not None and held.value is not None:

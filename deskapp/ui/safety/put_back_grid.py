@@ -11,7 +11,7 @@ class PutBackGrid(ReadingGrid):
     """The changed rows of the list, named by what was changed; none is added or removed here."""
 
     takes_rows = False
-    none_words = N_("Nothing is ticked as changed. The list begins on the page “Before you start”.")
+    none_words = N_("Nothing is noted as changed. The list begins on the page “Before you start”.")
 
     _led_to = ""
 
