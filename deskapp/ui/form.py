@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import pattern_of
 from deskapp.i18n import _
-from deskapp.ui.building import at_once
+from deskapp.ui.building import at_once, come_up
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
@@ -351,6 +351,7 @@ class GridGroup(Card):
         """Put something between the heading and the grid that belongs to the list."""
         self._above.append(extra)
         self._column.insertWidget(len(self._above), extra)
+        come_up(extra)
         extra.refresh()
 
     def refresh(self) -> None:

@@ -83,7 +83,11 @@ class QuietStyle(QProxyStyle):
             _button(option, painter)
         elif element == kind.CE_HeaderSection and isinstance(option, QStyleOptionHeader):
             _header(option, painter)
-        elif element == kind.CE_ToolButtonLabel and _is_quiet_word(option, widget):
+        elif (
+            element == kind.CE_ToolButtonLabel
+            and isinstance(option, QStyleOptionToolButton)
+            and _is_quiet_word(option, widget)
+        ):
             inked = QStyleOptionToolButton(option)
             palette = inked.palette
             palette.setColor(QPalette.ColorRole.ButtonText, palette.color(QPalette.ColorRole.Link))
@@ -134,11 +138,10 @@ class QuietStyle(QProxyStyle):
         return super().subControlRect(control, option, part, widget)
 
 
-def _is_quiet_word(option: QStyleOption, widget: QWidget | None) -> bool:
+def _is_quiet_word(option: QStyleOptionToolButton, widget: QWidget | None) -> bool:
     """Say whether a button is a word alone, which only its color tells from plain text."""
-    if not isinstance(option, QStyleOptionToolButton) or not option.icon.isNull():
-        return False
-    if widget is not None and widget.objectName().startswith(_OF_QT):
+    is_of_qt = widget is not None and widget.objectName().startswith(_OF_QT)
+    if is_of_qt or not option.icon.isNull():
         return False
     state = option.state
     return bool(option.text and state & _State.State_AutoRaise and state & _State.State_Enabled)

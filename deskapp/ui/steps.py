@@ -40,7 +40,7 @@ _BESIDE = 38
 """What stands beside mark and words of a step."""
 _SHARE = 4
 _BESIDE_MARK = 36
-_NARROWEST = 62
+_NARROWEST = 66
 """Letters of a window below which the marks stand alone, so that the page keeps some room."""
 
 
@@ -124,7 +124,7 @@ class _StepPainter(QStyledItemDelegate):
     ) -> QSize:
         """Leave room for the title and a line below it."""
         height = self.height_of(option.font, str(index.data()), is_brief=self.is_brief)
-        return QSize(120, height)
+        return QSize(0, height)
 
     def height_of(self, font: QFont, title: str, *, is_brief: bool) -> int:
         """Return how high the step with this title is."""

@@ -108,7 +108,7 @@ def test_that_stage_and_measure_are_asked_of_the_test() -> None:
     assert "“Stage” is not answered" in choose_row(only, system(), trial(None)).reason
     outside = choose_row(only, system(), trial(Stage.FINAL, Metric.OUTSIDE))
     assert "Leakage to outside" in outside.reason
-    assert '"What was measured"' in choose_row(only, system(), trial(Stage.FINAL, None)).reason
+    assert "“What was measured”" in choose_row(only, system(), trial(Stage.FINAL, None)).reason
 
 
 def test_that_a_final_row_does_not_serve_a_repaired_old_system() -> None:

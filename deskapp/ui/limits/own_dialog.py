@@ -236,8 +236,9 @@ class OwnLimitsDialog(QDialog):
             button.setAutoDefault(False)
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             left.addWidget(button)
+        widest = max(button.sizeHint().width() for button in buttons)
         for part in (self.list, *buttons):
-            part.setMaximumWidth(self.fontMetrics().averageCharWidth() * 40)
+            part.setMaximumWidth(max(self.fontMetrics().averageCharWidth() * 40, widest))
         right = QVBoxLayout()
         right.addWidget(self._none)
         right.addWidget(self.form, 1)
