@@ -37,7 +37,7 @@ _ADD = {
 }
 
 
-_ARROW, _LARGEST_SHARE = 4, 30
+_ARROW, _LARGEST_SHARE = 5, 24
 """Shares of the width are counted in letters; the arrow of a choice takes some."""
 
 
