@@ -309,6 +309,7 @@ class ResultPane(QScrollArea):
             self.setMinimumWidth(0)
             self.setMaximumWidth(_UNBOUND)
         else:
+            self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)
             self.setMaximumHeight(_UNBOUND)
@@ -351,9 +352,15 @@ class ResultPane(QScrollArea):
         sides, cards = self._line.contentsMargins(), self.cards
         tallest = max((card.sizeHint().height() for card in cards), default=0)
         two_lines = sides.top() + 2 * tallest + GRID + sides.bottom()
-        if stopped and not self._line.stands_beside(self.danger, self.viewport().width()):
+        if stopped and not self._line.stands_beside(self.danger, self.width()):
             two_lines += self.danger.sizeHint().height() + GRID
-        height = self._line.heightForWidth(self.viewport().width())
+        height = self._line.heightForWidth(self.width())
+        # A bar that stays from before would take width, and so need more lines, and so stay.
+        is_whole = height <= two_lines or not cards
+        bar = Qt.ScrollBarPolicy
+        self.setVerticalScrollBarPolicy(
+            bar.ScrollBarAlwaysOff if is_whole else bar.ScrollBarAsNeeded
+        )
         self.setFixedHeight(min(height, two_lines) if cards else height)
 
     def _show_cards(self, detail: Detail) -> None:

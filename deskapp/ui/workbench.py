@@ -376,6 +376,8 @@ class Workbench(QWidget):
         super().resizeEvent(event)
         self.steps.fit(self.width())
         self._place_result()
+        # At once, so that the line of verdicts is fitted to the width it will have.
+        self._grid.activate()
 
     def _lay_out(self) -> None:
         self._grid = QGridLayout(self)
