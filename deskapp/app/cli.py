@@ -70,18 +70,16 @@ def _run(options: Namespace) -> int:
 
 def _open_window(file: Path | None) -> int:
     from deskapp.app.cli_start import tell
+    from deskapp.app.screen import why_no_window
 
     if file is not None and not file.exists():
         tell(_("There is no file and no command “{word}”. Try: ductfolio --help").format(word=file))
         return Exit.UNREADABLE
-    if not _has_screen():
-        tell(
-            _(
-                "There is no screen to open a window on. The commands work without one: {help}"
-            ).format(help="ductfolio --help")
-        )
-        return Exit.USAGE
     try:
+        trouble = why_no_window()
+        if trouble:
+            tell(trouble)
+            return Exit.USAGE
         from deskapp.app.window import run_window
     except ImportError as error:
         tell(
@@ -99,12 +97,6 @@ def _speak() -> None:
     from deskapp.session.first_look import language_wanted
 
     use_language(language_wanted(settings_folder()))
-
-
-def _has_screen() -> bool:
-    if not sys.platform.startswith(("linux", "freebsd")):
-        return True
-    return any(os.environ.get(n) for n in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
 
 
 def _version() -> str:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QLocale, QSize, Signal
 from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.start_page import StartPage
 from deskapp.ui.theme import Appearance, Theme
 
@@ -53,7 +54,7 @@ class MainWindow(QMainWindow):
         self.furniture: Furnishing | None = None
         self.setWindowTitle("Ductfolio")
         self.setMinimumSize(QSize(640, 440))
-        self.resize(QSize(1280, 800))
+        give_room(self, 1280, 800)
         self.setAcceptDrops(True)
         self.stack = QStackedWidget()
         self.start = StartPage()

@@ -73,6 +73,24 @@ def test_that_issuing_writes_the_file_records_it_and_saves_the_job(
     assert "tells of the job as it is" in card.rows[ReportKind.HOMEOWNER].standing.text
 
 
+def test_that_enter_issues_once_all_is_told_and_says_what_is_missing_before(
+    window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
+) -> None:
+    dialog = asked(window, bench)
+    target = tmp_path / "entered.pdf"
+    dialog.place_at(target)
+    dialog.by.setText("")
+    dialog.reason.setFocus()
+    qtbot.keyClick(dialog.reason, Qt.Key.Key_Return)
+    assert "Issued by" in dialog.message.text
+    assert dialog.focusWidget() is dialog.by
+    assert not target.exists()
+    dialog.by.setText("Pat Example")
+    with qtbot.waitSignal(card.was_issued, timeout=LONG):
+        qtbot.keyClick(dialog.by, Qt.Key.Key_Return)
+    assert target.read_bytes().startswith(b"%PDF")
+
+
 def test_that_a_job_without_a_file_asks_for_one_after_issuing(
     window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
 ) -> None:

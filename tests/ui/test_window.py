@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QMimeData, QObject, QPointF, Qt, QUrl
+from PySide6.QtCore import QEvent, QMimeData, QObject, QPointF, QSettings, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
@@ -16,7 +16,7 @@ from deskapp.session.pages import PAGES
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
-from deskapp.ui.theme import Appearance
+from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
 ReadWhole = Callable[[], None]
@@ -364,3 +364,16 @@ def test_that_a_page_turned_to_begins_at_its_top(
         qtbot.waitUntil(lambda page=page: page.isAncestorOf(window.focusWidget() or window))
         QApplication.processEvents()
         assert page.verticalScrollBar().value() == 0, page.page.id
+
+
+def test_that_the_window_opens_no_larger_than_the_screen_has_room_for(
+    qtbot: QtBot, theme: Theme, tmp_path: Path
+) -> None:
+    memory = QSettings(str(tmp_path / "new.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(theme, memory)
+    qtbot.addWidget(window)
+    room = window.screen().availableSize()
+    assert window.height() < room.height(), "there is room for the frame too"
+    assert window.width() < room.width()
+    assert window.height() >= 440, "the least that shows a page"
+    window.forget_changes()

@@ -26,13 +26,14 @@ class EntryDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
         self._foot: list[QPushButton] = []
+        self._main: QPushButton | None = None
         self._filling: InTurns | None = None
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         self.column.setSpacing(2 * GRID)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Keep Enter from pressing a button that does not have the focus; explain on F1."""
+        """Let Enter press the button with the focus, else the main one if any; explain on F1."""
         if event.key() == Qt.Key.Key_F1:
             from deskapp.ui.help.asked_about import explain_in_front_of
 
@@ -41,8 +42,14 @@ class EntryDialog(QDialog):
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         if is_enter and not isinstance(self.focusWidget(), QPushButton):
             event.accept()
+            if self._main is not None:
+                self._main.click()
             return
         super().keyPressEvent(event)
+
+    def press_on_enter(self, button: QPushButton) -> None:
+        """Let Enter in any entry press `button`; it has to say itself what is missing."""
+        self._main = button
 
     def foot(self, left: QWidget, buttons: Sequence[QPushButton]) -> None:
         """Put `left` and then the buttons in a last line."""

@@ -104,6 +104,7 @@ class IssueDialog(EntryDialog):
         self.issue_button = Command(_("Issue it"), main=True)
         self.issue_button.clicked.connect(self.issue)
         self.foot(Words(), (self.cancel, self.issue_button))
+        self.press_on_enter(self.issue_button)
         self.show_key()
         give_room(self, 720, 640)
 
