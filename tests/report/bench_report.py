@@ -92,7 +92,7 @@ def timed(name: str, document: Document, photos: dict[str, bytes]) -> None:
 
     def alone() -> None:
         look = look_of(document, photos, load_faces(FONTS))
-        print_sheets(document, look, compose(look, document).story, BytesIO())
+        print_sheets(document, look, compose(look, document).story)
 
     whole = BytesIO()
     draw(document, photos, whole)

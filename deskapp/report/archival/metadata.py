@@ -6,53 +6,77 @@ The form is that of XMP (ISO 16684-1), the pairs are those of ISO 19005-3, 6.6.4
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from functools import cache
 from string import Template
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
-from pikepdf import Name
-
 from deskapp.domain.data_files import resources_folder
+from deskapp.report.archival.objects import text_string
 
 if TYPE_CHECKING:
-    from uuid import UUID
+    from datetime import date
 
-    from pikepdf import Pdf
+    from deskapp.report.archival.objects import Objects
 
 _WORDS = {
-    "/Title": ("dc:title", "Alt"),
-    "/Author": ("dc:creator", "Seq"),
-    "/Subject": ("dc:description", "Alt"),
-    "/Creator": ("xmp:CreatorTool", ""),
-    "/Producer": ("pdf:Producer", ""),
+    "Title": ("dc:title", "Alt"),
+    "Author": ("dc:creator", "Seq"),
+    "Subject": ("dc:description", "Alt"),
+    "Creator": ("xmp:CreatorTool", ""),
+    "Producer": ("pdf:Producer", ""),
 }
-_DAYS = {"/CreationDate": ("xmp:CreateDate", ""), "/ModDate": ("xmp:ModifyDate", "")}
+_DAYS = {"CreationDate": "xmp:CreateDate", "ModDate": "xmp:ModifyDate"}
 _IDENTITY = ("xmpMM:DocumentID", "xmpMM:InstanceID")
 _ANY_LANGUAGE = 'xml:lang="x-default"'
 _NOT_IN_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def add_metadata(pdf: Pdf, identity: UUID) -> None:
-    """Give `pdf` metadata that agrees with its document information, and an identity.
+@dataclass(frozen=True, slots=True)
+class Information:
+    """What a report says of itself.
 
-    What only one of the two can say is taken out of the document information: entries without
-    words, those the metadata has no place for, and characters no XML holds.
+    `creator` is the program it was written in, `producer` the library that drew it; `day` counts
+    in universal time.
     """
-    told = {key: str(value) for key, value in pdf.docinfo.items()}
-    properties = [_property(name, "", identity.urn) for name in _IDENTITY]
-    for key, typed in told.items():
-        words = _NOT_IN_XML.sub("", typed.rstrip("'") if key in _DAYS else typed)
-        place = (_WORDS | _DAYS).get(key)
-        if place is None or not words:
-            del pdf.docinfo[key]
-            continue
-        if words != typed:
-            pdf.docinfo[key] = words
-        said = _moment(words) if key in _DAYS else words.replace("\r", "\n")
-        properties.append(_property(*place, escape(said)))
-    whole = _frame().substitute(properties="\n".join(f"   {line}" for line in properties))
-    pdf.Root.Metadata = pdf.make_stream(whole.encode(), Type=Name.Metadata, Subtype=Name.XML)
+
+    title: str
+    author: str
+    subject: str
+    creator: str
+    producer: str
+    day: date
+
+    @property
+    def written_day(self) -> bytes:
+        """The day as a file holds it (ISO 32000-1, 7.9.4)."""
+        return f"(D:{self.day:%Y%m%d}000000+00'00)".encode()
+
+
+def add_metadata(objects: Objects, about: Information, identity: str) -> tuple[int, int]:
+    """Add document information and metadata that agree, and return their numbers.
+
+    What only one of the two could say is in neither: entries without words, and characters no XML
+    holds.
+    """
+    properties = [_property(name, "", identity) for name in _IDENTITY]
+    entries: list[bytes] = []
+    for key, place in _WORDS.items():
+        words = _NOT_IN_XML.sub("", getattr(about, key.lower()))
+        if words:
+            entries.append(b"/%s%s" % (key.encode(), text_string(words)))
+            properties.append(_property(*place, escape(words.replace("\r", "\n"))))
+    for key, name in _DAYS.items():
+        entries.append(b"/%s%s" % (key.encode(), about.written_day))
+        properties.append(_property(name, "", f"{about.day.isoformat()}T00:00:00+00:00"))
+    whole = _frame().substitute(properties="\n".join(f"   {line}" for line in properties)).encode()
+    # Metadata is not compressed, so that it can be found without knowing PDF.
+    metadata = b"<</Type/Metadata/Subtype/XML/Length %d>>\nstream\n%s\nendstream"
+    return (
+        objects.add(b"<<%s>>" % b"".join(entries)),
+        objects.add(metadata % (len(whole), whole)),
+    )
 
 
 def _property(name: str, kind: str, said: str) -> str:
@@ -61,12 +85,6 @@ def _property(name: str, kind: str, said: str) -> str:
         opening = f"rdf:li {_ANY_LANGUAGE}" if kind == "Alt" else "rdf:li"
         said = f"<rdf:{kind}><{opening}>{said}</rdf:li></rdf:{kind}>"
     return f"<{name}>{said}</{name}>"
-
-
-def _moment(written: str) -> str:
-    """Return a moment of universal time in the form of XMP: that of a PDF is D:YYYYMMDDhhmmss."""
-    day, time = written[2:10], written[10:16]
-    return f"{day[:4]}-{day[4:6]}-{day[6:]}T{time[:2]}:{time[2:4]}:{time[4:]}+00:00"
 
 
 @cache

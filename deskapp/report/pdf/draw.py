@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
-from io import BytesIO
 from typing import TYPE_CHECKING, BinaryIO, cast
 
 from reportlab import rl_config
+from reportlab.pdfbase.pdfdoc import PDFInfo
 
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
 from deskapp.report.archival.finish import finish
+from deskapp.report.archival.metadata import Information
 from deskapp.report.pdf.compose import compose
 from deskapp.report.pdf.faces import Faces, is_out_of_order, load_faces
 from deskapp.report.pdf.look import look_of
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from deskapp.report.archival.attachment import Attachment
     from deskapp.report.blocks import Document
 
+_CREATOR = "Ductfolio"
 rl_config.useA85 = 0
 """Streams are kept as bytes: the text form of them takes ten times as long to write."""
 
@@ -63,16 +65,26 @@ def draw(
     """
     faces = load_faces(fonts or resources_folder() / "fonts")
     look = look_of(document, photos, faces)
-    buffer = BytesIO()
     composed = compose(look, document)
-    pages = print_sheets(document, look, composed.story, buffer)
-    target.write(finish(buffer.getvalue(), composed.structure, attachments))
+    drawn = print_sheets(document, look, composed.story)
+    target.write(finish(drawn, composed.structure, _information(document), attachments))
     pictures = (
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)
     )
     findings = (*_unprintable(document, faces), *pictures)
-    return Printed(pages, findings, composed.structure.pages_of_fields())
+    return Printed(len(drawn.pages), findings, composed.structure.pages_of_fields())
+
+
+def _information(document: Document) -> Information:
+    return Information(
+        title=printable(document.title),
+        author=printable(document.author),
+        subject=printable(document.subject),
+        creator=_CREATOR,
+        producer=PDFInfo.producer,
+        day=document.issued_on,
+    )
 
 
 def missing_characters(document: Document, fonts: Path | None = None) -> tuple[str, ...]:

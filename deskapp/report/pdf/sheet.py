@@ -1,28 +1,25 @@
-"""The sheets: margins, running header, foot with page x of y, and what the file says of itself."""
+"""The sheets: margins, running header, and foot with page x of y."""
 
 from __future__ import annotations
 
-from functools import partial
 from threading import Lock
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import TYPE_CHECKING, Any
 
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from deskapp.report.pdf.look import FIRST_HIGHER, QUIET, RULE
+from deskapp.report.pdf.objects import objects_of
 from deskapp.report.pdf.pen import Pen, fitted
 from deskapp.report.pdf.tagged import FOOTER, HEADER, TaggedCanvas
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from datetime import date
 
-    from reportlab.pdfgen.canvas import Canvas
-
+    from deskapp.report.archival.objects import Drawn
     from deskapp.report.blocks import Document, Running
     from deskapp.report.pdf.look import Look
 
-_CREATOR = "Ductfolio"
 _FOOT_RULE, _FOOT_TEXT = 40.0, 27.0
 _HEAD_TEXT, _HEAD_RULE = 34.0, 41.0
 _FIRST, _REST = "first page", "other pages"
@@ -31,7 +28,12 @@ _WRITING_FONTS = Lock()
 
 
 class PagedCanvas(TaggedCanvas):
-    """A canvas that knows how many pages there are before any of them is finished."""
+    """A canvas that knows how many pages there are before any of them is finished.
+
+    `drawn` has the objects of the pages, once they are saved.
+    """
+
+    drawn: Drawn
 
     def __init__(
         self, *args: Any, paint_page: Callable[[TaggedCanvas, int, int], None], **kwargs: Any
@@ -47,52 +49,46 @@ class PagedCanvas(TaggedCanvas):
         self._startPage()  # pyright: ignore[reportUnknownMemberType, reportAttributeAccessIssue]
 
     def save(self) -> None:
-        """Add header and foot to each page, and write the file."""
+        """Add header and foot to each page, and keep the objects drawn: no file is written yet."""
         kept = self._kept
         for number, state in enumerate(kept, 1):
             self.__dict__.update(state)
             self._paint_page(self, number, len(kept))
             super().showPage()
         with _WRITING_FONTS:
-            super().save()
+            self.drawn = objects_of(self)
 
 
-def print_sheets(document: Document, look: Look, story: list[Flowable], target: BinaryIO) -> int:
-    """Lay `story` out on sheets, write the PDF to `target`, and return the number of pages."""
+def print_sheets(document: Document, look: Look, story: list[Flowable]) -> Drawn:
+    """Lay `story` out on sheets, and return the objects of the pages."""
     template = BaseDocTemplate(
-        target,
+        "",
         pagesize=(look.page_width, look.page_height),
-        title=printable(document.title),
-        author=printable(document.author),
-        subject=printable(document.subject),
-        creator=_CREATOR,
         lang=document.language,
         invariant=1,
         initialFontName=look.faces.text.font,
     )
-
-    def begin(canvas: Canvas, _template: BaseDocTemplate) -> None:
-        canvas.setDateFormatter(_fixed_day(document.issued_on))  # pyright: ignore[reportUnknownMemberType]
-
     template.addPageTemplates(
         [
-            PageTemplate("first", [_frame(look, FIRST_HIGHER)], begin, autoNextPageTemplate="rest"),
-            PageTemplate("rest", [_frame(look, 0.0)], begin),
+            PageTemplate("first", [_frame(look, FIRST_HIGHER)], autoNextPageTemplate="rest"),
+            PageTemplate("rest", [_frame(look, 0.0)]),
         ]
     )
-    pages = 0
+    made: list[PagedCanvas] = []
 
     def paint(canvas: TaggedCanvas, page: int, of: int) -> None:
-        nonlocal pages
-        pages = of
         with canvas.stretch(None, FOOTER):
             _paint_foot(Pen(canvas), look, document.running, page, of)
         if page > 1:
             with canvas.stretch(None, HEADER):
                 _paint_head(Pen(canvas), look, document.running, canvas.part_header)
 
-    template.build(story, canvasmaker=partial(PagedCanvas, paint_page=paint))
-    return pages
+    def make(*args: Any, **kwargs: Any) -> PagedCanvas:
+        made.append(PagedCanvas(*args, paint_page=paint, **kwargs))
+        return made[-1]
+
+    template.build(story, canvasmaker=make)
+    return made[-1].drawn
 
 
 def _frame(look: Look, higher: float) -> Frame:
@@ -107,15 +103,6 @@ def _frame(look: Look, higher: float) -> Frame:
         topPadding=0,
         bottomPadding=0,
     )
-
-
-def _fixed_day(day: date) -> Callable[..., str]:
-    """Return a writer of file dates that always gives `day`: equal input gives equal bytes."""
-
-    def write(*_now: float) -> str:
-        return f"D:{day:%Y%m%d}000000+00'00'"
-
-    return write
 
 
 def _paint_foot(pen: Pen, look: Look, running: Running, page: int, of: int) -> None:

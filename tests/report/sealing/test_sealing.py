@@ -7,7 +7,7 @@ shown where the validator runs.
 from __future__ import annotations
 
 import random
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from io import BytesIO
 
 import pikepdf
@@ -21,7 +21,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from deskapp.report.archival.attachment import Attachment
 from deskapp.report.archival.finish import finish
+from deskapp.report.archival.metadata import Information
 from deskapp.report.archival.structure import Element, Role
+from deskapp.report.pdf.objects import objects_of
 from deskapp.report.sealing.examine import examine
 from deskapp.report.sealing.keys import SigningKey, make_key, open_key
 from deskapp.report.sealing.problems import SealProblem
@@ -34,12 +36,12 @@ SEED = 20261127
 
 
 def page(text: str) -> bytes:
-    buffer = BytesIO()
-    canvas = Canvas(buffer, invariant=1)
+    canvas = Canvas("", invariant=1)
     canvas.drawString(72, 720, text)
-    canvas.save()
+    canvas.showPage()
     carried = Attachment("job.json", b"{}\n", "a job", "application/json")
-    return finish(buffer.getvalue(), Element(Role.DOCUMENT), [carried])
+    about = Information("A report", "", "", "", "", date(2026, 3, 12))
+    return finish(objects_of(canvas), Element(Role.DOCUMENT), about, [carried])
 
 
 @pytest.fixture(scope="module")

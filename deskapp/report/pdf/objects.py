@@ -1,0 +1,57 @@
+"""Takes what a canvas has drawn, object by object, before the library would write a file of it."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+from reportlab.pdfbase import pdfdoc
+
+from deskapp.report.archival.objects import Drawn, Objects, raw_stream
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+# pyright: reportUnknownMemberType=false, reportUnknownVariableType=false
+# pyright: reportUnknownArgumentType=false, reportPrivateUsage=false
+# (The document of reportlab declares no types.)
+
+_STREAM_ENDS = b"endstream\n"
+_LETTERS = "toUnicodeCMap:"
+"""How the library names the objects that tell which letters the codes of a font stand for."""
+_BEYOND = re.compile("<([0-9A-F]{5,6})>")
+
+
+def objects_of(canvas: Canvas) -> Drawn:
+    """Return the objects of the pages that were drawn on a canvas, all of them ended.
+
+    It does what the library does when it writes a file, except that its own information on the
+    document is left out: `deskapp.report.archival.finish` has its own.
+    """
+    document: Any = canvas._doc
+    for font in document.delayedFonts:
+        font.addObjects(document)
+    _mend_letters(document)
+    catalog = document.Reference(document.Catalog)
+    document.Catalog.Outlines = None
+    objects = Objects()
+    numbers, held = document.numberToId, document.idToObject
+    # What is written may ask for further objects, so their number is not known before.
+    while (number := len(objects.contents)) in numbers:
+        written: bytes = pdfdoc.format(held[numbers[number]], document, toplevel=1)
+        is_stream = written.endswith(_STREAM_ENDS)
+        objects.add(raw_stream(written, _STREAM_ENDS) if is_stream else written)
+    known = document.idToObjectNumberAndVersion
+    pages = [known[f"Page{number}"][0] for number in range(1, document.pageCounter)]
+    return Drawn(objects, known[catalog.name][0], pages)
+
+
+def _mend_letters(document: Any) -> None:
+    """Name letters beyond the first 65,536 by the two halves that PDF asks for (9.10.3)."""
+    for name, told in document.idToObject.items():
+        if name.startswith(_LETTERS) and _BEYOND.search(told.content):
+            told.content = _BEYOND.sub(_halves, told.content)
+
+
+def _halves(found: re.Match[str]) -> str:
+    return f"<{chr(int(found[1], 16)).encode('utf-16-be').hex().upper()}>"
