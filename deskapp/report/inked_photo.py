@@ -148,7 +148,7 @@ def _write(
 
 
 def _runs(face: Face, text: str) -> Iterator[Run]:
-    return face.runs(" ".join(text.splitlines()))
+    return face.line(" ".join(text.splitlines()))
 
 
 @cache

@@ -21,8 +21,10 @@ def printable(text: str) -> str:
     that turn the writing direction, are left out: on paper they could only mislead. Half a
     character becomes the sign for one that was lost.
     """
+    if text.isascii() and text.isprintable():
+        return text
     plain = text.replace("\n", " ").replace("\N{NO-BREAK SPACE}", " ")
-    if plain.isprintable() and plain.isascii():
+    if plain.isascii() and plain.isprintable():
         return text
     text = _UNSEEN.sub("", text)
     if plain.isprintable() and unicodedata.is_normalized("NFC", text):

@@ -79,7 +79,7 @@ def changed_only(document: Document, before: Document) -> Document:
 def on_paper(text: str) -> str:
     """What stands on paper: what prints nothing left out."""
     face = load_faces(ROOT / "resources" / "fonts").text
-    return squashed("".join(run.text for run in face.runs(printable(text))))
+    return squashed("".join(run.text for run in face.line(printable(text))))
 
 
 def test_that_every_field_of_text_has_a_place_in_the_job():

@@ -62,7 +62,7 @@ class Element:
     """One part of a report; `alternative` says in words what a figure shows.
 
     `parts` are the elements inside it, `places` the stretches of content drawn for it. A part that
-    breaks over pages has one place on each. `about` is the field of the job that it shows, if any.
+    breaks over pages has one place on each.
     """
 
     role: Role
@@ -70,7 +70,6 @@ class Element:
     parts: list[Element] = field(default_factory=list["Element"])
     places: list[Place] = field(default_factory=list[Place])
     box: Box | None = None
-    about: str = ""
 
     def add(self, role: Role, alternative: str = "") -> Element:
         """Return a new element, read after those already inside this one."""
@@ -87,24 +86,15 @@ class Element:
         row = self.add(Role.ROW)
         return row.add(Role.ROW_HEAD), row.add(Role.CELL)
 
-    def pages_of_fields(self) -> dict[str, int]:
-        """Return the first page, from 1, of each field of the job that is shown inside it."""
-        found: dict[str, int] = {}
-        self._find_pages(found)
-        return found
-
-    def _find_pages(self, found: dict[str, int]) -> None:
-        if self.about and self.about not in found:
-            page = self._first_page()
-            if page is not None:
-                found[self.about] = page + 1
+    def first_page(self) -> int | None:
+        """Return the page on which it begins, from 0; None where nothing was drawn for it."""
+        if self.places:
+            return self.places[0].page
         for part in self.parts:
-            part._find_pages(found)
-
-    def _first_page(self) -> int | None:
-        pages = [place.page for place in self.places]
-        pages += [page for part in self.parts if (page := part._first_page()) is not None]
-        return min(pages, default=None)
+            page = part.first_page()
+            if page is not None:
+                return page
+        return None
 
     @property
     def is_kept_empty(self) -> bool:

@@ -45,8 +45,11 @@ def broken(stretches: Sequence[Sequence[Run]], room: float) -> list[Line]:
 def _stretch(runs: Sequence[Run], room: float) -> list[Line]:
     if len(runs) == 1:
         run = runs[0]
-        words = _split(run.text)
         widths = widths_of(run.font)
+        words = run.text.split()
+        if " ".join(words) == run.text and widths[run.text] <= room + _FUZZ:
+            return [Line(widths[run.text], (run,))]
+        words = _split(run.text)
         each = [widths[word] for word in words]
         if not words or max(each) <= room:
             return _one_font(run, words, each, room + _FUZZ)

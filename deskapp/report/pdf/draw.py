@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+from contextlib import contextmanager
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
 from typing import TYPE_CHECKING, BinaryIO, cast
@@ -21,7 +23,7 @@ from deskapp.report.pdf.sheet import print_sheets
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Generator, Iterable, Iterator, Mapping
     from pathlib import Path
 
     from deskapp.report.archival.attachment import Attachment
@@ -65,15 +67,29 @@ def draw(
     """
     faces = load_faces(fonts or resources_folder() / "fonts")
     look = look_of(document, photos, faces)
-    composed = compose(look, document)
-    drawn = print_sheets(document, look, composed.story)
-    target.write(finish(drawn, composed.structure, _information(document), attachments))
+    with _without_collection():
+        composed = compose(look, document)
+        drawn = print_sheets(document, look, composed.story)
+        file = finish(drawn, composed.structure, _information(document), attachments)
+    target.write(file)
     pictures = (
         Finding(level=Level.CHECK, code="picture-unreadable", what=what)
         for what in dict.fromkeys(look.problems)
     )
     findings = (*_unprintable(document, faces), *pictures)
-    return Printed(len(drawn.pages), findings, composed.structure.pages_of_fields())
+    return Printed(len(drawn.pages), findings, look.pages_of_fields())
+
+
+@contextmanager
+def _without_collection() -> Generator[None]:
+    """Put off the search for garbage: a report is thousands of small things that all stay."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _information(document: Document) -> Information:
@@ -94,8 +110,10 @@ def missing_characters(document: Document, fonts: Path | None = None) -> tuple[s
 
 def _missing(document: Document, faces: Faces) -> tuple[str, ...]:
     """Return what no face has; each face has all of ASCII, so only other texts are looked at."""
-    doubtful = {text for text in _texts(document) if not text.isascii()}
-    text = "".join(set(printable("\n".join(sorted(doubtful)))))
+    texts: set[str] = set()
+    _collect(document, texts)
+    doubtful = sorted(text for text in texts if not text.isascii())
+    text = "".join(set(printable("\n".join(doubtful))))
     return tuple(sorted(faces.text.missing(text)))
 
 
@@ -125,16 +143,21 @@ def _character_finding(what: str, characters: list[str]) -> Finding:
     )
 
 
-def _texts(value: object) -> Iterator[str]:
-    """Yield all text in `value`, however deep."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, tuple):
-        for part in cast("tuple[object, ...]", value):
-            yield from _texts(part)
+def _collect(value: object, texts: set[str]) -> None:
+    """Put all text in `value` into `texts`, however deep."""
+    for name in _fields_of(type(value)):
+        _collect_part(getattr(value, name), texts)
+
+
+def _collect_part(part: object, texts: set[str]) -> None:
+    kind = type(part)
+    if kind is str:
+        texts.add(cast("str", part))
+    elif kind is tuple:
+        for each in cast("tuple[object, ...]", part):
+            _collect_part(each, texts)
     else:
-        for name in _fields_of(type(value)):
-            yield from _texts(getattr(value, name))
+        _collect(part, texts)
 
 
 @cache

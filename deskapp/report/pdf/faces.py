@@ -58,12 +58,13 @@ class Face:
     _known: dict[str, str] = field(default_factory=dict[str, str], compare=False, repr=False)
     _own: set[str] = field(default_factory=set[str], compare=False, repr=False)
 
-    def runs(self, text: str) -> Iterator[Run]:
-        """Yield `text` in stretches of one font each; line ends stay with the text before them."""
+    def line(self, text: str) -> list[Run]:
+        """Return `text` in stretches of one font each; most often there is one."""
         if self._own.issuperset(text):
-            if text:
-                yield Run(text, self.font)
-            return
+            return [Run(text, self.font)] if text else []
+        return list(self._parted(text))
+
+    def _parted(self, text: str) -> Iterator[Run]:
         for font, group in groupby(zip(self._fonts_for(text), text, strict=True), itemgetter(0)):
             part = "".join(char for _font, char in group)
             if font:
@@ -77,7 +78,7 @@ class Face:
 
     def width(self, text: str, size: float) -> float:
         """Return the printed width of `text` at `size` points."""
-        return size * sum(widths_of(run.font)[run.text] for run in self.runs(text))
+        return size * sum(widths_of(run.font)[run.text] for run in self.line(text))
 
     def _fonts_for(self, text: str) -> Iterator[str]:
         """Yield the font of each character; words of one fallback keep the spaces between them."""

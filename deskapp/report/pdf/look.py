@@ -16,6 +16,7 @@ from deskapp.report.pdf.letters import number
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Document
     from deskapp.report.pdf.faces import Face, Faces
 
@@ -103,7 +104,10 @@ def stroke_of(color: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """Everything the drawing of one document shares; `problems` collects what went amiss."""
+    """Everything the drawing of one document shares.
+
+    `problems` collects what went amiss, `shown` the elements that show a field of the job.
+    """
 
     faces: Faces
     photos: Mapping[str, bytes]
@@ -116,6 +120,7 @@ class Look:
     top: float = _TOP
     foot: float = _FOOT
     problems: list[str] = field(default_factory=list[str])
+    shown: dict[str, Element] = field(default_factory=dict[str, "Element"])
     _letterings: dict[tuple[object, ...], Lettering] = field(
         default_factory=dict[tuple[object, ...], Lettering]
     )
@@ -133,6 +138,16 @@ class Look:
     def tighter(self, share: float) -> Look:
         """Return the look with all text set at a `share` of its size."""
         return replace(self, sizes=Sizes.of(self.sizes.body * share)) if share != 1.0 else self
+
+    def show(self, path: str, element: Element) -> None:
+        """Note that an element shows the field at `path`; the first one counts."""
+        if path:
+            self.shown.setdefault(path, element)
+
+    def pages_of_fields(self) -> dict[str, int]:
+        """Return the first page, from 1, of each field of the job that was drawn."""
+        pages = ((path, element.first_page()) for path, element in self.shown.items())
+        return {path: page + 1 for path, page in pages if page is not None}
 
     def lettering(
         self,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfbase import pdfdoc
 
-from deskapp.report.archival.objects import Drawn, Objects, raw_stream
+from deskapp.report.archival.objects import Drawn, Objects, compressed, raw_stream
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -20,6 +20,18 @@ _STREAM_ENDS = b"endstream\n"
 _LETTERS = "toUnicodeCMap:"
 """How the library names the objects that tell which letters the codes of a font stand for."""
 _BEYOND = re.compile("<([0-9A-F]{5,6})>")
+
+
+class _Compressed:
+    """Stands for the filter of the library, which takes longer over it."""
+
+    pdfname = "FlateDecode"
+
+    def encode(self, data: bytes | str) -> bytes:
+        return compressed(data.encode() if isinstance(data, str) else data)
+
+
+_COMPRESSED = [_Compressed()]
 
 
 def objects_of(canvas: Canvas) -> Drawn:
@@ -38,7 +50,10 @@ def objects_of(canvas: Canvas) -> Drawn:
     numbers, held = document.numberToId, document.idToObject
     # What is written may ask for further objects, so their number is not known before.
     while (number := len(objects.contents)) in numbers:
-        written: bytes = pdfdoc.format(held[numbers[number]], document, toplevel=1)
+        item = held[numbers[number]]
+        if isinstance(item, pdfdoc.PDFStream) and item.filters == [pdfdoc.PDFZCompress]:
+            item.filters = _COMPRESSED
+        written: bytes = pdfdoc.format(item, document, toplevel=1)
         is_stream = written.endswith(_STREAM_ENDS)
         objects.add(raw_stream(written, _STREAM_ENDS) if is_stream else written)
     known = document.idToObjectNumberAndVersion

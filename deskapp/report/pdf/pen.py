@@ -138,7 +138,7 @@ class Pen:
         self, x: float, y: float, text: str, face: Face, size: float, color: str = INK
     ) -> None:
         """Write one line that starts at `x` on the base line `y`."""
-        for run in face.runs(text):
+        for run in face.line(text):
             width = face.width(run.text, size)
             if run.missing:
                 self.box(x, y - 0.2 * size, width, size, fill=_BOX_COLOR)

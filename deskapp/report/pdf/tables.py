@@ -131,7 +131,7 @@ def _fact(
     size = look.sizes.body
     face, color = _lettering(look, fact)
     head, cell = under.add_pair()
-    head.about = fact.path
+    look.show(fact.path, head)
     return [
         paragraph(look, fact.label, label_size or size, head, color=QUIET, leading=1.25),
         paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.25),
@@ -192,7 +192,7 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     total = sum(column.weight for column in block.columns)
     widths = [look.width * column.weight / total for column in block.columns]
     told = under.add(Role.TABLE)
-    told.about = block.path
+    look.show(block.path, told)
     heads = told.add(Role.ROW)
     head: list[Cell] = [
         _head(look, column.title, heads.add(Role.COLUMN_HEAD), right=column.align is Align.RIGHT)

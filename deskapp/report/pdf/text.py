@@ -169,12 +169,16 @@ def paragraph(
     base = face or look.faces.text
     style = look.lettering(size, base, color, leading=leading, right=right)
     if isinstance(text, str):
+<<<<<<< HEAD
         stretches = [list(base.runs(line)) for line in _bound(printable(text)).split("\n")]
+=======
+        stretches = [base.line(line) for line in printable(text).split("\n")]
+>>>>>>> 9d922cc (Compress a little less, walk texts once, and put off the search for garbage while a report is drawn)
     else:
         stretches: list[list[Run]] = [[]]
         for span in text:
             first, *rest = _bound(printable(span.text)).split("\n")
             face_of = look.faces.strong if span.strong else base
-            stretches[-1] += face_of.runs(first)
-            stretches += [list(face_of.runs(line)) for line in rest]
+            stretches[-1] += face_of.line(first)
+            stretches += [face_of.line(line) for line in rest]
     return Words(stretches, style, element, after)

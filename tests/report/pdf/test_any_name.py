@@ -74,7 +74,7 @@ def made(template, job, **given):
 def expected(text: str, folder) -> str:
     """What stands on paper: what prints nothing left out, a question mark for what cannot."""
     face = load_faces(folder).text
-    return squashed("".join(run.text for run in face.runs(printable(text))))
+    return squashed("".join(run.text for run in face.line(printable(text))))
 
 
 @pytest.fixture(scope="module")
@@ -156,7 +156,7 @@ def test_that_a_large_face_is_in_a_file_only_where_it_is_needed(homeowner, text,
 
 def test_that_words_of_one_script_and_the_spaces_between_them_are_one_stretch(fonts):
     # Each stretch is laid out by itself; one for every word took minutes for a long text.
-    runs = list(load_faces(fonts).text.runs("No. 7 김철수 서울 山田 東京 end"))
+    runs = load_faces(fonts).text.line("No. 7 김철수 서울 山田 東京 end")
     assert [run.text for run in runs] == ["No. 7 ", "김철수 서울 ", "山田 東京 ", "end"]
 
 

@@ -38,14 +38,14 @@ def of_the_library(text: str, room: float) -> list[str]:
 @given(WORDS, st.floats(60.0, 400.0))
 def test_that_lines_end_where_the_library_ends_them(words: list[str], room: float):
     text = " ".join(words)
-    lines = broken([list(FACE.runs(text))], room / SIZE)
+    lines = broken([FACE.line(text)], room / SIZE)
     assert texts(lines) == of_the_library(text, room)
 
 
 @pytest.mark.parametrize("room", [30.0, 80.0, 200.0, 500.0])
 @pytest.mark.parametrize("text", [MIXED, "x" * 900, "静压箱" * 200, "a b " * 300])
 def test_that_no_line_is_wider_than_its_room_and_no_letter_is_lost(text: str, room: float):
-    lines = broken([list(FACE.runs(text))], room / SIZE)
+    lines = broken([FACE.line(text)], room / SIZE)
     for line in lines:
         width = sum(widths_of(run.font)[run.text.rstrip()] for run in line.runs[-1:])
         width += sum(widths_of(run.font)[run.text] for run in line.runs[:-1])
@@ -55,15 +55,15 @@ def test_that_no_line_is_wider_than_its_room_and_no_letter_is_lost(text: str, ro
 
 
 def test_that_line_ends_stay_and_strong_words_join_what_they_touch():
-    strong = list(FACES.strong.runs("Limit"))
-    lines = broken([[*strong, *FACE.runs(": 180 cfm")], [], list(FACE.runs("below"))], 100.0)
+    strong = FACES.strong.line("Limit")
+    lines = broken([[*strong, *FACE.line(": 180 cfm")], [], FACE.line("below")], 100.0)
     assert texts(lines) == ["Limit: 180 cfm", "", "below"]
     assert [run.font for run in lines[0].runs] == [FACES.strong.font, FACE.font]
 
 
 def test_that_spaces_which_hold_together_are_no_place_to_break():
     text = "180\N{NO-BREAK SPACE}cfm " * 12
-    lines = broken([list(FACE.runs(text))], 12.0)
+    lines = broken([FACE.line(text)], 12.0)
     assert len(lines) > 3
     assert all(line.startswith("180") and line.endswith("cfm") for line in texts(lines))
 

@@ -145,7 +145,7 @@ def test_that_letters_written_from_right_to_left_are_told_rather_than_printed_wr
 def test_that_runs_put_together_give_the_text_again():
     face = load_faces(FONTS).text
     text = "Grüße ☀ Олег ✓ 5 ≤ 6"
-    runs = list(face.runs(text))
+    runs = list(face.line(text))
     assert "".join(run.text for run in runs) == text
     assert len({run.font for run in runs}) == 2
     assert face.width(text, 10.0) == pytest.approx(sum(face.width(run.text, 10.0) for run in runs))
@@ -155,7 +155,7 @@ def test_that_runs_put_together_give_the_text_again():
 def test_that_runs_never_lose_a_character(text):
     face = load_faces(FONTS).strong
     kept = printable(text)
-    runs = list(face.runs(kept))
+    runs = list(face.line(kept))
     assert sum(len(run.text) for run in runs) == len(kept)
     missing = face.missing(kept)
     expected = "".join("?" if char in missing else char for char in kept)
