@@ -18,6 +18,12 @@ _ATTRIBUTES = {
     Role.ROW_HEAD: b"<</O/Table/Scope/Row>>",
 }
 _NAMES = {role: role.partition(" ")[0].encode() for role in Role}
+_LEAVES = {
+    role: b"<</S/%s%s/P %%d 0 R/Pg %%d 0 R/K %%d>>"
+    % (_NAMES[role], b"/A" + _ATTRIBUTES[role] if role in _ATTRIBUTES else b"")
+    for role in Role
+}
+"""Most elements: one stretch of content and nothing inside."""
 
 
 def add_tags(drawn: Drawn, document: Element) -> int:
@@ -47,7 +53,7 @@ class _Writer:
         root = self._objects.reserve()
         top = self._write(document, root)
         if top is None:
-            top = self._objects.add(b"<</Type/StructElem/S/Document/P %d 0 R>>" % root)
+            top = self._objects.add(b"<</S/Document/P %d 0 R>>" % root)
         back = self._objects.add(b"<</Nums[%s]>>" % self._ways_back())
         self._contents[root] = (
             b"<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d>>"
@@ -57,10 +63,15 @@ class _Writer:
 
     def _write(self, element: Element, parent: int) -> int | None:
         """Write `element` and all inside it; None for one for which nothing was drawn."""
-        contents = self._contents
+        contents, places = self._contents, element.places
         number = len(contents)
+        if len(places) == 1 and not element.parts and not element.alternative:
+            [(page, position)] = places
+            self._owners[page][position] = number
+            contents.append(_LEAVES[element.role] % (parent, self._pages[page], position))
+            return number
         contents.append(b"")
-        inside = self._content(element, number) if element.places else []
+        inside = self._content(element, number) if places else []
         for part in element.parts:
             written = self._write(part, number)
             if written is not None:
@@ -68,18 +79,15 @@ class _Writer:
         if not inside and not element.is_kept_empty:
             contents.pop()
             return None
-        said = [b"<</Type/StructElem/S/%s/P %d 0 R" % (_NAMES[element.role], parent)]
-        if element.alternative:
-            said.append(b"/Alt %s" % text_string(element.alternative))
-        attributes = _attributes(element)
-        if attributes:
-            said.append(b"/A%s" % attributes)
-        if element.places:
-            said.append(b"/Pg %d 0 R" % self._pages[element.places[0].page])
-        if inside:
-            said.append(b"/K[%s]" % b" ".join(inside) if len(inside) > 1 else b"/K %s" % inside[0])
-        said.append(b">>")
-        contents[number] = b"".join(said)
+        alternative, attributes = element.alternative, _attributes(element)
+        contents[number] = b"<</S/%s/P %d 0 R%s%s%s/K[%s]>>" % (
+            _NAMES[element.role],
+            parent,
+            b"/Alt" + text_string(alternative) if alternative else b"",
+            b"/A" + attributes if attributes else b"",
+            b"/Pg %d 0 R" % self._pages[places[0].page] if places else b"",
+            b" ".join(inside),
+        )
         return number
 
     def _ways_back(self) -> bytes:
@@ -90,10 +98,6 @@ class _Writer:
         )
 
     def _content(self, element: Element, number: int) -> list[bytes]:
-        if len(element.places) == 1:
-            [(page, position)] = element.places
-            self._owners[page][position] = number
-            return [b"%d" % position]
         home = element.places[0].page
         for place in element.places:
             self._owners[place.page][place.number] = number

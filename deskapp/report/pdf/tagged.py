@@ -59,6 +59,16 @@ class TaggedCanvas(Canvas):
         if not self._depth:
             self.put(_END)
 
+    def show(self, element: Element, operators: str) -> None:
+        """Write operators that belong to `element`, or to the stretch that is open."""
+        if self._depth:
+            self._code.append(operators)
+            return
+        mark = self._marks
+        self._code.append(f"{_OPENINGS[element.role]} <</MCID {mark}>> BDC\n{operators}\nEMC")
+        element.places.append(Place(self._page, mark))
+        self._marks = mark + 1
+
     def put(self, operators: str) -> None:
         """Write operators of the page as they are."""
         self._code.append(operators)

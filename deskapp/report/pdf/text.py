@@ -77,26 +77,24 @@ class Words(Piece):
     def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
         """Draw it with its lower left corner at `x`, `y`."""
         lines, style = self._lines or [], self._style
-        canvas.begin(self._element)
         base = y + self.height - style.ascent
-        if not lines:
-            pass  # an empty cell of a table is read as one
-        elif len(lines) == 1 and len(lines[0].runs) == 1 and not lines[0].runs[0].missing:
-            run = lines[0].runs[0]
+        if len(lines) == 1 and len(lines[0].runs) == 1 and not lines[0].runs[0].missing:
+            [run] = lines[0].runs
             letters = canvas.letters(run.font)
-            at = x + self._indent(lines[0])
-            canvas.put(
+            at = x + self._indent(lines[0]) if style.right else x
+            told = (
                 f"{style.color}\nBT {letters.name} {style.sized} {at:.2f} {base:.2f} Td "
                 f"{letters.shown(run.text, style.size)} ET"
             )
         else:
-            self._place_lines(canvas, lines, x, base)
-        canvas.end()
+            # An empty cell of a table is read as one.
+            told = self._told(canvas, lines, x, base) if lines else ""
+        canvas.show(self._element, told)
 
-    def _place_lines(self, canvas: TaggedCanvas, lines: list[Line], x: float, base: float) -> None:
+    def _told(self, canvas: TaggedCanvas, lines: list[Line], x: float, base: float) -> str:
+        """Return the operators that show all the lines."""
         style = self._style
-        _place_boxes(canvas, lines, x, base, style)
-        told = [style.color, "BT"]
+        told = [*_boxes(lines, x, base, style), style.color, "BT"]
         font = ""
         before = 0.0
         for position, line in enumerate(lines):
@@ -118,22 +116,20 @@ class Words(Piece):
                     font = run.font
                 told.append(letters.shown(run.text, style.size))
         told.append("ET")
-        canvas.put("\n".join(told))
+        return "\n".join(told)
 
     def _indent(self, line: Line) -> float:
         return self.width - line.width * self._style.size if self._style.right else 0.0
 
 
-def _place_boxes(
-    canvas: TaggedCanvas, lines: list[Line], x: float, base: float, style: Lettering
-) -> None:
-    """Draw a box behind each stand-in for a character that no face has."""
+def _boxes(lines: list[Line], x: float, base: float, style: Lettering) -> Iterator[str]:
+    """Yield the operators of a box behind each stand-in for a character that no face has."""
     for line in lines:
         for at, run in zip(_starts(line), line.runs, strict=True):
             if run.missing:
                 left, wide = x + at * style.size, style.face.width(run.text, style.size)
                 box = number(left, base - 0.2 * style.size, wide, style.size)
-                canvas.put(f"{_BOX_COLOR} {box} re\nf")
+                yield f"{_BOX_COLOR} {box} re\nf"
         base -= style.leading
 
 
