@@ -15,6 +15,7 @@ from typing import NamedTuple
 _HEADER = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 """The version, and a line by which other programs know that the file is not text (7.5.2)."""
 _STREAM_ENDS = b"\nendstream"
+_OBJECT_ENDS = b"\nendobj\n"
 _ROW = struct.Struct(">BIH")
 """A row of the table of objects: how it stands there, where, and its number in its stream."""
 _FREE, _IN_FILE, _IN_STREAM = 0, 1, 2
@@ -50,11 +51,7 @@ class Objects:
 
     def identity(self) -> bytes:
         """Return 32 bytes that are other ones as soon as any object is."""
-        digest = hashlib.sha256()
-        for content in self.contents:
-            digest.update(b"%d " % len(content))
-            digest.update(content)
-        return digest.digest()
+        return hashlib.sha256(_OBJECT_ENDS.join(self.contents)).digest()
 
     def file(self, catalog: int, information: int, identity: bytes) -> bytes:
         """Return the file; `identity` are the 16 bytes by which it is told from others."""

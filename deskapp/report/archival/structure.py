@@ -6,7 +6,6 @@ are drawn. So the reading order is that of the tree, wherever things stand on th
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -57,19 +56,21 @@ class Box(NamedTuple):
     top: float
 
 
-@dataclass(eq=False, slots=True)
 class Element:
     """One part of a report; `alternative` says in words what a figure shows.
 
     `parts` are the elements inside it, `places` the stretches of content drawn for it. A part that
-    breaks over pages has one place on each.
+    breaks over pages has one place on each. `box` is the room a figure takes.
     """
 
-    role: Role
-    alternative: str = ""
-    parts: list[Element] = field(default_factory=list["Element"])
-    places: list[Place] = field(default_factory=list[Place])
-    box: Box | None = None
+    __slots__ = ("alternative", "box", "parts", "places", "role")
+
+    def __init__(self, role: Role, alternative: str = "") -> None:
+        self.role = role
+        self.alternative = alternative
+        self.parts: list[Element] = []
+        self.places: list[Place] = []
+        self.box: Box | None = None
 
     def add(self, role: Role, alternative: str = "") -> Element:
         """Return a new element, read after those already inside this one."""

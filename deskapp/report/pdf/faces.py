@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
@@ -16,7 +16,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from deskapp.report.pdf.letters import widths_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 _FILES = {
     "text": "SourceSans3-Regular.ttf",
@@ -36,6 +36,9 @@ _NO_LETTERS = {"Co", "Cn"}
 """Kinds of code points that mean something else in every font, or nothing."""
 STAND_IN = "?"
 """Printed in a box for a character that no face has."""
+
+
+_MOST_CUTS = 16
 
 
 class Run(NamedTuple):
@@ -151,10 +154,20 @@ def _fallback(folder: Path, font: str) -> frozenset[int]:
     return _register(folder / f"{font}.ttf")
 
 
+def _remembered(make: Callable[[list[int]], bytes]) -> Callable[[list[int]], bytes]:
+    """Return `make`, which cuts the letters of a report out of a font, with the last ones known.
+
+    Most reports use the same letters, and a report that is drawn again as it grows always does.
+    """
+    cut = lru_cache(_MOST_CUTS)(lambda letters: make(list(letters)))
+    return lambda letters: cut(tuple(letters))
+
+
 def _register(path: Path) -> frozenset[int]:
     if not path.is_file():
         raise FileNotFoundError(f"The font file {path} is not there. Install Ductfolio anew.")
     font = TTFont(path.stem, str(path))
+    font.face.makeSubset = _remembered(font.face.makeSubset)
     pdfmetrics.registerFont(font)  # pyright: ignore[reportUnknownMemberType]
     glyphs = cast("dict[int, int]", font.face.charToGlyph)
     return frozenset(code for code in glyphs if category(chr(code)) not in _NO_LETTERS)

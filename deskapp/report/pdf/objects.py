@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfbase import pdfdoc
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 _STREAM_ENDS = b"endstream\n"
 _LETTERS = "toUnicodeCMap:"
 """How the library names the objects that tell which letters the codes of a font stand for."""
+_FONT_LENGTH = "Length1"
+"""An entry that only the streams of fonts have."""
 _BEYOND = re.compile("<([0-9A-F]{5,6})>")
 
 
@@ -31,7 +34,15 @@ class _Compressed:
         return compressed(data.encode() if isinstance(data, str) else data)
 
 
-_COMPRESSED = [_Compressed()]
+class _CompressedFont(_Compressed):
+    """The same for letters cut out of a font, which most reports have in common."""
+
+    def encode(self, data: bytes | str) -> bytes:
+        return _compressed_font(data.encode() if isinstance(data, str) else data)
+
+
+_compressed_font = lru_cache(64)(compressed)
+_COMPRESSED, _COMPRESSED_FONT = [_Compressed()], [_CompressedFont()]
 
 
 def objects_of(canvas: Canvas) -> Drawn:
@@ -52,7 +63,8 @@ def objects_of(canvas: Canvas) -> Drawn:
     while (number := len(objects.contents)) in numbers:
         item = held[numbers[number]]
         if isinstance(item, pdfdoc.PDFStream) and item.filters == [pdfdoc.PDFZCompress]:
-            item.filters = _COMPRESSED
+            is_font = _FONT_LENGTH in item.dictionary
+            item.filters = _COMPRESSED_FONT if is_font else _COMPRESSED
         written: bytes = pdfdoc.format(item, document, toplevel=1)
         is_stream = written.endswith(_STREAM_ENDS)
         objects.add(raw_stream(written, _STREAM_ENDS) if is_stream else written)
