@@ -13,7 +13,7 @@ from deskapp.domain.ink import DARK, LETTERS_ACROSS, WHITE, Letters, Oval, Piece
 from deskapp.report.pdf.faces import load_faces
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
     from pathlib import Path
 
     from deskapp.domain.ink import Inked, Point
@@ -147,7 +147,7 @@ def _write(
         x += font.getlength(run.text)
 
 
-def _runs(face: Face, text: str) -> Iterator[Run]:
+def _runs(face: Face, text: str) -> list[Run]:
     return face.line(" ".join(text.splitlines()))
 
 

@@ -23,6 +23,7 @@ ALLOWED = {
     "deskapp/session/live/simulated.py": "the heading of invented lines, read by the program",
     "deskapp/report/pdf/faces.py": "names of fonts and files",
     "deskapp/report/archival/metadata.py": "elements of XMP",
+    "deskapp/report/pdf/objects.py": "names of objects in a PDF",
     "deskapp/limits/own.py": "a remark inside a file",
 }
 ALLOWED_TEXTS = {

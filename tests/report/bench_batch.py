@@ -65,7 +65,7 @@ STEPS = {
     "the job inside": "deskapp.archive.envelope.text_of",
     "layout": "deskapp.report.pdf.draw.compose",
     "drawing": "deskapp.report.pdf.draw.print_sheets",
-    "finishing: tags": "deskapp.report.archival.finish.opened_with_tags",
+    "finishing: tags": "deskapp.report.archival.finish.add_tags",
     "finishing: the rest": "deskapp.report.pdf.draw.finish",
     "writing": "deskapp.session.batch_papers.write_report",
 }

@@ -16,7 +16,7 @@ _HEADER = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 """The version, and a line by which other programs know that the file is not text (7.5.2)."""
 _STREAM_ENDS = b"\nendstream"
 _OBJECT_ENDS = b"\nendobj\n"
-_ROW = struct.Struct(">BIH")
+_ROW = struct.Struct(">BII")
 """A row of the table of objects: how it stands there, where, and its number in its stream."""
 _FREE, _IN_FILE, _IN_STREAM = 0, 1, 2
 _LAST_GENERATION = 65535
@@ -77,7 +77,7 @@ class Objects:
             stream(entries, head + b"\n".join(packed)),
         )
         rows += [_ROW.pack(_IN_FILE, at, 0), _ROW.pack(_IN_FILE, at + len(container), 0)]
-        entries = b"/Type/XRef/W[1 4 2]/Size %d/Root %d 0 R/Info %d 0 R/ID[<%s><%s>]" % (
+        entries = b"/Type/XRef/W[1 4 4]/Size %d/Root %d 0 R/Info %d 0 R/ID[<%s><%s>]" % (
             len(rows),
             catalog,
             information,

@@ -40,11 +40,8 @@ HEADINGS = (Role.H1, Role.H2, Role.H3, Role.H4, Role.H5, Role.H6)
 _KEPT_EMPTY = {Role.CELL, Role.COLUMN_HEAD, Role.ROW_HEAD}
 
 
-class Place(NamedTuple):
-    """Where a stretch of content stands: its page, and its number among those of the page."""
-
-    page: int
-    number: int
+Place = tuple[int, int]
+"""Where a stretch of content stands: its page, and its number among those of the page."""
 
 
 class Box(NamedTuple):
@@ -90,7 +87,7 @@ class Element:
     def first_page(self) -> int | None:
         """Return the page on which it begins, from 0; None where nothing was drawn for it."""
         if self.places:
-            return self.places[0].page
+            return self.places[0][0]
         for part in self.parts:
             page = part.first_page()
             if page is not None:

@@ -85,7 +85,7 @@ class _Writer:
             parent,
             b"/Alt" + text_string(alternative) if alternative else b"",
             b"/A" + attributes if attributes else b"",
-            b"/Pg %d 0 R" % self._pages[places[0].page] if places else b"",
+            b"/Pg %d 0 R" % self._pages[places[0][0]] if places else b"",
             b" ".join(inside),
         )
         return number
@@ -98,14 +98,14 @@ class _Writer:
         )
 
     def _content(self, element: Element, number: int) -> list[bytes]:
-        home = element.places[0].page
-        for place in element.places:
-            self._owners[place.page][place.number] = number
+        home, _number = element.places[0]
+        for page, position in element.places:
+            self._owners[page][position] = number
         return [
-            b"%d" % place.number
-            if place.page == home
-            else b"<</Type/MCR/Pg %d 0 R/MCID %d>>" % (self._pages[place.page], place.number)
-            for place in element.places
+            b"%d" % position
+            if page == home
+            else b"<</Type/MCR/Pg %d 0 R/MCID %d>>" % (self._pages[page], position)
+            for page, position in element.places
         ]
 
 

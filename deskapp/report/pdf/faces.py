@@ -16,7 +16,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from deskapp.report.pdf.letters import widths_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
 _FILES = {
     "text": "SourceSans3-Regular.ttf",
@@ -154,20 +154,27 @@ def _fallback(folder: Path, font: str) -> frozenset[int]:
     return _register(folder / f"{font}.ttf")
 
 
-def _remembered(make: Callable[[list[int]], bytes]) -> Callable[[list[int]], bytes]:
+def _remembered(make: Callable[[Sequence[int]], bytes]) -> Callable[[Sequence[int]], bytes]:
     """Return `make`, which cuts the letters of a report out of a font, with the last ones known.
 
     Most reports use the same letters, and a report that is drawn again as it grows always does.
     """
-    cut = lru_cache(_MOST_CUTS)(lambda letters: make(list(letters)))
-    return lambda letters: cut(tuple(letters))
+
+    @lru_cache(_MOST_CUTS)
+    def cut(letters: tuple[int, ...]) -> bytes:
+        return make(letters)
+
+    def known(subset: Sequence[int]) -> bytes:
+        return cut(tuple(subset))
+
+    return known
 
 
 def _register(path: Path) -> frozenset[int]:
     if not path.is_file():
         raise FileNotFoundError(f"The font file {path} is not there. Install Ductfolio anew.")
     font = TTFont(path.stem, str(path))
-    font.face.makeSubset = _remembered(font.face.makeSubset)
+    font.face.makeSubset = _remembered(font.face.makeSubset)  # pyright: ignore[reportAttributeAccessIssue]
     pdfmetrics.registerFont(font)  # pyright: ignore[reportUnknownMemberType]
     glyphs = cast("dict[int, int]", font.face.charToGlyph)
     return frozenset(code for code in glyphs if category(chr(code)) not in _NO_LETTERS)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from reportlab.pdfbase import pdfdoc
 
 from deskapp.report.archival.objects import Drawn, Objects, compressed, raw_stream
+from deskapp.report.pdf.letters import number
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -51,26 +52,33 @@ def objects_of(canvas: Canvas) -> Drawn:
     It does what the library does when it writes a file, except that its own information on the
     document is left out: `deskapp.report.archival.finish` has its own.
     """
-    document: Any = canvas._doc
+    document: Any = cast("Any", canvas)._doc
     for font in document.delayedFonts:
         font.addObjects(document)
     _mend_letters(document)
     catalog = document.Reference(document.Catalog)
     document.Catalog.Outlines = None
     objects = Objects()
-    numbers, held = document.numberToId, document.idToObject
-    # What is written may ask for further objects, so their number is not known before.
-    while (number := len(objects.contents)) in numbers:
-        item = held[numbers[number]]
+    names, held = document.numberToId, document.idToObject
+    # What is written may ask for further objects, so how many there are is not known before.
+    while (name := names.get(len(objects.contents))) is not None:
+        item: Any = held[name]
         if isinstance(item, pdfdoc.PDFStream) and item.filters == [pdfdoc.PDFZCompress]:
             is_font = _FONT_LENGTH in item.dictionary
             item.filters = _COMPRESSED_FONT if is_font else _COMPRESSED
+        elif isinstance(item, pdfdoc.PDFTrueTypeFont):
+            _write_widths(item)
         written: bytes = pdfdoc.format(item, document, toplevel=1)
         is_stream = written.endswith(_STREAM_ENDS)
         objects.add(raw_stream(written, _STREAM_ENDS) if is_stream else written)
     known = document.idToObjectNumberAndVersion
-    pages = [known[f"Page{number}"][0] for number in range(1, document.pageCounter)]
+    pages = [known[f"Page{page}"][0] for page in range(1, document.pageCounter)]
     return Drawn(objects, known[catalog.name][0], pages)
+
+
+def _write_widths(font: Any) -> None:
+    """Write the widths of letters at once: one by one they take the library long."""
+    font.Widths = f"[{number(*font.Widths.sequence)}]"
 
 
 def _mend_letters(document: Any) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from deskapp.report.archival.structure import Box, Place, Role
+from deskapp.report.archival.structure import Box, Role
 from deskapp.report.pdf.letters import Letters
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ class TaggedCanvas(Canvas):
             self.put(decoration)
             return
         self.put(f"{_OPENINGS[element.role]} <</MCID {self._marks}>> BDC")
-        element.places.append(Place(self._page, self._marks))
+        element.places.append((self._page, self._marks))
         self._marks += 1
 
     def end(self) -> None:
@@ -66,7 +66,7 @@ class TaggedCanvas(Canvas):
             return
         mark = self._marks
         self._code.append(f"{_OPENINGS[element.role]} <</MCID {mark}>> BDC\n{operators}\nEMC")
-        element.places.append(Place(self._page, mark))
+        element.places.append((self._page, mark))
         self._marks = mark + 1
 
     def put(self, operators: str) -> None:
