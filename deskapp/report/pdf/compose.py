@@ -111,6 +111,7 @@ class _Story:
 
     def __init__(self, look: Look) -> None:
         self.look = look
+        look.shown.clear()  # by an earlier try of the same document
         self.pieces: list[Flowable] = []
         self.structure = Element(Role.DOCUMENT)
         self._outline = Outline()

@@ -161,7 +161,7 @@ def fact_columns(look: Look, block: blocks.FactColumns, under: Element) -> list[
         ]
         for fact in row.facts:
             cell = line.add(Role.CELL)
-            cell.about = fact.path
+            look.show(fact.path, cell)
             face, color = _lettering(look, fact)
             cells.append(
                 paragraph(look, fact.value, size, cell, face=face, color=color, leading=1.2)

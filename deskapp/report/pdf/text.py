@@ -165,11 +165,7 @@ def paragraph(
     base = face or look.faces.text
     style = look.lettering(size, base, color, leading=leading, right=right)
     if isinstance(text, str):
-<<<<<<< HEAD
-        stretches = [list(base.runs(line)) for line in _bound(printable(text)).split("\n")]
-=======
-        stretches = [base.line(line) for line in printable(text).split("\n")]
->>>>>>> 9d922cc (Compress a little less, walk texts once, and put off the search for garbage while a report is drawn)
+        stretches = [base.line(line) for line in _bound(printable(text)).split("\n")]
     else:
         stretches: list[list[Run]] = [[]]
         for span in text:
