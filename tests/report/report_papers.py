@@ -15,6 +15,8 @@ from deskapp.assess.evaluate import evaluate
 from deskapp.domain.issue import Issue
 from deskapp.domain.job import Job
 from deskapp.i18n import speaking
+from deskapp.report.archival.finish import finish
+from deskapp.report.archival.metadata import Information
 from deskapp.report.archival.structure import HEADINGS, Element, Role
 from deskapp.report.blocks import Document, Paper
 from deskapp.report.build.document import build
@@ -127,12 +129,13 @@ def laid(job: str, kind: str, spoken: str, paper: Paper) -> Laid:
 def laid_out(document: Document, photos: dict[str, bytes]) -> Laid:
     """Lay any document out."""
     look = look_of(document, photos, load_faces(ROOT / "resources" / "fonts"))
-    buffer = BytesIO()
     composed = compose(look, document)
-    print_sheets(document, look, composed.story, buffer)
+    drawn = print_sheets(document, look, composed.story)
+    about = Information(document.title, "", "", "", "", document.issued_on)
+    file = finish(drawn, composed.structure, about)
     pages: list[str] = []
     filled: list[float] = []
-    for page in PdfReader(buffer).pages:
+    for page in PdfReader(BytesIO(file)).pages:
         heights: list[float] = []
 
         def visit(

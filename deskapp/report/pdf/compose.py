@@ -142,7 +142,7 @@ class _Story:
         pieces = pictures.photo_block(self.look, block, element)
         if block.pages and pieces:
             place = len(self.pieces)
-            self._photos.append(_PhotoBlock(block, element, list(heads), place, len(pieces)))
+            self._photos.append(_PhotoBlock(block, element, list(heads), place, pieces))
         return pieces
 
     @property
@@ -172,21 +172,20 @@ class _Story:
 
     def _enlarge(self, some: list[_PhotoBlock], times: float) -> None:
         for one in some:
-            one.element.parts.clear()
-            pieces = pictures.photo_block(self.look, one.block, one.element, times)
-            end = one.place + one.count
+            pieces = pictures.enlarged(self.look, one.block, one.element, one.pieces, times)
+            end = one.place + len(one.pieces)
             self.pieces[one.place : end] = _with_heads(self.look, one.heads, pieces)
 
 
 @dataclass(frozen=True, slots=True)
 class _PhotoBlock:
-    """Photographs whose size may change: their block and element, and where their pieces stand."""
+    """Photographs whose size may change: block and element, heads, and where the pieces stand."""
 
     block: blocks.LeakEntries | blocks.Pictures
     element: Element
     heads: list[Flowable]
     place: int
-    count: int
+    pieces: list[Flowable]
 
 
 def _with_heads(look: Look, heads: list[Flowable], pieces: list[Flowable]) -> list[Flowable]:

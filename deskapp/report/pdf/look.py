@@ -16,6 +16,8 @@ from deskapp.report.pdf.letters import number
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from reportlab.lib.utils import ImageReader
+
     from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Document
     from deskapp.report.pdf.faces import Face, Faces
@@ -106,7 +108,8 @@ def stroke_of(color: str) -> str:
 class Look:
     """Everything the drawing of one document shares.
 
-    `problems` collects what went amiss, `shown` the elements that show a field of the job.
+    `problems` collects what went amiss, `shown` the elements that show a field of the job,
+    `pictures` the readers of those that were opened.
     """
 
     faces: Faces
@@ -121,6 +124,9 @@ class Look:
     foot: float = _FOOT
     problems: list[str] = field(default_factory=list[str])
     shown: dict[str, Element] = field(default_factory=dict[str, "Element"])
+    pictures: dict[bytes, ImageReader | None] = field(
+        default_factory=dict[bytes, "ImageReader | None"]
+    )
     _letterings: dict[tuple[object, ...], Lettering] = field(
         default_factory=dict[tuple[object, ...], Lettering]
     )

@@ -49,10 +49,37 @@ def photo_block(
 ) -> list[Flowable]:
     """Draw photographs, so many `times` as large as they are at least."""
     if isinstance(block, LeakEntries):
-        several = any(len(one.pictures) > 1 for one in block.entries)
-        size = ((_WIDE_STRIP if several else _STRIP), _LEAK_PHOTO_HEIGHT * times)
+        size = _size(block, times)
         return [_leak_entry(look, one, element.add(Role.ITEM), size) for one in block.entries]
     return _pictures(look, block, element, _share(block, times))
+
+
+def enlarged(
+    look: Look,
+    block: blocks.LeakEntries | blocks.Pictures,
+    element: Element,
+    pieces: list[Flowable],
+    times: float,
+) -> list[Flowable]:
+    """Return `pieces` of `photo_block` with photographs so many `times` as large."""
+    items = list(element.parts)
+    element.parts.clear()
+    if not isinstance(block, LeakEntries):
+        return photo_block(look, block, element, times)
+    size = _size(block, times)
+    redrawn: list[Flowable] = []
+    for one, piece, item in zip(block.entries, pieces, items, strict=True):
+        if one.pictures:
+            redrawn.append(_leak_entry(look, one, element.add(Role.ITEM), size))
+        else:
+            element.parts.append(item)
+            redrawn.append(piece)
+    return redrawn
+
+
+def _size(block: blocks.LeakEntries, times: float) -> tuple[float, float]:
+    several = any(len(one.pictures) > 1 for one in block.entries)
+    return (_WIDE_STRIP if several else _STRIP), _LEAK_PHOTO_HEIGHT * times
 
 
 def growth(look: Look, block: blocks.LeakEntries | blocks.Pictures, times: float) -> list[float]:
@@ -219,7 +246,9 @@ def fitted(
     marks: tuple[Inked, ...] = (),
 ) -> Drawn | None:
     """Return the picture fitted into a box, its marks over it; None where there is no picture."""
-    reader = open_picture(data)
+    if data not in look.pictures:
+        look.pictures[data] = open_picture(data)
+    reader = look.pictures[data]
     if reader is None:
         return None
     across, down = reader.getSize()

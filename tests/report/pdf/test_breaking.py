@@ -71,8 +71,8 @@ def test_that_spaces_which_hold_together_are_no_place_to_break():
 def test_that_a_word_too_long_for_a_line_ends_it_after_a_hyphen_where_it_has_one():
     word = "Saint-Exemple-de-la-Rivière-du-Nord"
     room = widths_of(FACE.font)["Saint-Exemple-de-la-Rivière-d"]
-    lines = texts(broken([list(FACE.runs(word))], room))
+    lines = texts(broken([FACE.line(word)], room))
     assert lines == ["Saint-Exemple-de-la-Rivière-", "du-Nord"]
-    lines = texts(broken([list(FACE.runs("W" * 40))], room))
+    lines = texts(broken([FACE.line("W" * 40)], room))
     assert "".join(lines) == "W" * 40
     assert all(len(line) == len(lines[0]) for line in lines[:-1])
