@@ -153,7 +153,7 @@ def laid_out(document: Document, photos: dict[str, bytes]) -> Laid:
 def pages_of(element: Element) -> set[int]:
     """The pages, from 0, on which an element or anything in it stands."""
     inner = (page for part in element.parts for page in pages_of(part))
-    return {*(place.page for place in element.places), *inner}
+    return {*(page for page, _number in element.places), *inner}
 
 
 def all_of(element: Element, *roles: Role) -> list[Element]:
