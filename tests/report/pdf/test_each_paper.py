@@ -109,8 +109,8 @@ def test_that_a_row_or_heading_left_alone_would_be_found():
     structure = laid_out(document, photos).structure
     table = next(one for one in all_of(structure, Role.TABLE) if len(one.parts) > 3)
     for cell in all_of(table.parts[-1], *Role):
-        cell.places[:] = [place._replace(page=99) for place in cell.places]
+        cell.places[:] = [(99, number) for _page, number in cell.places]
     assert [page for page, _rows in lonely_rows(structure)] == [99]
     heading = next(one for one in structure.parts if one.role is Role.H2)
-    heading.places[:] = [place._replace(page=98) for place in heading.places]
+    heading.places[:] = [(98, number) for _page, number in heading.places]
     assert lonely_headings(structure)[0] == 98
