@@ -414,14 +414,12 @@ class Furniture(QObject):
             self.bench.notice.tell("saving", text, ways)
 
     def _on_not_copied(self, why: Said) -> None:
+        def words() -> str:
+            text = _("No recovery copy can be kept, so save often. {why}")
+            return text.format(why=said(why))
+
         if self.bench is not None:
-            self.bench.notice.tell(
-                "copying",
-                lambda: _("No recovery copy can be kept, so save often. {why}").format(
-                    why=said(why)
-                ),
-                lambda: {_("Save"): self.save},
-            )
+            self.bench.notice.tell("copying", words, lambda: {_("Save"): self.save})
 
     def _on_copied(self) -> None:
         if self.bench is not None:
