@@ -36,6 +36,7 @@ SILENT = frozenset(
             "role",
             "when",
             "one_when",
+            "none_when",
             "unless",
             "levels",
             "metric",

@@ -79,7 +79,8 @@ class Orientation(Wording):
 class ScaleSpec(BlockSpec):
     """The drawn scale of each system, the worst ones if there are more than `most`.
 
-    Only the worst one is drawn where one of the situations `one_when` is the case.
+    Only the worst one is drawn where one of the situations `one_when` is the case, and none where
+    all of `none_when` are.
     `description_alone` describes a scale without a limit; `description` does where it is empty.
     Below a retest stands one of `gained`, `grew` and `no_change`, and `unlike` where it was not set
     up like the test it repeats. Names of these are flows with their unit.
@@ -104,6 +105,7 @@ class ScaleSpec(BlockSpec):
     kind: Literal["scale"]
     most: int = Field(default=2, ge=1, le=8)
     one_when: tuple[Situation, ...] = ()
+    none_when: tuple[Situation, ...] = ()
     title: str
     unit: str
     unit_alone: str

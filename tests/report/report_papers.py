@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from io import BytesIO
 from itertools import pairwise
 
@@ -81,6 +81,14 @@ def open_stop() -> tuple[Job, dict[str, bytes]]:
     return job.model_copy(update={"acknowledgments": ()}), photos
 
 
+def in_danger(name: str) -> tuple[Job, dict[str, bytes]]:
+    """A job with the two dangers of the retrofit, both gone past by somebody."""
+    job, photos = JOBS[name]()
+    dangers = retrofit()[0]
+    told = {"safety": dangers.safety, "acknowledgments": dangers.acknowledgments}
+    return job.model_copy(update=told), photos
+
+
 JOBS = {
     "larkspur": lambda: sample_with_photos("larkspur"),
     "maple": lambda: sample_with_photos("maple"),
@@ -88,13 +96,17 @@ JOBS = {
     "open stop": open_stop,
     "four systems": four_systems,
 }
+DANGERS = {
+    f"{name}, two dangers": partial(in_danger, name)
+    for name in ("larkspur", "maple", "four systems")
+}
 
 
 def document_of(
     job: str, kind: str, spoken: str, paper: Paper, issue: Issue | None = None
 ) -> tuple[Document, dict[str, bytes]]:
     """A report in a language, with the numbers usual there."""
-    made, photos = JOBS[job]() if job in JOBS else long_words()
+    made, photos = {**JOBS, **DANGERS, "long names": long_words}[job]()
     template = read_template(ROOT / "report_templates" / f"{kind}.toml")
     with speaking(spoken):
         formatter = Formatter(LANGUAGES[spoken], usual_style(spoken))

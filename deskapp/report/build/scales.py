@@ -37,6 +37,8 @@ _UNLIKE_HOMES = {BuildingType.COMMERCIAL, BuildingType.MANUFACTURED}
 
 def scales(context: Context, spec: ScaleSpec) -> list[Block]:
     """Build the scales, in the order of the systems; only the worst ones if there are many."""
+    if spec.none_when and context.prints(spec.none_when, ()):
+        return []
     most = spec.most if context.prints((), spec.one_when) else 1
     shown = {view.index for view in _worst(context.systems, most)}
     blocks: list[Block] = []

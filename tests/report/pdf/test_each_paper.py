@@ -12,6 +12,7 @@ from datetime import date
 
 import pytest
 from report_papers import (
+    DANGERS,
     JOBS,
     KINDS,
     LANGUAGES,
@@ -51,7 +52,9 @@ def test_that_no_page_is_nearly_empty_and_nothing_stands_alone(kind, job, spoken
     assert lonely_headings(made.structure) == []
 
 
-@each_paper
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("spoken", LANGUAGES)
+@pytest.mark.parametrize("job", [*JOBS, *DANGERS])
 def test_that_page_one_of_the_homeowner_is_complete_in_itself(job, spoken, paper):
     document, _photos = document_of(job, "homeowner", spoken, paper)
     end = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.PageBreak))
