@@ -15,6 +15,23 @@ class Level(StrEnum):
     NOTE = "note"
 
 
+class Nature(StrEnum):
+    """What a finding is about, as people are told: a danger to somebody is no mistake to mend.
+
+    `PAST` is a danger that somebody went past by name, and that is not cleared.
+    """
+
+    DANGER = "danger"
+    PAST = "past"
+    STOP = "stop"
+    CHECK = "check"
+    NOTE = "note"
+
+
+_DANGERS = frozenset({"safety_stop", "not_put_back", "left_sealed"})
+_PAST = "acknowledged_stop"
+
+
 class Finding(Frozen):
     """One message: what is the matter (naming what was typed), what is allowed, how to mend it.
 
@@ -27,6 +44,15 @@ class Finding(Frozen):
     what: str
     allowed: str = ""
     mend: str = ""
+
+    @property
+    def nature(self) -> Nature:
+        """What it is about: a stop about what can hurt someone is a danger."""
+        if self.code == _PAST:
+            return Nature.PAST
+        if self.level is Level.STOP and self.code in _DANGERS:
+            return Nature.DANGER
+        return Nature(self.level.value)
 
     @property
     def text(self) -> str:

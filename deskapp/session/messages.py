@@ -9,7 +9,7 @@ from pydantic import BaseModel
 from deskapp.domain.checks_clock import days_ahead
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
-from deskapp.domain.finding import Finding, Level
+from deskapp.domain.finding import Finding, Level, Nature
 from deskapp.domain.leaving import leaving_findings
 from deskapp.domain.raised_air import air_findings
 from deskapp.domain.stops import lasting_findings, stop_findings
@@ -92,14 +92,18 @@ def unread_finding(
 
 
 def together(unread: tuple[Finding, ...], others: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Return all findings, stops first.
+    """Return all findings: dangers first, then what must be mended, then the rest.
 
     A field whose text could not be read has no value; what else would stop it says less, and is
     left out.
     """
     places = {finding.path for finding in unread}
     rest = (f for f in others if not (f.path in places and f.level is Level.STOP))
-    return tuple(sorted((*unread, *rest), key=lambda finding: _ORDER[finding.level]))
+    return tuple(sorted((*unread, *rest), key=_weight))
+
+
+def _weight(finding: Finding) -> tuple[int, bool]:
+    return _ORDER[finding.level], finding.nature not in (Nature.DANGER, Nature.PAST)
 
 
 def picture_notices(job: Job, notices: Iterable[Finding]) -> dict[str, Finding]:

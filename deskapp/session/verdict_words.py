@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from deskapp.domain.finding import Finding, Level
+from deskapp.domain.finding import Finding, Level, Nature
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.i18n import N_, _
@@ -24,7 +24,13 @@ VERDICT_WORDS = {
     Verdict.FAIL: N_("does not meet the limit"),
     Verdict.NONE: N_("no verdict"),
 }
-_LEVEL_WORDS = {Level.STOP: N_("Stop"), Level.CHECK: N_("Check"), Level.NOTE: N_("Note")}
+_NATURE_WORDS = {
+    Nature.DANGER: N_("Danger"),
+    Nature.PAST: N_("Danger"),
+    Nature.STOP: N_("Must be mended"),
+    Nature.CHECK: N_("Check"),
+    Nature.NOTE: N_("Note"),
+}
 _FLOW_UNITS = ("m3/s", "L/s", "m3/h", "cfm")
 
 
@@ -62,7 +68,7 @@ def _lines(
     if telling:
         yield ""
     for finding in telling:
-        yield f"{_(_LEVEL_WORDS[finding.level])}: {finding.text}"
+        yield f"{_(_NATURE_WORDS[finding.nature])}: {finding.text}"
 
 
 def heard_once(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
 _ROWS = 4
-_LEVELS = ("stop", "check", "note")
+_WORDS = (("danger", "past"), ("stop",), ("check",), ("note",))
+"""What is counted together, since one word tells it."""
 
 
 class FindingsStrip(QWidget):
@@ -107,16 +108,13 @@ class FindingsStrip(QWidget):
     def _show_marks(self, findings: tuple[Finding, ...]) -> None:
         self._mark.setVisible(bool(findings))
         if findings:
-            self._mark.show_glyph(*level_of(findings[0].level))
+            self._mark.show_glyph(*level_of(findings[0].nature))
 
     @staticmethod
     def _in_words(findings: tuple[Finding, ...]) -> str:
-        levels = [str(finding.level) for finding in findings]
-        parts = [
-            labeled(level_of(level)[1], str(levels.count(level)))
-            for level in _LEVELS
-            if level in levels
-        ]
+        found = [str(finding.nature) for finding in findings]
+        counts = ((natures[0], sum(map(found.count, natures))) for natures in _WORDS)
+        parts = [labeled(level_of(nature)[1], str(count)) for nature, count in counts if count]
         return "    ".join(parts) if parts else _("Nothing to mend so far")
 
     def _fold_or_not(self, is_open: bool) -> None:
@@ -129,7 +127,7 @@ class FindingsStrip(QWidget):
 
 def _announcement(fresh: list[Finding]) -> str:
     """Return what a screen reader says: the weightiest new finding, and how many more there are."""
-    said = labeled(level_of(fresh[0].level)[1], fresh[0].text)
+    said = labeled(level_of(fresh[0].nature)[1], fresh[0].text)
     more = len(fresh) - 1
     if not more:
         return said

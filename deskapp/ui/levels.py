@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from deskapp.ui.marks import Notice
 
 _LEVELS = {
-    "stop": (Glyph.STOP, N_("Stop")),
+    "danger": (Glyph.STOP, N_("Danger")),
+    "past": (Glyph.CHECK, N_("Danger")),
+    "stop": (Glyph.STOP, N_("Must be mended")),
     "check": (Glyph.CHECK, N_("Check")),
     "note": (Glyph.NOTE, N_("Note")),
 }
@@ -26,15 +28,15 @@ _VERDICTS = {
 
 
 def level_of(level: str) -> tuple[Glyph, str]:
-    """Return glyph and word of a level (``stop``, ``check``, ``note``)."""
+    """Return glyph and word of a level (``stop``, ``check``, ``note``), or of a nature."""
     glyph, word = _LEVELS[level]
     return glyph, _(word)
 
 
 def tell_findings(notice: Notice, findings: Sequence[Finding]) -> None:
     """Show `findings`, of which there is at least one, below each other behind one glyph."""
-    glyph, word = level_of(findings[0].level)
-    others = [labeled(level_of(finding.level)[1], finding.text) for finding in findings[1:]]
+    glyph, word = level_of(findings[0].nature)
+    others = [labeled(level_of(finding.nature)[1], finding.text) for finding in findings[1:]]
     notice.say(glyph, word, "\n".join((findings[0].text, *others)))
 
 

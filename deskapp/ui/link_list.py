@@ -91,7 +91,7 @@ class LinkList(QListWidget):
         self.clear()
         icons: dict[Glyph, QIcon] = {}
         for finding in self._shown:
-            glyph, word = level_of(finding.level)
+            glyph, word = level_of(finding.nature)
             if glyph not in icons:
                 icons[glyph] = icon_of(glyph, self, self._side)
             item = QListWidgetItem(icons[glyph], labeled(word, finding.text))

@@ -66,7 +66,7 @@ class PaperCard(Card):
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._column.setSpacing(12)
         self._column.addWidget(Words(_("Reports"), Size.HEADING))
-        self._stops_title, self.stops = self._list(_("Stops that keep the compliance report back"))
+        self._stops_title, self.stops = self._list(_("What keeps the compliance report back"))
         self._gaps_title, self.gaps = self._list(_("Not filled in yet"))
         self.rows = {kind: PaperRow(kind) for kind in ReportKind}
         for kind, row in self.rows.items():

@@ -407,7 +407,7 @@ class ResultPane(QScrollArea):
             if stops[0].code == SAFETY_STOP:
                 text = _("Not about leakage, and it comes first: {what}").format(what=text)
                 brief = _("safety first")
-            glyph, word = level_of(str(stops[0].level))
+            glyph, word = level_of(stops[0].nature)
             self.danger.setToolTip(text if self._is_flat else "")
             self.danger.set_wraps(not self._is_flat)
             self.danger.say(glyph, word, brief if self._is_flat else text)

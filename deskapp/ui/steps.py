@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.domain.fields import field_at
+from deskapp.domain.finding import Nature
 from deskapp.domain.paths import expand
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import N_, _, labeled
@@ -54,7 +55,7 @@ class StepState(NamedTuple):
 _BLANK = StepState(Glyph.BLANK, N_("empty"))
 _PART = StepState(Glyph.PART, N_("begun"))
 _DONE = StepState(Glyph.DONE, N_("filled in"))
-_STOP = StepState(Glyph.STOP, N_("has a stop"))
+_STOP = StepState(Glyph.STOP, N_("must be mended"))
 _SAFETY = StepState(Glyph.STOP, N_("safety first"))
 _GONE_PAST = StepState(Glyph.CHECK, N_("safety first"))
 _CHECK = StepState(Glyph.CHECK, N_("to be checked"))
@@ -70,7 +71,10 @@ def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> S
 
     `full` tells how much of a page is filled in.
     """
-    levels = {str(f.level) for f in bridge.findings if f.path and home_of(f.path) == page.id}
+    here = [f for f in bridge.findings if f.path and home_of(f.path) == page.id]
+    if any(finding.nature is Nature.DANGER for finding in here):
+        return _SAFETY
+    levels = {str(finding.level) for finding in here}
     if "stop" in levels:
         return _STOP
     if "check" in levels:

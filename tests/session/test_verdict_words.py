@@ -99,7 +99,7 @@ def test_that_stops_and_checks_are_told_once_and_notes_are_left_out(judged: Edit
     findings = (*judged.findings, note)
     text = verdict_text(judged.assessment, judged.preferences.formatter, findings)
     assert text.count("That is a length (150 ft).") == 1
-    assert "Stop: Floor area served (system 1)" in text
+    assert "Must be mended: Floor area served (system 1)" in text
     assert "Only a note." not in text
     codes = [f["code"] for f in verdict_json(judged.assessment, findings)["findings"]]
     assert "n" in codes

@@ -8,7 +8,9 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import FIELDS
 from deskapp.session.pages import PAGES
+from deskapp.ui.glyphs import Glyph
 from deskapp.ui.places import home_of
+from deskapp.ui.steps import StepState, state_of
 from deskapp.ui.workbench import Workbench
 
 
@@ -19,10 +21,10 @@ def row_with(bench: Workbench, path: str) -> int:
 def test_that_the_strip_counts_findings_and_says_their_level_in_words(bench: Workbench) -> None:
     bench.bridge.enter("house.floor_area", "a barn")
     bench.show_page("client")
-    assert bench.strip.summary.startswith("Stop: 1")
+    assert bench.strip.summary.startswith("Must be mended: 1")
     at = row_with(bench, "house.floor_area")
     item = bench.strip.list.item(at)
-    assert item.text().startswith("Stop: ")
+    assert item.text().startswith("Must be mended: ")
     assert "a barn" in item.text()
     assert not item.icon().isNull()
 
@@ -120,3 +122,19 @@ def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbenc
     assert steps["House and systems"] == "House and systems, begun"
     bench.bridge.enter("title", "Begun")
     assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")
+
+
+def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbench) -> None:
+    bench.bridge.enter("tests.0.tested_on", "31/13/2026")
+    bench.bridge.choose("safety.gas_smell", "yes")
+    bench.show_page("safety")
+    assert bench.strip.summary.startswith("Danger: 1    Must be mended: 1")
+    first, second = (bench.strip.list.item(at).text() for at in range(2))
+    assert first.startswith("Danger: Gas was smelled.")
+    assert second.startswith("Must be mended: ")
+    assert "31/13/2026" in second
+    states = {
+        page.id: state_of(page, bench.bridge, lambda _page: StepState(Glyph.DONE, "")).word
+        for page in PAGES
+    }
+    assert (states["safety"], states["setup"]) == ("safety first", "must be mended")

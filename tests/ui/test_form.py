@@ -116,7 +116,7 @@ def test_that_a_message_appears_under_the_field_on_leaving_it_and_goes_when_mend
     leave(area.line, qtbot)
     assert area.message.isVisible()
     assert "25 Pa" in area.message.text
-    assert area.message.text.startswith("Stop")
+    assert area.message.text.startswith("Must be mended")
     assert area.message.text in area.line.accessibleDescription()
     area.take_focus()
     area.line.clear()

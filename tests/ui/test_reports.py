@@ -125,7 +125,7 @@ def test_that_a_folder_that_cannot_be_written_is_told_in_place(
     page: ReportPage, qtbot: QtBot, tmp_path: Path
 ) -> None:
     page.papers.save("homeowner", tmp_path / "no folder" / "report.pdf")
-    qtbot.waitUntil(lambda: page.papers.message.text.startswith("Stop"), timeout=LONG)
+    qtbot.waitUntil(lambda: page.papers.message.text.startswith("Must be mended"), timeout=LONG)
     assert "report.pdf" in page.papers.message.text
 
 

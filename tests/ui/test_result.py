@@ -189,13 +189,13 @@ def test_that_an_open_matter_of_safety_stands_above_a_pass(bench: Workbench) -> 
     assert (mark.glyph, mark.accessibleName()) == (Glyph.CHECK, card.verdict)
     assert bench.result.danger.isVisible()
     said = bench.result.danger.text
-    assert said.startswith("Stop: Not about leakage, and it comes first: After the work air was")
+    assert said.startswith("Danger: Not about leakage, and it comes first: After the work air was")
     found = bench.bridge.finding_at("safety.zone_pressure_after")
     assert found is not None
     assert found.text.index("licensed technician") < found.text.index("acknowledge")
     bench.result.set_flat(True)
-    assert bench.result.danger.text == "Stop: safety first"
-    assert bench.result.danger.toolTip() == said.removeprefix("Stop: ")
+    assert bench.result.danger.text == "Danger: safety first"
+    assert bench.result.danger.toolTip() == said.removeprefix("Danger: ")
     bench.bridge.enter("safety.zone_pressure_after", "-4 Pa")
     assert bench.result.danger.isHidden()
     assert bench.result.cards[0].verdict == "Pass"

@@ -47,7 +47,7 @@ class StopPanel(QWidget):
     def show_state(self, state: StopState) -> None:
         """Show a stop as it stands now."""
         is_open = not state.acknowledged
-        glyph, word = level_of("stop") if is_open else (Glyph.CHECK, _("Stop, acknowledged"))
+        glyph, word = level_of("danger") if is_open else (Glyph.CHECK, _("Danger, acknowledged"))
         self._mark.show_glyph(glyph, word)
         self._text.setText(labeled(word, state.text))
         self._todo.setText(state.todo)

@@ -31,7 +31,7 @@ def paper(request: pytest.FixtureRequest):
 
 def test_that_an_acknowledged_stop_is_printed_with_who_why_and_when(paper: Template):
     text = words(build(paper, report_input(sample("maple"))))
-    assert "Stop, acknowledged" in text
+    assert "Danger, acknowledged" in text
     assert "Fumes from a vent spilled into the room for more than 60 s." in text
     assert "Answered: Flue gas spilled for: 180 s" in text
     assert "Sam Example went on (Apr 2, 2026, 08:40): Water heater turned off" in text
