@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLocale, QObject, QSettings, QThreadPool, QTimer
@@ -124,7 +125,7 @@ class Opening(QObject):
 
         self._sweeper.keep_loaded()
         self.window.get_ready(Furniture(self.window, desk))
-        run_beside(load_rest, self, _over)
+        run_beside(partial(load_rest, desk), self, _over)
 
     def _rescue(self) -> bool:
         furniture = self.window.furniture
@@ -148,12 +149,12 @@ def _over(_outcome: object, _problem: object) -> None:
     """Let what was loaded ahead stand; a problem shows where it is needed."""
 
 
-def load_rest() -> None:
+def load_rest(desk: Desk) -> None:
     """Load what no page needs: what makes the reports, and all that can be opened."""
     from deskapp.session import use_cases
     from deskapp.ui.load_ahead import load_ahead
 
-    use_cases.load_reports()
+    use_cases.load_reports(desk.shelf, desk.preferences)
     load_ahead()
 
 

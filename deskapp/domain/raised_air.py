@@ -15,10 +15,14 @@ _MEASURED = frozenset({"safety.ambient_co", "safety.ambient_co_after"})
 
 def raised_air(job: Job, cautions: Iterable[Caution]) -> tuple[tuple[Caution, str], ...]:
     """Return the warnings about carbon monoxide that was measured, each with its field."""
+    asked = (
+        one
+        for one in cautions
+        if one.level is CautionLevel.WARNING and not _MEASURED.isdisjoint(one.when.fields)
+    )
     return tuple(
         (caution, path)
-        for caution in cautions_for(job, cautions)
-        if caution.level is CautionLevel.WARNING
+        for caution in cautions_for(job, asked)
         for path in caution.when.fields
         if path in _MEASURED
     )

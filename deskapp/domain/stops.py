@@ -50,11 +50,9 @@ def lasting_stops(
     They are those about an answer that a caution calls a danger. Such a stop was gone past, not
     cleared: it is told beside every verdict until the answer changes.
     """
+    grave = (one for one in cautions if one.level is CautionLevel.DANGER)
     dangers = {
-        field
-        for caution in cautions_for(job, cautions, audience)
-        if caution.level is CautionLevel.DANGER
-        for field in caution.when.fields
+        field for caution in cautions_for(job, grave, audience) for field in caution.when.fields
     }
     return tuple(
         (stop, record)

@@ -164,11 +164,8 @@ def arrival_title(item: ArrivalItem) -> str:
 def called_for(editor: Editor) -> tuple[Caution, ...]:
     """Return the dangers and warnings the answers of the safety walk call for."""
     urgent = (CautionLevel.DANGER, CautionLevel.WARNING)
-    return tuple(
-        caution
-        for caution in cautions_for(editor.job, editor.shelf.cautions)
-        if caution.level in urgent and _is_of_the_walk(caution)
-    )
+    asked = (one for one in editor.shelf.cautions if one.level in urgent and _is_of_the_walk(one))
+    return cautions_for(editor.job, asked)
 
 
 def about_tracers(editor: Editor) -> tuple[Caution, ...]:
@@ -178,8 +175,7 @@ def about_tracers(editor: Editor) -> tuple[Caution, ...]:
 
 def tracers_called_for(editor: Editor) -> tuple[Caution, ...]:
     """Return what the job calls for about tracer smoke."""
-    fitting = cautions_for(editor.job, editor.shelf.cautions)
-    return tuple(one for one in fitting if one.topic is Topic.TRACER_SMOKE)
+    return cautions_for(editor.job, about_tracers(editor))
 
 
 def source_words(source: str) -> str:

@@ -346,9 +346,16 @@ def _see_whether_changed(path: Path, stamp: str) -> None:
         raise JobFileProblem("changed-outside", words.format(file=path.name))
 
 
-def load_reports() -> None:
-    """Load the kinds of blocks of reports, which the page of the report asks about first."""
-    from deskapp.report import template as template
+def load_reports(shelf: Shelf, preferences: Preferences) -> None:
+    """Load what makes reports, and read their templates: the page of the report asks for all."""
+    from datetime import date
+
+    from deskapp.session.branding import BrandingFile
+    from deskapp.session.report_kinds import ReportKind
+    from deskapp.session.reports import gaps_for, order_reports
+
+    order = order_reports(new_job(shelf, preferences), BrandingFile(), date.today())
+    gaps_for(ReportKind.COMPLIANCE, order)
 
 
 def warm_up() -> None:

@@ -12,11 +12,11 @@ ROOT = Path(__file__).resolve().parents[2]
 
 LOADED = """
 import json, sys
-from deskapp.app import window
-from deskapp.app.window import load_rest
-from deskapp.ui import actions, crash, furnish, log_book, page_maker, quiet_style
-page_maker.load()
-load_rest()
+from pathlib import Path
+from deskapp.app.window import load_desk, load_rest
+from deskapp.ui import actions, crash, furnish, log_book, quiet_style
+place = Path(sys.argv[1])
+load_rest(load_desk(place, place))
 print(json.dumps(sorted(sys.modules)))
 """
 
@@ -36,10 +36,9 @@ def loaded_late() -> set[str]:
     return found
 
 
-def test_that_what_is_loaded_late_is_loaded_ahead_beside_the_window() -> None:
-    run = subprocess.run(
-        [sys.executable, "-c", LOADED], cwd=ROOT, capture_output=True, text=True, check=True
-    )
+def test_that_what_is_loaded_late_is_loaded_ahead_beside_the_window(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", LOADED, str(tmp_path)]
+    run = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
     late = loaded_late()
     assert len(late) > 50
     assert late - set(json.loads(run.stdout)) == set()

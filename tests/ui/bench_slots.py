@@ -143,7 +143,7 @@ def one_round(job: str, parts: list[Part]) -> Times:
         jobs = {"jobs_folder": str(Path(place) / "jobs")}
         desk.preferences = desk.preferences.model_copy(update=jobs)
         sweeper.keep_loaded()
-        load_rest()
+        load_rest(desk)
         memory = QSettings(str(Path(place) / "window.ini"), QSettings.Format.IniFormat)
         window = MainWindow(theme, memory)
         furniture = Furniture(window, desk)

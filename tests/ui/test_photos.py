@@ -58,7 +58,7 @@ def test_that_pictures_dropped_on_a_leak_are_attached(
     buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
     strip.dropEvent(QDropEvent(place, action, mime, buttons, keys))
     qtbot.waitUntil(lambda: shown(strip) == ["a.jpg", "b.png"])
-    assert all(not tile.picture.pixmap().isNull() for tile in strip.tiles)
+    qtbot.waitUntil(lambda: all(not tile.picture.pixmap().isNull() for tile in strip.tiles))
     assert len(bench.bridge.editor.photos) == 2
     assert all(file.exists() for file in files)
 

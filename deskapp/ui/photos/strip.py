@@ -9,6 +9,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEven
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.ui.building import InTurns
 from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph
@@ -22,7 +23,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from deskapp.session.editor import Editor
@@ -40,6 +41,7 @@ class PhotoStrip(RowExtra):
         self._bridge = bridge
         self._leak_path = ""
         self.tiles: list[PhotoTile] = []
+        self._loading: InTurns | None = None
         self.setAcceptDrops(True)
         self.intake = Intake(self)
         column = QVBoxLayout(self)
@@ -98,6 +100,20 @@ class PhotoStrip(RowExtra):
             else:
                 tile.unbind()
         self._box.setVisible(count > 0)
+        self._load_soon()
+
+    def _load_soon(self) -> None:
+        """Let pictures come up one by one, since making one small takes a moment."""
+        lacks = any(tile.path and tile.lacks_picture for tile in self.tiles)
+        if lacks and (self._loading is None or self._loading.is_over):
+            if self._loading is not None:
+                self._loading.deleteLater()
+            self._loading = InTurns(self, self._load())
+
+    def _load(self) -> Iterator[None]:
+        while lacking := [tile for tile in self.tiles if tile.path and tile.lacks_picture]:
+            lacking[0].load_picture()
+            yield
 
     def reveal(self, path: str) -> bool:
         """Put the cursor to a picture, or to the button."""

@@ -17,7 +17,16 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QImageReader, QKeyEvent, QPainter, QPaintEvent, QPen, QPixmap
+from PySide6.QtGui import (
+    QColor,
+    QImageReader,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QPixmapCache,
+)
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import label_of
@@ -103,6 +112,8 @@ class PhotoTile(QWidget):
 
         self._bridge = bridge
         self._digest = ""
+        self._data = b""
+        self.lacks_picture = False
         self._offered: tuple[tuple[str, str], ...] | None = None
         self.path = ""
         self.picture = PictureButton()
@@ -150,8 +161,23 @@ class PhotoTile(QWidget):
         self.picture.show_marks(inked(photo.marks, {}, number))
         if photo.digest != self._digest:
             self._digest = photo.digest
-            data = self._bridge.editor.photos.get(photo.digest, b"")
-            self.picture.show_picture(thumbnail(data, self.devicePixelRatioF()))
+            self._data = self._bridge.editor.photos.get(photo.digest, b"")
+            known = QPixmap()
+            QPixmapCache.find(self._key, known)
+            self.picture.show_picture(known)
+            self.lacks_picture = known.isNull() and bool(self._data)
+
+    def load_picture(self) -> None:
+        """Show the picture that was not made small before; it is kept for the next time."""
+        self.lacks_picture = False
+        made = thumbnail(self._data, self.devicePixelRatioF())
+        if not made.isNull():
+            QPixmapCache.insert(self._key, made)
+        self.picture.show_picture(made)
+
+    @property
+    def _key(self) -> str:
+        return f"photo {self._digest} {self.devicePixelRatioF()}"
 
     def unbind(self) -> None:
         """Show no picture any more."""
