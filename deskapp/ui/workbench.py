@@ -131,10 +131,11 @@ class Workbench(QWidget):
         self._standing.clear()
         self._chosen.forget()
         self.notice.withdraw()
-        self.bridge.open(editor)
+        self.bridge.end()
         for view in self._pages.values():
             view.to_top()
         self.show_page(PAGES[0].id)
+        self.bridge.open(editor)
 
     def page_view(self, page_id: str) -> PageView:
         """Return a page, whole: what of it is not built yet is built now."""

@@ -22,6 +22,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from datetime import date
 
     from deskapp.session.instruments.ring_fit import RingFitting
@@ -67,14 +68,21 @@ class InstrumentsDialog(EntryDialog):
         self.bridge.changed.connect(self.refresh)
         self.list.marked.connect(self._show)
         self._tell_of_damage()
-        self._show(self.list.marked_path)
-        self.refresh()
+        self.fill_in_turns(self._begin())
         give_room(self, 1120, 720)
 
     @property
     def form(self) -> InstrumentForm | None:
         """The form on screen; None while there is no instrument."""
+        self.complete()
         return self._forms.get(self.list.marked_path.partition(".")[0])
+
+    def _begin(self) -> Iterator[None]:
+        """Show the first instrument once the dialog stands there."""
+        yield
+        self._show(self.list.marked_path)
+        yield
+        self.refresh()
 
     def refresh(self) -> None:
         """Show what the register holds, and keep it soon."""
