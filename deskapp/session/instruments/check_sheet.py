@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from deskapp.domain.field_spec import Form
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.register import CheckEntries, FieldCheck
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.session.instruments.check_doubts import doubts, wanted
 from deskapp.session.instruments.check_fields import CHECK_FIELD, CHECK_FIELDS, PREFIX
 from deskapp.session.instruments.entries import findings_about
@@ -59,6 +59,7 @@ class CheckSheet:
         self._preferences = preferences
         self._today = today
         self._entries = entries or CheckEntries()
+        self._found: tuple[tuple[object, ...], tuple[Finding, ...]] | None = None
 
     # What stands in the sheet
 
@@ -123,8 +124,15 @@ class CheckSheet:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """All there is to say about what was entered, stops first; empty fields say nothing."""
-        return tuple(sorted(self._all(), key=lambda finding: _ORDER[finding.level]))
+        """All there is to say about what was entered, stops first; empty fields say nothing.
+
+        Every field asks for it, so it is looked for once for what stands in the sheet.
+        """
+        stands = (self._entries, self._preferences, language())
+        if self._found is None or self._found[0] != stands:
+            found = sorted(self._all(), key=lambda finding: _ORDER[finding.level])
+            self._found = (stands, tuple(found))
+        return self._found[1]
 
     @property
     def wanted(self) -> tuple[Finding, ...]:
@@ -138,14 +146,14 @@ class CheckSheet:
     @property
     def outcome(self) -> HoleOutcome | None:
         """The check worked out; None while something is missing or stands in the way."""
-        if any(f.level is Level.STOP and f.path != "check.done_on" for f in self._all()):
+        if any(f.level is Level.STOP and f.path != "check.done_on" for f in self.findings):
             return None
         return self._worked()
 
     @property
     def can_record(self) -> bool:
         """Whether the check is complete and nothing stands in its way."""
-        stopped = any(finding.level is Level.STOP for finding in self._all())
+        stopped = any(finding.level is Level.STOP for finding in self.findings)
         return not stopped and not self.wanted and self._worked() is not None
 
     def record(self) -> FieldCheck:

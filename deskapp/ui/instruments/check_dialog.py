@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.session.instruments.check_history import outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
+from deskapp.ui.building import FIELDS_IN_A_PIECE
 from deskapp.ui.columns import Columns
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.room import give_room
@@ -21,10 +22,12 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from datetime import date
 
     from deskapp.domain.step import Step
     from deskapp.session.instruments.register_editor import RegisterEditor
+    from deskapp.ui.fields.field import Field
     from deskapp.units.display import Formatter
 
 
@@ -42,9 +45,8 @@ class CheckDialog(EntryDialog):
         fan = editor.value_at(fan_path)
         self.sheet = CheckSheet(fan, editor.register.gauges, editor.preferences, today)
         self.bridge = SheetBridge(CheckEntriesDesk(self.sheet), self)
-        self.fields = [field_for(self.bridge, spec) for spec in self.sheet.fields]
-        for field in self.fields:
-            field.bind(field.spec.path)
+        self._fields: list[Field] = []
+        self._area = scrolled()
         self.verdict = Notice(Size.BODY)
         self.wanted = Words(muted=True)
         self._steps: list[str] = []
@@ -52,9 +54,14 @@ class CheckDialog(EntryDialog):
         self._lines.setSpacing(GRID)
         self._lay_out()
         self.bridge.changed.connect(self.refresh)
-        self.refresh()
+        self.fill_in_turns(self._begin())
         give_room(self, 1080, 700)
-        self.fields[0].take_focus()
+
+    @property
+    def fields(self) -> list[Field]:
+        """The fields of the sheet."""
+        self.complete()
+        return self._fields
 
     @property
     def outcome_text(self) -> str:
@@ -66,9 +73,28 @@ class CheckDialog(EntryDialog):
         """The lines of arithmetic shown."""
         return list(self._steps)
 
+    def _begin(self) -> Iterator[None]:
+        """Make the fields once the dialog stands there, a few in each piece."""
+        yield
+        for number, spec in enumerate(self.sheet.fields, 1):
+            field = field_for(self.bridge, spec)
+            field.bind(spec.path)
+            self._fields.append(field)
+            if number % FIELDS_IN_A_PIECE == 0:
+                yield
+        form = Card()
+        column = QVBoxLayout(form)
+        column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
+        column.addWidget(Columns(self._fields))
+        column.addStretch(1)
+        yield
+        self.put_in(self._area, form)
+        self.refresh()
+        self._fields[0].take_focus()
+
     def refresh(self) -> None:
         """Show what was entered and what comes of it."""
-        for field in self.fields:
+        for field in self._fields:
             field.refresh()
         outcome = self.sheet.outcome
         formatter = self.sheet.preferences.formatter
@@ -95,11 +121,6 @@ class CheckDialog(EntryDialog):
         super().done(result)
 
     def _lay_out(self) -> None:
-        form = Card()
-        left = QVBoxLayout(form)
-        left.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
-        left.addWidget(Columns(self.fields))
-        left.addStretch(1)
         outcome = Card()
         right = QVBoxLayout(outcome)
         right.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
@@ -111,7 +132,7 @@ class CheckDialog(EntryDialog):
         right.addStretch(1)
         halves = QHBoxLayout()
         halves.setSpacing(2 * GRID)
-        halves.addWidget(scrolled(form), 3)
+        halves.addWidget(self._area, 3)
         halves.addWidget(scrolled(outcome), 2)
         self.column.addLayout(halves, 1)
         cancel = Command(_("Cancel"))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout
 
 from deskapp.domain.finding import Finding
-from deskapp.i18n import N_, _, ngettext
+from deskapp.i18n import N_, _, language, ngettext
 from deskapp.session.live.import_log import open_log
 from deskapp.session.live.mapping_memory import recall, remember
 from deskapp.session.live.placing import place_readings
@@ -52,6 +52,7 @@ class GaugeCard(Card):
             _("From a gauge"), _("Instead of typing: readings from its log, or while it measures.")
         )
         column.addLayout(HeadRow(title, (self.file, self.live), least=LEAST_BESIDE))
+        self._known_kit: tuple[str, LiveKit] | None = None
         self._reader = Dispatcher(N_("Reading a log"), self)
         self._reader.done.connect(self._show_log)
         self._reader.broken.connect(_fail)
@@ -169,11 +170,16 @@ class GaugeCard(Card):
         return mapping
 
     def _kit(self) -> LiveKit | None:
+        """Return what live readings are made with, read once for the language spoken."""
         self._bridge.settle()
+        known = self._known_kit
+        if known is not None and known[0] == language():
+            return known[1]
         kit = load_kit()
         if isinstance(kit, Finding):
             self._say(kit.text)
             return None
+        self._known_kit = (language(), kit)
         return kit
 
     def _first_empty(self, list_path: str) -> int:

@@ -19,6 +19,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.live.columns import ColumnUse, SampleField
 from deskapp.session.live.import_log import preview, reshaped
 from deskapp.session.live.log_readings import LogReadings, LogWish, readings_of_log
+from deskapp.ui.building import InTurns
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
@@ -34,6 +35,8 @@ from deskapp.units.numbers import NumberStyle
 from deskapp.units.table import units_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from deskapp.session.live.columns import ColumnMapping
     from deskapp.session.live.import_log import TextLog
     from deskapp.session.live.rules import LiveRules
@@ -104,13 +107,18 @@ class ImportDialog(EntryDialog):
             box.activated.connect(self.refresh)
         self.average.toggled.connect(self.refresh)
         self.take.clicked.connect(self._take)
-        self.refresh()
+        self._begun = InTurns(self, self._begin())
         give_room(self, 940, 640)
+
+    def _begin(self) -> Iterator[None]:
+        """Read the log once the dialog stands there."""
+        yield
+        self.refresh()
 
     @property
     def is_reading(self) -> bool:
         """Whether the log is being read with the columns as chosen."""
-        return self._reader.is_busy
+        return self._reader.is_busy or not self._begun.is_over
 
     def refresh(self) -> None:
         """Read the log with the columns as chosen."""

@@ -111,7 +111,7 @@ class PhotoTile(QWidget):
         from deskapp.session.typed import spec_at
 
         self._bridge = bridge
-        self._digest = ""
+        self._digest: str = ""
         self._data = b""
         self.lacks_picture = False
         self._offered: tuple[tuple[str, str], ...] | None = None

@@ -45,6 +45,7 @@ def dialog(qtbot: QtBot, theme: object, editor: RegisterEditor) -> CheckDialog:
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
     qtbot.addWidget(dialog)
     dialog.open()
+    dialog.complete()
     return dialog
 
 
