@@ -322,7 +322,7 @@ class Bridge(QObject):
         return self.has(list_path) and position == str(self.row_count(list_path))
 
     def _take(self, path: str, text: str) -> None:
-        is_new = bool(text.strip()) and self.is_next_row(path)
+        is_new = self.keeps_spare and bool(text.strip()) and self.is_next_row(path)
         if is_new:
             self._editor.add_row(path.rpartition(".")[0].rpartition(".")[0], path)
         if not (is_new or self.has(path)):
