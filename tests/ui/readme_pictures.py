@@ -7,7 +7,6 @@ Run it by hand after a change of the window or of a report:
 from __future__ import annotations
 
 import os
-import time
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -17,6 +16,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
 from PySide6.QtWidgets import QApplication
+from resting import rest
 
 from deskapp.app.cli import main
 from deskapp.app.window import Opening
@@ -27,26 +27,18 @@ PICTURES = Path(__file__).parents[2] / "resources" / "pictures"
 SAMPLE = resources_folder() / "sample_jobs" / "larkspur"
 
 
-def wait(milliseconds: int) -> None:
-    """Let the window work; its loader thread gets its turns too."""
-    end = time.monotonic() + milliseconds / 1000
-    while time.monotonic() < end:
-        QApplication.processEvents()
-        time.sleep(0.01)
-
-
 def picture_window(app: QApplication, settings: Path) -> None:
     opening = Opening(app, settings)
     window = opening.window
     window.resize(1280, 800)
     window.show()
-    wait(2000)
+    rest(window)
     window.open_file(SAMPLE)
-    wait(1500)
+    rest(window)
     bench = window.stack.currentWidget()
     assert isinstance(bench, Workbench)
     bench.show_page("readings")
-    wait(800)
+    rest(window)
     window.grab().save(str(PICTURES / "window.png"))
 
 
