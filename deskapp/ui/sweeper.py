@@ -8,6 +8,7 @@ the program ends. So that search is turned off, and a timer of the window does i
 from __future__ import annotations
 
 import gc
+import sys
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -17,9 +18,9 @@ FEW = 50
 """New objects between two looks up to which nobody was at work."""
 OLDER_TOO = 10
 """Every so many searches among what is new, one takes in what outlived the last ones."""
-GROWTH, SOME = 1.25, 10_000
-"""A search of everything is due, when it is quiet, with a quarter more objects than the last one
-left, as the interpreter has it, and so many; it takes about as long as a picture on the screen."""
+GROWTH, SOME = 1.25, 50_000
+"""A search of everything is due, when it is quiet, with a quarter more pieces of memory in use than
+the last one left, and so many; it takes about as long as a picture on the screen."""
 GROWTH_AT_WORK = 3.0
 """The same while somebody is at work: then it must be worth a stop."""
 
@@ -33,7 +34,8 @@ class Sweeper(QObject):
         gc.disable()
         self._searches = 0
         self._new = gc.get_count()[0]
-        self._held = len(gc.get_objects())
+        self._loaded = 0
+        self._held = sys.getallocatedblocks()
         self._timer = QTimer(self)
         self._timer.setInterval(PACE)
         self._timer.timeout.connect(self.look)
@@ -43,7 +45,7 @@ class Sweeper(QObject):
         """Search no more among what is there now, since it stays for the whole run."""
         gc.collect()
         gc.freeze()
-        self._held = len(gc.get_objects())
+        self._loaded = self._held = sys.getallocatedblocks()
         self._new = gc.get_count()[0]
 
     def look(self) -> None:
@@ -61,7 +63,9 @@ class Sweeper(QObject):
             self._sweep_beyond(GROWTH)
 
     def _sweep_beyond(self, growth: float) -> None:
-        if len(gc.get_objects()) > growth * self._held + SOME:
+        # Objects must not be listed to count them: another thread may be at work on one of them.
+        more = sys.getallocatedblocks() - self._loaded
+        if more > growth * (self._held - self._loaded) + SOME:
             gc.collect()
-            self._held = len(gc.get_objects())
+            self._held = sys.getallocatedblocks()
             self._new = gc.get_count()[0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import sys
 import threading
 import weakref
 from collections.abc import Callable, Iterator
@@ -92,7 +93,7 @@ def test_that_everything_is_searched_only_when_it_is_quiet_and_there_is_a_quarte
     searched: list[int],
 ) -> None:
     sweeper = Sweeper()
-    kept = many(2 * SOME + len(gc.get_objects()) // 2)
+    kept = many(2 * SOME + sys.getallocatedblocks() // 2)
     searched.clear()
     sweeper.look()
     assert searched == [0], "somebody is at work"
@@ -116,11 +117,13 @@ def test_that_memory_does_not_grow_without_end_while_somebody_is_at_work(
     searched: list[int],
 ) -> None:
     sweeper = Sweeper()
-    kept = many(3 * len(gc.get_objects()) + 2 * SOME)
+    sweeper.keep_loaded()
+    kept = many(2 * SOME)
     searched.clear()
     for _turn in range(OLDER_TOO):
         kept += many(2 * gc.get_threshold()[0])
         sweeper.look()
+    gc.unfreeze()
     assert searched == [*[0] * (OLDER_TOO - 1), 1, 2]
 
 
@@ -136,3 +139,26 @@ def test_that_what_is_loaded_is_searched_no_more() -> None:
         assert not any(one is stays for one in gc.get_objects())
     finally:
         gc.unfreeze()
+
+
+def test_that_a_look_takes_hold_of_nothing_another_thread_is_at_work_on(
+    qtbot: QtBot, sweeper: Sweeper
+) -> None:
+    """A tuple in the making must have no second holder, or its thread gets a SystemError."""
+    dispatcher = Dispatcher("Trying")
+    may_end = threading.Event()
+
+    def make() -> int:
+        made = 0
+        while not may_end.is_set():
+            made += len(tuple(number for number in range(40)))
+        return made
+
+    dispatcher.start(make)
+    for _turn in range(100):
+        kept = many(2 * gc.get_threshold()[0])
+        sweeper.look()
+        sweeper.look()
+        assert kept
+    with qtbot.waitSignals([dispatcher.done]):
+        may_end.set()
