@@ -34,7 +34,6 @@ FIELDS_OF_TEXT = [field.path for field in FIELDS if field.form in (Form.TEXT, Fo
 NOT_HERE = {
     "title",
     "client.phone",
-    "client.email",
     "compliance.calibration_override",
     "house.currency",
     "leaks.*.severity_reason",
