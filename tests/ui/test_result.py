@@ -209,10 +209,10 @@ def test_that_a_danger_somebody_went_past_stays_beside_the_pass(
     acknowledge(bench.bridge.editor, "gas_smell", "Kim Example", reason, datetime(2026, 3, 1, 9))
     said = "Gas was smelled. Acknowledged by Kim Example, not cleared."
     assert bench.result.danger.isVisible()
-    assert bench.result.danger.text == f"Check: {said}"
+    assert bench.result.danger.text == f"Danger: {said}"
     assert bench.result.cards[0].verdict == "Leakage alone: pass"
     bench.result.set_flat(True)
-    assert bench.result.danger.text == "Check: acknowledged, not cleared"
+    assert bench.result.danger.text == "Danger: acknowledged, not cleared"
     assert bench.result.danger.toolTip() == said
     assert bench.page is page
     assert said in texts(page)
