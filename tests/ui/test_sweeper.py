@@ -42,7 +42,7 @@ def make_many() -> int:
 
 @pytest.fixture
 def searched(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
-    """The generations that are searched, as they are searched."""
+    """The generations that are searched, as they are searched; nothing may be listed to count it."""
     asked: list[int] = []
     plain: Callable[[int], int] = gc.collect
 
@@ -50,7 +50,11 @@ def searched(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
         asked.append(generation)
         return plain(generation)
 
+    def hold_all() -> list[object]:
+        pytest.fail("a tuple another thread is making must have no second holder: it would fail")
+
     monkeypatch.setattr(gc, "collect", collect)
+    monkeypatch.setattr(gc, "get_objects", hold_all)
     yield asked
 
 
@@ -139,26 +143,3 @@ def test_that_what_is_loaded_is_searched_no_more() -> None:
         assert not any(one is stays for one in gc.get_objects())
     finally:
         gc.unfreeze()
-
-
-def test_that_a_look_takes_hold_of_nothing_another_thread_is_at_work_on(
-    qtbot: QtBot, sweeper: Sweeper
-) -> None:
-    """A tuple in the making must have no second holder, or its thread gets a SystemError."""
-    dispatcher = Dispatcher("Trying")
-    may_end = threading.Event()
-
-    def make() -> int:
-        made = 0
-        while not may_end.is_set():
-            made += len(tuple(number for number in range(40)))
-        return made
-
-    dispatcher.start(make)
-    for _turn in range(100):
-        kept = many(2 * gc.get_threshold()[0])
-        sweeper.look()
-        sweeper.look()
-        assert kept
-    with qtbot.waitSignals([dispatcher.done]):
-        may_end.set()
