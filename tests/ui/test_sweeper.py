@@ -42,7 +42,7 @@ def make_many() -> int:
 
 @pytest.fixture
 def searched(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
-    """The generations that are searched, as they are searched; nothing may be listed to count it."""
+    """The generations that are searched, in order; nothing may be listed to count it."""
     asked: list[int] = []
     plain: Callable[[int], int] = gc.collect
 
