@@ -68,11 +68,16 @@ class LeakWords(Wording):
 
 
 class LeaksSpec(BlockSpec):
-    """The leaks, each with its photographs; `pages` as in `PhotosSpec`."""
+    """The leaks, each with its photographs; `pages` as in `PhotosSpec`.
 
-    names: ClassVar[tuple[str, ...]] = ("count",)
+    Of more than `most` the most pressing are shown, and `others` counts the rest; 0 shows all.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("count", "open")
 
     kind: Literal["leaks"]
+    most: int = Field(default=0, ge=0)
+    others: str = ""
     pages: int = Field(default=0, ge=0, le=20)
     none_found: str
     intro: str = ""

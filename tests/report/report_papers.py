@@ -8,7 +8,7 @@ from io import BytesIO
 from itertools import pairwise
 
 from pypdf import PdfReader
-from report_jobs import ROOT, report_input, retrofit, rough_in
+from report_jobs import ROOT, report_input, retrofit, rough_in, with_leaks
 
 from deskapp.archive.job_file import read
 from deskapp.assess.evaluate import evaluate
@@ -81,6 +81,16 @@ def open_stop() -> tuple[Job, dict[str, bytes]]:
     return job.model_copy(update={"acknowledgments": ()}), photos
 
 
+def photographed_leaks() -> tuple[Job, dict[str, bytes]]:
+    """The retrofit with thirty leaks, all with photographs."""
+    job, photos = retrofit()
+    shown = [leak for leak in job.leaks if leak.photos]
+    leaks = tuple(
+        shown[number % len(shown)].model_copy(update={"key": f"p{number}"}) for number in range(30)
+    )
+    return job.model_copy(update={"leaks": leaks}), photos
+
+
 def in_danger(name: str) -> tuple[Job, dict[str, bytes]]:
     """A job with the two dangers of the retrofit, both gone past by somebody."""
     job, photos = JOBS[name]()
@@ -100,13 +110,14 @@ DANGERS = {
     f"{name}, two dangers": partial(in_danger, name)
     for name in ("larkspur", "maple", "four systems")
 }
+MANY = {"photographed leaks": photographed_leaks, "many leaks": lambda: (with_leaks(60), {})}
 
 
 def document_of(
     job: str, kind: str, spoken: str, paper: Paper, issue: Issue | None = None
 ) -> tuple[Document, dict[str, bytes]]:
     """A report in a language, with the numbers usual there."""
-    made, photos = {**JOBS, **DANGERS, "long names": long_words}[job]()
+    made, photos = {**JOBS, **DANGERS, **MANY, "long names": long_words}[job]()
     template = read_template(ROOT / "report_templates" / f"{kind}.toml")
     with speaking(spoken):
         formatter = Formatter(LANGUAGES[spoken], usual_style(spoken))

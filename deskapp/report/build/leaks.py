@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.assess.severity import ranked
+from deskapp.assess.severity import most_pressing_first, ranked
 from deskapp.domain.choices import DuctSide, YesNo
 from deskapp.domain.measured import day_of
 from deskapp.i18n import N_, _
@@ -23,6 +23,8 @@ from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from deskapp.domain.leak import Leak
     from deskapp.domain.repair_result import LeakRank
     from deskapp.domain.vocabulary import LeakLocation
@@ -53,6 +55,7 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
     if spec.intro:
         names = {**context.names, "count": str(len(leaks))}
         blocks.append(Paragraph(fill_text(spec.intro, names)))
+    shown = _most_pressing(context, leaks, spec.most)
     entries = tuple(
         LeakEntry(
             number=str(context.job.leak_number(leak.key)),
@@ -63,9 +66,25 @@ def leak_entries(context: Context, spec: LeaksSpec) -> list[Block]:
             text=_repair(context, leak),
             pictures=_photos(context, leak, spec),
         )
-        for leak in leaks
+        for leak in shown
     )
-    return [*blocks, LeakEntries(entries, spec.pages)]
+    blocks.append(LeakEntries(entries, spec.pages))
+    others = [leak for leak in leaks if leak not in shown]
+    if others and spec.others:
+        still_open = sum(leak.repaired is not YesNo.YES for leak in others)
+        names = {**context.names, "count": str(len(others)), "open": str(still_open)}
+        blocks.append(Paragraph(fill_text(spec.others, names)))
+    return blocks
+
+
+def _most_pressing(context: Context, leaks: Sequence[Leak], most: int) -> Sequence[Leak]:
+    """Return at most so many leaks in the order of their numbers, those not sealed first."""
+    if not 0 < most < len(leaks):
+        return leaks
+    pressing = most_pressing_first(ranked(context.job, context.source.leak_locations))
+    place = {rank.key: number for number, rank in enumerate(pressing)}
+    first = sorted(leaks, key=lambda leak: (leak.repaired is YesNo.YES, place[leak.key]))[:most]
+    return [leak for leak in leaks if leak in first]
 
 
 def _photos(context: Context, leak: Leak, spec: LeaksSpec) -> tuple[Picture, ...]:

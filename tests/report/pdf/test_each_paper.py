@@ -16,6 +16,7 @@ from report_papers import (
     JOBS,
     KINDS,
     LANGUAGES,
+    MANY,
     all_of,
     document_of,
     laid,
@@ -38,6 +39,22 @@ each_paper = pytest.mark.parametrize(
     ("job", "spoken", "paper"),
     [(job, spoken, paper) for job in JOBS for spoken in LANGUAGES for paper in Paper],
 )
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("spoken", LANGUAGES)
+@pytest.mark.parametrize("job", MANY)
+def test_that_the_homeowner_gets_four_pages_with_any_number_of_leaks(job, spoken, paper):
+    made = laid(job, "homeowner", spoken, paper)
+    assert len(made.pages) <= PAGES["homeowner"]
+    leaks = MANY[job]()[0].leaks_found
+    blocks = made.document.blocks
+    [listed] = [block for block in blocks if isinstance(block, b.LeakEntries)]
+    assert len(listed.entries) < len(leaks)
+    following = blocks[blocks.index(listed) + 1]
+    assert isinstance(following, b.Paragraph)
+    told = "".join(span.text for span in following.text)
+    assert str(len(leaks) - len(listed.entries)) in told
 
 
 @pytest.mark.parametrize("kind", KINDS)
