@@ -20,8 +20,8 @@ class Exit(IntEnum):
 
 EXIT_WORDS = {
     Exit.DONE: N_(
-        "done; for verdict: every system of every job meets its limits, no safety stop is open, "
-        "and no danger was gone past that is not cleared"
+        "done; for verdict: every system of every job meets its limits, nothing has to be mended, "
+        "no safety stop is open, and no danger was gone past that is not cleared"
     ),
     Exit.NOT_MET: N_(
         "verdict: a limit is not met, there is no verdict, a safety stop is open, or a danger was "
@@ -30,6 +30,9 @@ EXIT_WORDS = {
     ),
     Exit.USAGE: N_("the command was not understood, or there is no screen for the window"),
     Exit.UNREADABLE: N_("a job file or a report cannot be read"),
-    Exit.STOPPED: N_("something in a job has to be mended before the report can be made"),
+    Exit.STOPPED: N_(
+        "something in a job has to be mended before the report can be made; for verdict too, "
+        "whether the limits are met or not"
+    ),
     Exit.UNWRITABLE: N_("a file cannot be written"),
 }

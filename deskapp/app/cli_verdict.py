@@ -11,7 +11,10 @@ from typing import TYPE_CHECKING, Any
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_start import open_shelf, preferences_for, say, tell
 from deskapp.domain.result import Verdict
+from deskapp.domain.stops import SAFETY_STOP
 from deskapp.session.job_status import dangers
+from deskapp.session.report_kinds import ReportKind
+from deskapp.session.reports import stops_for
 from deskapp.session.use_cases import JobFileProblem, open_job
 from deskapp.session.verdict_words import verdict_json, verdict_text
 
@@ -47,8 +50,13 @@ def run(options: Namespace) -> Exit:
 def _exit_of(editor: Editor) -> Exit:
     """Return how a job ends the command; leakage that passes is not all while a danger lasts.
 
-    A stop that somebody acknowledged counts too: it was gone past, not cleared.
+    A stop that somebody acknowledged counts too: it was gone past, not cleared. What has to be
+    mended before the compliance report can be made counts most, as a verdict rests on it. An open
+    safety stop is not that: it is cleared, or gone past by name.
     """
+    stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
+    if any(stop.code != SAFETY_STOP for stop in stops):
+        return Exit.STOPPED
     is_met = editor.assessment.verdict is Verdict.PASS
     return Exit.DONE if is_met and not dangers(editor.findings) else Exit.NOT_MET
 

@@ -143,6 +143,18 @@ def test_that_an_open_safety_stop_ends_with_one_and_is_told(
     assert "safety stop is open" in " ".join(run("--help").out.split())
 
 
+def test_that_a_pass_with_something_to_mend_ends_as_its_report_does(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    ran = run("verdict", samples / "clinic")
+    assert "meets the limit" in ran.out
+    assert "Must be mended: Test 1 was made on May 20, 2026" in ran.out
+    report = run("report", samples / "clinic", "--out", tmp_path, "--kind", "compliance")
+    assert (ran.code, report.code) == (4, 4)
+    assert run("verdict", samples / "larkspur", samples / "clinic").code == 4
+    assert "nothing has to be mended" in " ".join(run("--help").out.split())
+
+
 def test_that_a_danger_gone_past_ends_with_one_until_it_is_cleared(
     run: Run, samples: Path, tmp_path: Path
 ) -> None:
@@ -203,7 +215,7 @@ def test_that_json_stays_json_when_a_file_cannot_be_read(
 def test_that_units_change_what_is_shown_and_never_the_verdict(run: Run, samples: Path) -> None:
     feet = run("verdict", "--units", "ip", samples / "clinic")
     meters = run("verdict", "--units", "si", samples / "clinic")
-    assert feet.code == meters.code == 0
+    assert feet.code == meters.code == 4  # the calibration of its instruments ran out
     assert "Leakage 130.4 cfm (61.5 L/s)" in feet.out
     assert "Leakage 61.5 L/s (130.4 cfm)" in meters.out
 
