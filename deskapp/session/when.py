@@ -48,10 +48,12 @@ _FOUR_DIGITS = re.compile(r"([0-9]{2})([0-9]{2})")
 def read_day(typed: str, style: NumberStyle) -> date | Problem:
     """Return the day that `typed` names.
 
-    Read are ``2026-03-11``, ``11 Mar 2026``, ``March 11, 2026``, with a decimal point also
-    ``3/11/2026`` (month first), with a decimal comma also ``11.03.2026`` (day first). Numbers in
-    another order are asked about, and so is a day the calendar does not have. Months may also be
-    named in the language in use, as in ``11 de marzo de 2026``.
+    Read are ``2026-03-11``, ``11 Mar 2026``, ``March 11, 2026``; in English with a decimal point
+    also ``3/11/2026`` (month first), with a decimal comma also ``11.03.2026`` (day first). Numbers
+    in another order are asked about, and so is a day the calendar does not have. In another
+    language neither mark nor style tells which number is the month: ``25/03/2026`` is read, since
+    it can mean one day only, and ``03/04/2026`` is asked about. Months may also be named in the
+    language in use, as in ``11 de marzo de 2026``.
     """
     text = " ".join(typed.split())
     found = _ISO.fullmatch(text)
@@ -95,16 +97,21 @@ def _months_in(spoken: str) -> dict[str, int]:
 def _numbered(
     typed: str, numbers: tuple[int, int, int], mark: str, style: NumberStyle
 ) -> date | Problem:
-    """Settle which of the first two numbers is the month, if the mark and the style tell."""
+    """Settle which of the first two numbers is the month, if the mark and the style tell.
+
+    They tell in English alone. Spanish puts the day first, but among people who also write dates
+    of the United States; Canadian French is written in each order.
+    """
     first, second, year = numbers
-    if mark == "/" and style is NumberStyle.POINT:
+    is_english = language() == ENGLISH
+    if is_english and mark == "/" and style is NumberStyle.POINT:
         day = _day(typed, year, first, second)
         swapped = _possible(year, second, first)
         if isinstance(day, Problem) and swapped:
             mend = _("Type {day} if that is meant.").format(day=day_in_words(swapped))
             return _problem("day-unclear", typed, _("“{typed}” has no such month."), mend)
         return day
-    if mark == "." and style is NumberStyle.COMMA:
+    if is_english and mark == "." and style is NumberStyle.COMMA:
         return _day(typed, year, second, first)
     month_first, day_first = _possible(year, first, second), _possible(year, second, first)
     if month_first and day_first and month_first != day_first:
@@ -113,7 +120,9 @@ def _numbered(
             first=day_in_words(month_first), second=day_in_words(day_first)
         )
         return _problem("day-unclear", typed, what, mend)
-    return month_first or day_first or _day(typed, year, first, second)
+    settled = month_first or day_first
+    month, day = (settled.month, settled.day) if settled else (first, second)
+    return _day(typed, year, month, day)
 
 
 def _possible(year: int, month: int, day: int) -> date | None:

@@ -13,12 +13,15 @@ from pypdf import PdfReader
 from deskapp.catalog.files import PSEUDO
 from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.domain.fields import field_at
+from deskapp.domain.measured import Day
 from deskapp.i18n import ENGLISH, _, closest, language, language_tag, ngettext, speaking
 from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, order_reports, report_bytes
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Language, Preferences
+from deskapp.session.typed import problem_in, read, text_to_edit
 from deskapp.session.when import read_day
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem
@@ -144,3 +147,43 @@ def test_that_months_are_read_in_the_language_in_use(spoken: str, typed: str):
 
 def test_that_months_of_another_language_are_asked_about():
     assert isinstance(read_day("5 de marzo de 2026", NumberStyle.COMMA), Problem)
+
+
+# The usual order of short dates in the Unicode locale data (CLDR 48): es d/M/yy, fr_CA yy-MM-dd,
+# en M/d/yy. Where it is not month first, numbers that can mean two days are asked about.
+@pytest.mark.parametrize("spoken", ["es", "fr_CA"])
+@pytest.mark.parametrize("style", NumberStyle)
+@pytest.mark.parametrize("typed", ["03/04/2026", "3/4/2026", "03.04.2026", "03-04-2026"])
+def test_that_numbers_for_two_days_are_asked_about_in_other_languages(
+    spoken: str, style: NumberStyle, typed: str
+):
+    with speaking(spoken):
+        problem = read_day(typed, style)
+        assert isinstance(problem, Problem)
+        assert problem.code == "day-unclear"
+        for day in (date(2026, 3, 4), date(2026, 4, 3)):
+            words = Preferences().formatter.day(day)
+            assert words in problem.mend
+            assert read_day(words, style) == day
+
+
+@pytest.mark.parametrize("spoken", ["es", "fr_CA"])
+@pytest.mark.parametrize("style", NumberStyle)
+@pytest.mark.parametrize("typed", ["25/03/2026", "25.03.2026", "03/25/2026", "2026-03-25"])
+def test_that_numbers_for_one_day_are_read_in_other_languages(
+    spoken: str, style: NumberStyle, typed: str
+):
+    with speaking(spoken):
+        assert read_day(typed, style) == date(2026, 3, 25)
+        assert read_day("04/04/2026", style) == date(2026, 4, 4)
+        assert isinstance(read_day("25/03/1826", style), Problem)
+
+
+def test_that_a_day_typed_in_english_keeps_its_value_in_another_language():
+    spec, preferences = field_at("tests.*.tested_on"), Preferences()
+    day = read(spec, "03/04/2026", preferences)
+    with speaking("es"):
+        assert day == Day(value=date(2026, 3, 4), typed="03/04/2026")
+        assert problem_in(spec, day, preferences) is None
+        shown = text_to_edit(spec, day, preferences)
+        assert read(spec, shown, preferences) == Day(value=date(2026, 3, 4), typed=shown)
