@@ -229,6 +229,10 @@ def _about_figures(
         yield Answer(Standing.KNOW, text)
         return
     there = lines_on(report)
+    if there is None:
+        text = _("The pages cannot be read to their end: the file was damaged, or changed.")
+        yield Answer(Standing.BAD, text)
+        return
     printed = plain("\n".join(there))
     wanted = list(dict.fromkeys(_figures(anew.document)))
     missing = [text for text in wanted if plain(text) not in printed]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import logging
 import unicodedata
+import zlib
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
@@ -18,6 +20,8 @@ from deskapp.units.numbers import NumberStyle
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from pypdf import PageObject
 
     from deskapp.domain.job import Job
     from deskapp.report.blocks import Document
@@ -47,7 +51,7 @@ class MadeAnew:
         buffer = BytesIO()
         with speaking(self.language):
             draw(self.document, {key: _blank(*sides) for key, sides in self.photos.items()}, buffer)
-        return lines_on(buffer.getvalue())
+        return lines_on(buffer.getvalue()) or ()
 
 
 def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
@@ -84,12 +88,34 @@ def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
     return MadeAnew(document, spoken, alike, photos)
 
 
-def lines_on(report: bytes) -> tuple[str, ...]:
-    """Return the lines of the pages of a PDF, in the order they are written."""
+def lines_on(report: bytes) -> tuple[str, ...] | None:
+    """Return the lines of the pages of a PDF, in the order they are written.
+
+    None where the pages are damaged.
+    """
     from pypdf import PdfReader
 
-    pages = (page.extract_text() for page in PdfReader(BytesIO(report)).pages)
+    # What the library says of a damaged file is told in our words.
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)
+    try:
+        pages: list[str] = []
+        for page in PdfReader(BytesIO(report)).pages:
+            _refuse_damaged(page)
+            pages.append(page.extract_text())
+    except Exception:  # what a damaged file sets off in the library has no common name
+        return None
     return tuple(line for page in pages for line in page.splitlines() if line.strip())
+
+
+def _refuse_damaged(page: PageObject) -> None:
+    """Raise ValueError or zlib.error for a page whose content is not as it was packed.
+
+    The library reads what it can of such a page; the sum at the end of the packed content tells.
+    """
+    content = cast("Any", page["/Contents"].get_object())
+    parts = cast("list[Any]", content if isinstance(content, list) else [content])
+    for part in parts:
+        zlib.decompress(part.get_object()._data)
 
 
 def plain(text: str) -> str:

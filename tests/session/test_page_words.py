@@ -108,3 +108,16 @@ def test_that_words_of_another_version_are_not_held_against_a_report(shelf: Shel
     assert bad_words(found) == ""
     assert found.answers[-1].standing is Standing.KNOW
     assert "Another version" in found.answers[-1].text
+
+
+@pytest.mark.parametrize("shift", range(0, 400, 50))
+def test_that_a_damaged_page_or_job_inside_is_told_in_words(shelf: Shelf, shift: int) -> None:
+    """One byte is changed in the packed words of a page, and in the packed job."""
+    report = certificate(open_sample("larkspur", shelf, USUAL))
+    with pikepdf.open(BytesIO(report)) as pdf:
+        page = pdf.pages[0].obj.Contents.read_raw_bytes()
+        job = pdf.Root.AF[0].EF.F.read_raw_bytes()
+    for packed in (page, job):
+        at = report.index(packed) + 40 + shift
+        damaged = report[:at] + bytes([report[at] ^ 0x40]) + report[at + 1 :]
+        assert bad_words(checked(damaged, shelf))

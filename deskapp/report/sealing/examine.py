@@ -65,9 +65,13 @@ def examine(report: bytes) -> Examined:
         reader = PdfFileReader(BytesIO(report), strict=False)
         found = list(reader.embedded_signatures)
         seals = tuple(_seal(one, report, is_last=one is found[-1]) for one in found)
-        files = _files(reader)
     except Exception as error:  # what a damaged file sets off in the library has no common name
         raise _unreadable() from error
+    try:
+        files = _files(reader)
+    except Exception as error:
+        text = _("The job inside the file is damaged, or was changed. Ask for the file once more.")
+        raise SealProblem("inside", text) from error
     return Examined(seals, files)
 
 

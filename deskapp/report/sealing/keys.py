@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 YEARS_VALID = 10
 SHORTEST_PASSPHRASE = 8
 _MARK = 16
+_LAST_CHARACTER = 0xFFFF
+"""Names with later ones, such as small pictures, are written differently when they are read back,
+so that no signature with them would hold; found by trying."""
 _LONGEST_NAME = 64
 """The most characters a common name holds. Source: RFC 5280, Appendix A.1, ub-common-name; from
 memory, not checked against the text."""
@@ -177,6 +180,10 @@ def _refuse(name: str, passphrase: str) -> None:
     if not name or len(name) > _LONGEST_NAME:
         text = _("Type the name of the one who signs, {most} characters at most.")
         raise SealProblem("name", text.format(most=_LONGEST_NAME))
+    strange = "".join(char for char in name if ord(char) > _LAST_CHARACTER)
+    if strange:
+        text = _("Type the name without {characters}: certificates with it cannot be read back.")
+        raise SealProblem("name", text.format(characters=strange))
     if len(passphrase) < SHORTEST_PASSPHRASE:
         text = _("Choose a passphrase of {least} characters or more; a short sentence is best.")
         raise SealProblem("passphrase-short", text.format(least=SHORTEST_PASSPHRASE))

@@ -54,7 +54,19 @@ def seal(report: bytes, key: SigningKey, now: datetime, reason: str = "") -> byt
     except (PdfError, SigningError, ValueError) as error:
         text = _("The report could not be signed: {why}.").format(why=error)
         raise SealProblem("not-signed", text) from error
+    if not _holds(signed.getvalue()):
+        text = _("The signature could not be read back, so nothing was signed. Use another key.")
+        raise SealProblem("not-signed", text)
     return signed.getvalue()
+
+
+def _holds(report: bytes) -> bool:
+    from deskapp.report.sealing.examine import examine
+
+    try:
+        return examine(report).holds
+    except SealProblem:
+        return False
 
 
 def _refuse(key: SigningKey, now: datetime) -> None:

@@ -109,6 +109,7 @@ def test_that_a_file_without_a_key_is_told(key: SigningKey) -> None:
         ("", WORDS, "name"),
         ("  ", WORDS, "name"),
         ("x" * 65, WORDS, "name"),
+        ("Robin \N{GRINNING FACE}", WORDS, "name"),
         ("Tester A", "short", "passphrase-short"),
     ],
 )
