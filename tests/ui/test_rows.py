@@ -78,7 +78,7 @@ def test_that_a_list_without_rows_says_so_and_offers_to_add_one(bench: Workbench
 def test_that_a_tab_shows_that_something_in_its_row_wants_attention(bench: Workbench) -> None:
     rows = group(bench, "house", "systems")
     bench.bridge.enter("systems.1.area_served", "plenty")
-    assert rows.tabs.tabs[1].accessibleName() == "Upper floor, Stop"
+    assert rows.tabs.tabs[1].accessibleName() == "Upper floor, Must be mended"
     assert rows.tabs.tabs[0].accessibleName() == "Ground floor"
 
 
