@@ -16,6 +16,7 @@ from deskapp.domain import (
     checks_systems,
 )
 from deskapp.domain.base import Frozen
+from deskapp.domain.checks_typed import typed_otherwise
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
 from deskapp.domain.fields import FIELDS, field_at, label_of
@@ -105,7 +106,8 @@ def _of_entry(path: str, value: Measured | Day) -> Iterator[Finding]:
     elif value.si is None:
         yield _unread(path, value.typed, _kind_words(spec))
     else:
-        yield from out_of_range(path, spec, value)
+        other = tuple(typed_otherwise(path, spec, value))
+        yield from other or out_of_range(path, spec, value)
 
 
 def _kind_words(spec: FieldSpec) -> str:

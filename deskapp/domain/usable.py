@@ -8,9 +8,9 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.paths import put
 
-SET_ASIDE = frozenset({"unread", "range", "simulated"})
-"""Codes of findings whose value is not computed with: text not read, value out of all range, or one
-that no real duct gave."""
+SET_ASIDE = frozenset({"unread", "typed-otherwise", "range", "simulated"})
+"""Codes of findings whose value is not computed with: text not read, value that is not the one
+typed, value out of all range, or one that no real duct gave."""
 
 
 def set_aside(findings: Iterable[Finding]) -> frozenset[str]:
