@@ -40,7 +40,7 @@ def scaled(test: LeakageTest, factor: float, **update: object) -> LeakageTest:
                 "fan_signal": Measured(
                     si=reading.fan_signal.si * factor,
                     unit="Pa",
-                    typed=f"{reading.fan_signal.si * factor:.1f}",
+                    typed=f"{reading.fan_signal.si * factor:.12g}",
                 )
             }
         )
