@@ -112,7 +112,7 @@ def test_that_a_published_id_is_never_taken(desk: LimitsDesk, copy: Edition) -> 
     with pytest.raises(OwnLimitProblem) as caught:
         desk.keep(copy.model_copy(update={"id": "iecc-2018"}))
     assert caught.value.code == "id-published"
-    assert "iecc-2018" in caught.value.text
+    assert "“iecc-2018”" in caught.value.text
     assert not desk.own_folder.exists()
 
 
