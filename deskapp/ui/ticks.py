@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import (
@@ -20,57 +22,55 @@ _SIDE, _GAP, _AROUND = 14, 7, 2
 _WORDS = Qt.TextFlag.TextShowMnemonic
 
 
-class Tick(QCheckBox):
+if TYPE_CHECKING:
+
+    class _Button(QAbstractButton):
+        """What check box and radio mark have in common, for the type checker."""
+
+        def initStyleOption(self, option: QStyleOptionButton, /) -> None: ...
+
+else:
+    _Button = object
+
+
+class _Mark(_Button):
+    """Measures and paints a button; stands before its class of Qt among the bases."""
+
+    element: QStyle.PrimitiveElement
+
+    def sizeHint(self) -> QSize:
+        """Leave room for the mark and all words."""
+        words = self.fontMetrics().size(_WORDS, self.text())
+        side = scaled(_SIDE, self.font())
+        beside = _GAP + words.width() + _AROUND if self.text() else 0
+        return QSize(side + beside, max(side, words.height()) + 2 * _AROUND)
+
+    def minimumSizeHint(self) -> QSize:
+        """Show all words."""
+        return self.sizeHint()
+
+    def hitButton(self, pos: QPoint, /) -> bool:
+        """Take a click on the words as well."""
+        return self.rect().contains(pos)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the mark, and the words beside it."""
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        _paint(self, option, self.element)
+        event.accept()
+
+
+class Tick(_Mark, QCheckBox):
     """A check box."""
 
-    def sizeHint(self) -> QSize:
-        """Leave room for the mark and all words."""
-        return _size_of(self)
-
-    def minimumSizeHint(self) -> QSize:
-        """Show all words."""
-        return _size_of(self)
-
-    def hitButton(self, pos: QPoint, /) -> bool:
-        """Take a click on the words as well."""
-        return self.rect().contains(pos)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the mark, and the words beside it."""
-        option = QStyleOptionButton()
-        self.initStyleOption(option)
-        _paint(self, option, QStyle.PrimitiveElement.PE_IndicatorCheckBox)
-        event.accept()
+    element = QStyle.PrimitiveElement.PE_IndicatorCheckBox
 
 
-class Dot(QRadioButton):
+class Dot(_Mark, QRadioButton):
     """A radio mark."""
 
-    def sizeHint(self) -> QSize:
-        """Leave room for the mark and all words."""
-        return _size_of(self)
-
-    def minimumSizeHint(self) -> QSize:
-        """Show all words."""
-        return _size_of(self)
-
-    def hitButton(self, pos: QPoint, /) -> bool:
-        """Take a click on the words as well."""
-        return self.rect().contains(pos)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the mark, and the words beside it."""
-        option = QStyleOptionButton()
-        self.initStyleOption(option)
-        _paint(self, option, QStyle.PrimitiveElement.PE_IndicatorRadioButton)
-        event.accept()
-
-
-def _size_of(button: QAbstractButton) -> QSize:
-    words = button.fontMetrics().size(_WORDS, button.text())
-    side = scaled(_SIDE, button.font())
-    beside = _GAP + words.width() + _AROUND if button.text() else 0
-    return QSize(side + beside, max(side, words.height()) + 2 * _AROUND)
+    element = QStyle.PrimitiveElement.PE_IndicatorRadioButton
 
 
 def _paint(
