@@ -94,6 +94,14 @@ def labeled(label: str, text: str) -> str:
     return _("{label}: {text}").format(label=label, text=text)
 
 
+def in_sentence(words: str) -> str:
+    """Return `words` to go on after other words: without the capital that begins a sentence.
+
+    A word of capitals, such as CO, keeps its first one.
+    """
+    return words[:1].lower() + words[1:] if words[1:2].islower() else words
+
+
 def said(words: Said) -> str:
     """Return words that were kept, in the language in use now."""
     return words if isinstance(words, str) else words()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, in_sentence
 
 BLOCK_WORDS = {
     "letterhead": N_("Head of page 1"),
@@ -101,5 +101,5 @@ def entry_words(path: tuple[str | int, ...]) -> str:
             words += f" {part + 1}"
         else:
             name = _(_ENTRY_WORDS[part]) if part in _ENTRY_WORDS else part.replace("_", " ")
-            words = f"{words}, {name[:1].lower()}{name[1:]}" if words else name
+            words = f"{words}, {in_sentence(name)}" if words else name
     return words[:1].upper() + words[1:]

@@ -8,7 +8,7 @@ from deskapp.domain import paths
 from deskapp.domain.drawing import Shape
 from deskapp.domain.fields import label_of
 from deskapp.domain.ink import Inked, inked
-from deskapp.i18n import N_, _, labeled, said
+from deskapp.i18n import N_, _, in_sentence, labeled, said
 from deskapp.session.options import Option
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def draw_on_photo(
 
     def told() -> str:
         row = label_of(photo_path)
-        photo = row[:1].lower() + row[1:]
+        photo = in_sentence(row)
         return _("{change} ({photo})").format(change=said(words), photo=photo)
 
     editor.take(job, told, f"{photo_path}.marks.{merge}" if merge else "")

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from deskapp.assess.memo import Memo
 from deskapp.domain import leaving, paths, stops
-from deskapp.domain.field_spec import FieldSpec, Form
+from deskapp.domain.field_spec import FieldSpec
 from deskapp.domain.fields import label_of
 from deskapp.domain.limit import ChosenLimit
-from deskapp.i18n import _, language, said
+from deskapp.i18n import _, in_sentence, language, said
 from deskapp.session import rows
+from deskapp.session.field_entries import FieldEntries
 from deskapp.session.history import History
 from deskapp.session.messages import (
     missing_pictures,
@@ -22,7 +22,7 @@ from deskapp.session.messages import (
 )
 from deskapp.session.options import Option, options_of
 from deskapp.session.turned import turned
-from deskapp.session.typed import problem_in, read, spec_at, text_to_edit, text_to_show
+from deskapp.session.typed import read, spec_at
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from deskapp.session.turned import Turned
 
 
-class Editor:
+class Editor(FieldEntries):
     """One open job.
 
     Every change swaps in a new frozen job and can be undone. `assessment` and `findings` always
@@ -67,15 +67,14 @@ class Editor:
             path: the file it came from, if any.
             notices: what was remarked about its pictures when it was read.
         """
+        super().__init__(preferences)
         self.shelf = shelf
         self.path = path
         self.stamp = ""
         self.hold: Hold | None = None
         self._notices = picture_notices(job, notices)
-        self._preferences = preferences
         self._photos = dict(photos or {})
         self._history = History(job)
-        self._listeners: list[Callable[[], None]] = []
         self._memo = Memo()
         self._assessed: tuple[Job, str, Assessment] | None = None
         self._found: tuple[Assessment, Preferences, tuple[Finding, ...]] | None = None
@@ -87,11 +86,6 @@ class Editor:
     def job(self) -> Job:
         """The job as it stands."""
         return self._history.job
-
-    @property
-    def preferences(self) -> Preferences:
-        """Units and styles that texts are read and shown in."""
-        return self._preferences
 
     @property
     def photos(self) -> dict[str, bytes]:
@@ -122,9 +116,9 @@ class Editor:
             kept = self._found = (assessment, preferences, together(unread, others))
         return kept[2]
 
-    def finding_at(self, path: str) -> Finding | None:
-        """Return the weightiest finding about the field at `path`."""
-        return next((finding for finding in self.findings if finding.path == path), None)
+    def spec_at(self, path: str) -> FieldSpec:
+        """Return the field of a job at `path`."""
+        return spec_at(path)
 
     def value_at(self, path: str) -> Any:
         """Return what the job holds at `path`."""
@@ -134,31 +128,12 @@ class Editor:
         """Return how many rows the list at `list_path` has."""
         return len(paths.rows_at(self.job, list_path))
 
-    def entry_text(self, path: str) -> str:
-        """Return the text a field shows while it is edited: as typed."""
-        return text_to_edit(spec_at(path), self.value_at(path), self._preferences)
-
-    def shown_text(self, path: str) -> str:
-        """Return the text a field shows at rest, in the preferred units."""
-        spec, value = spec_at(path), self.value_at(path)
-        if spec.form is Form.REFERENCE:
-            return next((o.label for o in self.options_at(path) if o.value == value), str(value))
-        return text_to_show(spec, value, self._preferences)
-
     def options_at(self, path: str) -> tuple[Option, ...]:
         """Return the answers a choice or reference field offers."""
         formatter = self._preferences.formatter
         return options_of(spec_at(path), path, self.job, self.shelf, formatter)
 
     # Changes
-
-    def enter(self, path: str, text: str) -> None:
-        """Take `text` typed into the field at `path`; blank text clears the field.
-
-        Text that cannot be read is kept and earns a finding; nothing else of the job changes.
-        Raises ValueError for a field that is chosen, not typed.
-        """
-        self._put(path, self._read(path, text))
 
     def enter_down(self, path: str, texts: Iterable[str]) -> None:
         """Take a column of texts for the field at `path` and the same field of the rows below.
@@ -170,7 +145,7 @@ class Editor:
             list_path,
             first,
             [{field: text} for text in texts],
-            lambda: _("paste at {field}").format(field=_lowered(label_of(path))),
+            lambda: _("paste at {field}").format(field=in_sentence(label_of(path))),
         )
 
     def enter_block(
@@ -191,21 +166,6 @@ class Editor:
                 job = paths.put(job, cell, read(spec_at(cell), text, self._preferences))
         self.take(job, words or (lambda: _entries_from(f"{list_path}.{first}")))
 
-    def choose(self, path: str, value: str | None) -> None:
-        """Answer the choice or reference field at `path`; None clears it.
-
-        Raises ValueError for an answer the field does not offer, and for a field that is typed.
-        """
-        spec = spec_at(path)
-        if value is not None and value not in {o.value for o in self.options_at(path)}:
-            raise ValueError(f"{value!r} is no answer to {path}")
-        if spec.choices is not None:
-            self._put(path, None if value is None else spec.choices(value))
-        elif spec.form is Form.REFERENCE:
-            self._put(path, value or "")
-        else:
-            raise ValueError(f"{path} is typed, not chosen")
-
     def add_row(self, list_path: str, merge: str = "") -> str:
         """Add a row at the end of a list and return its path.
 
@@ -216,7 +176,7 @@ class Editor:
         row_path = f"{list_path}.{position}"
         self._record(
             paths.insert(self.job, list_path, position, row),
-            lambda: _("add {row}").format(row=_lowered(label_of(row_path))),
+            lambda: _("add {row}").format(row=in_sentence(label_of(row_path))),
             merge,
         )
         return row_path
@@ -225,7 +185,7 @@ class Editor:
         """Take out a row; fields that held its key are emptied in the same step."""
         self._record(
             rows.without_row(self.job, row_path),
-            lambda: _("remove {row}").format(row=_lowered(label_of(row_path))),
+            lambda: _("remove {row}").format(row=in_sentence(label_of(row_path))),
         )
 
     def choose_limit(self, edition_id: str, row_id: str = "") -> str:
@@ -287,11 +247,6 @@ class Editor:
         self._history.change_all(with_it)
         self._tell()
 
-    def prefer(self, preferences: Preferences) -> None:
-        """Read and show texts by other preferences from now on; no stored value changes."""
-        self._preferences = preferences
-        self._tell()
-
     def compare_photos(self, shared: Callable[[Job, Path | None], tuple[Finding, ...]]) -> None:
         """Hold the photos against those of other jobs from now on.
 
@@ -349,31 +304,8 @@ class Editor:
         self._history.mark_saved(job)
         self._tell()
 
-    # Listeners
-
-    def listen(self, callback: Callable[[], None]) -> Callable[[], None]:
-        """Call `callback` after every change; return what ends that."""
-        self._listeners.append(callback)
-
-        def stop() -> None:
-            with suppress(ValueError):
-                self._listeners.remove(callback)
-
-        return stop
-
     def _shared_photos(self) -> tuple[Finding, ...]:
         return () if self._shared is None else self._shared(self.job, self.path)
-
-    def _tell(self) -> None:
-        for callback in tuple(self._listeners):
-            callback()
-
-    def _read(self, path: str, text: str) -> object:
-        spec, value = spec_at(path), self.value_at(path)
-        untouched = text == text_to_edit(spec, value, self._preferences)
-        if untouched and problem_in(spec, value, self._preferences) is None:
-            return value
-        return read(spec, text, self._preferences)
 
     def _put(self, path: str, value: object) -> None:
         if value != self.value_at(path):
@@ -382,18 +314,18 @@ class Editor:
 
     def _record(self, job: Job, words: Said, merge: str = "") -> None:
         kept = leaving.consistent(self.job, stops.without_stale(job, self.shelf.stops))
-        self._history.record(kept, lambda: _lowered(said(words)), merge)
+        self._history.record(kept, lambda: in_sentence(said(words)), merge)
         self._tell()
 
 
 def _words_for(spec: FieldSpec, path: str) -> str:
     """Return the words for a field; one beside the field table goes before the words of its row."""
     words, label = label_of(path), _(spec.label)
-    return words if words.startswith(label) else f"{label}, {_lowered(words)}"
+    return words if words.startswith(label) else f"{label}, {in_sentence(words)}"
 
 
 def _entries_from(row_path: str) -> str:
-    return _("entries from {row} on").format(row=_lowered(label_of(row_path)))
+    return _("entries from {row} on").format(row=in_sentence(label_of(row_path)))
 
 
 def _cell(path: str) -> tuple[str, int, str]:
@@ -401,8 +333,3 @@ def _cell(path: str) -> tuple[str, int, str]:
     row_path, _dot, field = path.rpartition(".")
     list_path, position = paths.split_row(row_path)
     return list_path, position, field
-
-
-def _lowered(words: str) -> str:
-    """Return `words` to go on after another word: without the capital of a sentence."""
-    return words[:1].lower() + words[1:] if words[1:2].islower() else words

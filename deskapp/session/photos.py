@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain import paths
 from deskapp.domain.fields import label_of
-from deskapp.i18n import _
+from deskapp.i18n import _, in_sentence
 
 if TYPE_CHECKING:
     from deskapp.session.editor import Editor
@@ -50,4 +50,4 @@ def move(editor: Editor, photo_path: str, by: int) -> str:
 
 def _row_words(path: str) -> str:
     words = label_of(path)
-    return words[:1].lower() + words[1:]
+    return in_sentence(words)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.choices import Stage
 from deskapp.domain.fields import label_of
-from deskapp.i18n import _, labeled
+from deskapp.i18n import _, in_sentence, labeled
 from deskapp.session import rows
 from deskapp.units.display import NO_VALUE
 from deskapp.units.kinds import Kind
@@ -99,7 +99,7 @@ def retest(editor: Editor, test_key: str) -> str:
 
     def words() -> str:
         name = label_of(before)
-        return _("add a retest of {test}").format(test=name[:1].lower() + name[1:])
+        return _("add a retest of {test}").format(test=in_sentence(name))
 
     editor.take(paths.insert(job, "tests", position, again), words)
     return f"tests.{position}"

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, in_sentence
 from deskapp.ui.building import FIELDS_IN_A_PIECE
 from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
 from deskapp.ui.glyphs import Glyph
@@ -306,7 +306,7 @@ class ReadingGrid(QWidget):
         path = f"{self.list_path}.{at}"
         row.number.setText(self.title(path))
         removed = label_of(path)
-        words = _("Remove {row}").format(row=removed[:1].lower() + removed[1:])
+        words = _("Remove {row}").format(row=in_sentence(removed))
         row.remove.setToolTip(f"{words} (Ctrl+Del)")
         row.remove.setAccessibleName(words)
         for cell, spec in zip(row.cells, self._specs, strict=True):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from deskapp.assess.severity import most_pressing_first, ranked
 from deskapp.domain.choices import DuctSide, YesNo
 from deskapp.domain.measured import day_of
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, in_sentence
 from deskapp.report.blocks import (
     Column,
     LeakEntries,
@@ -145,7 +145,7 @@ def _state_and_repair(context: Context, spec: LeakTableSpec, leak: Leak) -> str:
 def _materials(context: Context, leak: Leak) -> str:
     words = {one.id: _(one.label) for one in context.source.materials}
     used = [words.get(key, key) for key in (leak.material, leak.other_material) if key]
-    return ", ".join((used[0], *(one[:1].lower() + one[1:] for one in used[1:]))) if used else ""
+    return ", ".join((used[0], *map(in_sentence, used[1:]))) if used else ""
 
 
 def _sealing(context: Context, heads: SealingColumns) -> list[Block]:

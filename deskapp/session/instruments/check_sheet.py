@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from deskapp.domain.field_spec import Form
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.register import CheckEntries, FieldCheck
 from deskapp.i18n import _, language
+from deskapp.session.field_entries import FieldEntries
 from deskapp.session.instruments.check_doubts import doubts, wanted
 from deskapp.session.instruments.check_fields import CHECK_FIELD, CHECK_FIELDS, PREFIX
 from deskapp.session.instruments.entries import findings_about
 from deskapp.session.instruments.hole_check import HoleOutcome, work_out
 from deskapp.session.instruments.names import instrument_words, ring_name
 from deskapp.session.options import Option
-from deskapp.session.typed import read, text_to_edit, text_to_show
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -28,11 +27,10 @@ if TYPE_CHECKING:
 _ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
 
 
-class CheckSheet:
+class CheckSheet(FieldEntries):
     """The entries of one field check of one fan.
 
-    It offers the same questions as the editor of a job (entry_text, shown_text, enter, choose,
-    options_at, finding_at), for the paths of CHECK_FIELDS. Other paths raise KeyError.
+    Its paths are those of CHECK_FIELDS.
     """
 
     fields = CHECK_FIELDS
@@ -54,19 +52,14 @@ class CheckSheet:
             today: the day, to ask about a check dated later.
             entries: what to begin with, such as the entries of the last check; empty without it.
         """
+        super().__init__(preferences)
         self._fan = fan.fan
         self._gauges = tuple(item.gauge for item in gauges if not item.retired)
-        self._preferences = preferences
         self._today = today
         self._entries = entries or CheckEntries()
         self._found: tuple[tuple[object, ...], tuple[Finding, ...]] | None = None
 
     # What stands in the sheet
-
-    @property
-    def preferences(self) -> Preferences:
-        """Units and styles that texts are read and shown in."""
-        return self._preferences
 
     @property
     def entries(self) -> CheckEntries:
@@ -88,26 +81,19 @@ class CheckSheet:
             return self._gauges[0]
         return next((gauge for gauge in self._gauges if gauge.key == self._entries.gauge), None)
 
+    def spec_at(self, path: str) -> FieldSpec:
+        """Return the field of a check at `path`."""
+        return CHECK_FIELD[path]
+
     def value_at(self, path: str) -> Any:
         """Return what stands at `path`."""
-        return getattr(self._entries, _spec(path).path.removeprefix(PREFIX))
-
-    def entry_text(self, path: str) -> str:
-        """Return the text a field shows while it is edited: as typed."""
-        return text_to_edit(_spec(path), self.value_at(path), self._preferences)
-
-    def shown_text(self, path: str) -> str:
-        """Return the text a field shows at rest, in the preferred units."""
-        spec, value = _spec(path), self.value_at(path)
-        if spec.form is Form.REFERENCE:
-            return next((o.label for o in self.options_at(path) if o.value == value), "")
-        return text_to_show(spec, value, self._preferences)
+        return getattr(self._entries, self.spec_at(path).path.removeprefix(PREFIX))
 
     def options_at(self, path: str) -> tuple[Option, ...]:
         """Return the answers a choice or reference field offers."""
         from deskapp.domain.choices import CHOICE_LABELS
 
-        spec = _spec(path)
+        spec = self.spec_at(path)
         if spec.choices is not None:
             return tuple(Option(v, _(words)) for v, words in CHOICE_LABELS[spec.choices].items())
         if spec.reference == "gauges":
@@ -138,10 +124,6 @@ class CheckSheet:
     def wanted(self) -> tuple[Finding, ...]:
         """What must still be filled in before the check can be recorded."""
         return tuple(wanted(self._entries, self.ring))
-
-    def finding_at(self, path: str) -> Finding | None:
-        """Return the weightiest finding about the field at `path`."""
-        return next((finding for finding in self.findings if finding.path == path), None)
 
     @property
     def outcome(self) -> HoleOutcome | None:
@@ -181,38 +163,10 @@ class CheckSheet:
             within=outcome.within,
         )
 
-    # Changes
-
-    def enter(self, path: str, text: str) -> None:
-        """Take `text` typed into the field at `path`; blank text clears the field.
-
-        Text that cannot be read is kept and earns a finding. Raises ValueError for a field that is
-        chosen, not typed.
-        """
-        self._put(path, read(_spec(path), text, self._preferences))
-
-    def choose(self, path: str, value: str | None) -> None:
-        """Answer the choice or reference field at `path`; None clears it.
-
-        Raises ValueError for an answer the field does not offer, and for a field that is typed.
-        """
-        spec = _spec(path)
-        if value is not None and value not in {option.value for option in self.options_at(path)}:
-            raise ValueError(f"{value!r} is no answer to {path}")
-        if spec.choices is not None:
-            self._put(path, None if value is None else spec.choices(value))
-        elif spec.form is Form.REFERENCE:
-            self._put(path, value or "")
-        else:
-            raise ValueError(f"{path} is typed, not chosen")
-
-    def prefer(self, preferences: Preferences) -> None:
-        """Read and show texts by other preferences from now on; no stored value changes."""
-        self._preferences = preferences
-
     def _put(self, path: str, value: object) -> None:
-        name = _spec(path).path.removeprefix(PREFIX)
+        name = self.spec_at(path).path.removeprefix(PREFIX)
         self._entries = self._entries.model_copy(update={name: value})
+        self._tell()
 
     def _all(self) -> Iterator[Finding]:
         unusable: dict[str, None] = {}
@@ -248,7 +202,3 @@ class CheckSheet:
 
     def _worked(self) -> HoleOutcome | None:
         return work_out(self._entries, self.ring, self._fan.calibration_density)
-
-
-def _spec(path: str) -> FieldSpec:
-    return CHECK_FIELD[path]

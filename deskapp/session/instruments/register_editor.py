@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
@@ -11,7 +10,8 @@ from deskapp.domain.fields import field_at, label_of, pattern_of
 from deskapp.domain.finding import Finding
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.register import InstrumentRegister, RegisteredFan, RegisteredGauge
-from deskapp.i18n import N_, _, said
+from deskapp.i18n import N_, _, in_sentence, said
+from deskapp.session.field_entries import FieldEntries
 from deskapp.session.history import History
 from deskapp.session.instruments.check_history import with_check
 from deskapp.session.instruments.copies import same_instrument
@@ -19,15 +19,14 @@ from deskapp.session.instruments.names import instrument_words
 from deskapp.session.instruments.register_findings import register_findings
 from deskapp.session.instruments.ring_fit import fill_ring
 from deskapp.session.rows import first_free
-from deskapp.session.typed import problem_in, read, text_to_edit, text_to_show
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from pathlib import Path
 
     from deskapp.domain.register import FieldCheck
     from deskapp.i18n import Said
     from deskapp.session.instruments.ring_fit import RingFitting
+    from deskapp.session.options import Option
     from deskapp.session.settings import Preferences
 
 NOTES = {
@@ -40,7 +39,7 @@ _OWN = {"notes", "retired", "checks"}
 _INSIDE = {"gauges": "gauge", "fans": "fan"}
 
 
-class RegisterEditor:
+class RegisterEditor(FieldEntries):
     """The open register.
 
     Paths are those of a job (``gauges.0.serial``, ``fans.1.rings.0.exponent``), so that its forms
@@ -49,9 +48,8 @@ class RegisterEditor:
     """
 
     def __init__(self, register: InstrumentRegister, preferences: Preferences) -> None:
-        self._preferences = preferences
+        super().__init__(preferences)
         self._history = History(register)
-        self._listeners: list[Callable[[], None]] = []
         self._found: tuple[InstrumentRegister, Preferences, tuple[Finding, ...]] | None = None
 
     # What stands in the register
@@ -62,11 +60,6 @@ class RegisterEditor:
         return self._history.job
 
     @property
-    def preferences(self) -> Preferences:
-        """Units and styles that texts are read and shown in."""
-        return self._preferences
-
-    @property
     def findings(self) -> tuple[Finding, ...]:
         """All there is to say about the register, stops first. None keeps it from being kept."""
         register, preferences = self.register, self._preferences
@@ -74,9 +67,13 @@ class RegisterEditor:
             self._found = (register, preferences, register_findings(register, preferences))
         return self._found[2]
 
-    def finding_at(self, path: str) -> Finding | None:
-        """Return the weightiest finding about the field at `path`."""
-        return next((finding for finding in self.findings if finding.path == path), None)
+    def spec_at(self, path: str) -> FieldSpec:
+        """Return the field of the register at `path`."""
+        return spec_at(path)
+
+    def options_at(self, path: str) -> tuple[Option, ...]:
+        """Raise ValueError: all fields of the register are typed."""
+        raise ValueError(f"{path} is typed, not chosen from a list")
 
     def value_at(self, path: str) -> Any:
         """Return what the register holds at `path`."""
@@ -86,36 +83,11 @@ class RegisterEditor:
         """Return how many rows the list at `list_path` has."""
         return len(paths.rows_at(self.register, _inner(list_path)))
 
-    def entry_text(self, path: str) -> str:
-        """Return the text a field shows while it is edited: as typed."""
-        return text_to_edit(spec_at(path), self.value_at(path), self._preferences)
-
-    def shown_text(self, path: str) -> str:
-        """Return the text a field shows at rest, in the preferred units."""
-        return text_to_show(spec_at(path), self.value_at(path), self._preferences)
-
     def name_of(self, row_path: str) -> str:
         """Return what the gauge or fan at `row_path` is called."""
         return instrument_words(self._instrument_at(row_path))
 
     # Changes
-
-    def enter(self, path: str, text: str) -> None:
-        """Take `text` typed into the field at `path`; blank text clears the field.
-
-        Text that cannot be read is kept and earns a finding.
-        """
-        spec, value = spec_at(path), self.value_at(path)
-        untouched = text == text_to_edit(spec, value, self._preferences)
-        if untouched and problem_in(spec, value, self._preferences) is None:
-            return
-        entered = read(spec, text, self._preferences)
-        if entered != value:
-            self._record(
-                paths.put(self.register, _inner(path), entered),
-                lambda: label_of(path) if pattern_of(path) not in NOTES else _(spec.label),
-                path,
-            )
 
     def add_row(self, list_path: str) -> str:
         """Add a row at the end of ``gauges``, ``fans`` or ``fans.0.rings``; return its path.
@@ -135,13 +107,15 @@ class RegisterEditor:
             raise KeyError(f"{list_path} takes no rows")
         row_path = f"{list_path}.{position}"
         register = paths.insert(self.register, _inner(list_path), position, row)
-        self._record(register, lambda: _("add {row}").format(row=_lowered(label_of(row_path))))
+        self._record(register, lambda: _("add {row}").format(row=in_sentence(label_of(row_path))))
         return row_path
 
     def remove_row(self, row_path: str) -> None:
         """Take out an instrument or a ring; retiring a fan keeps its history, this does not."""
         register = paths.remove(self.register, _inner(row_path))
-        self._record(register, lambda: _("remove {row}").format(row=_lowered(label_of(row_path))))
+        self._record(
+            register, lambda: _("remove {row}").format(row=in_sentence(label_of(row_path)))
+        )
 
     def retire(self, row_path: str, *, retired: bool = True) -> None:
         """Retire the instrument at ``gauges.0`` or ``fans.0``, or put it back into use.
@@ -165,7 +139,9 @@ class RegisterEditor:
         place = _inner(ring_path)
         ring = fill_ring(paths.get(self.register, place), fitting, self._preferences)
         register = paths.put(self.register, place, ring)
-        self._record(register, lambda: _("fit of {row}").format(row=_lowered(label_of(ring_path))))
+        self._record(
+            register, lambda: _("fit of {row}").format(row=in_sentence(label_of(ring_path)))
+        )
 
     def add_check(self, fan_path: str, check: FieldCheck) -> None:
         """Add a field check to the history of the fan at `fan_path`."""
@@ -175,7 +151,7 @@ class RegisterEditor:
         self._record(register, lambda: _("field check of {name}").format(name=name))
 
     def take_in(self, instrument: Gauge | Fan) -> str:
-        """InstrumentRegister an instrument of a job; return the path of its row.
+        """Register an instrument of a job; return the path of its row.
 
         One that is registered already (by its serial number) stays as it is there.
         """
@@ -190,11 +166,6 @@ class RegisterEditor:
         register = paths.insert(self.register, name, position, row)
         self._record(register, lambda: _("add {row}").format(row=instrument_words(instrument)))
         return f"{name}.{position}"
-
-    def prefer(self, preferences: Preferences) -> None:
-        """Read and show texts by other preferences from now on; no stored value changes."""
-        self._preferences = preferences
-        self._tell()
 
     # History and file
 
@@ -235,23 +206,17 @@ class RegisterEditor:
             self._tell()
         return found
 
-    def listen(self, callback: Callable[[], None]) -> Callable[[], None]:
-        """Call `callback` after every change; return what ends that."""
-        self._listeners.append(callback)
-
-        def stop() -> None:
-            with suppress(ValueError):
-                self._listeners.remove(callback)
-
-        return stop
-
-    def _tell(self) -> None:
-        for callback in tuple(self._listeners):
-            callback()
+    def _put(self, path: str, value: object) -> None:
+        label = NOTES[pattern].label if (pattern := pattern_of(path)) in NOTES else ""
+        self._record(
+            paths.put(self.register, _inner(path), value),
+            lambda: _(label) if label else label_of(path),
+            path,
+        )
 
     def _record(self, register: InstrumentRegister, words: Said, merge: str = "") -> None:
         if register != self.register:
-            self._history.record(register, lambda: _lowered(said(words)), merge)
+            self._history.record(register, lambda: in_sentence(said(words)), merge)
             self._tell()
 
     def _instrument_at(self, row_path: str) -> Gauge | Fan:
@@ -289,8 +254,3 @@ def _inner(path: str) -> str:
     if inside is None or len(parts) < 3 or parts[2] in _OWN:
         return path
     return ".".join((*parts[:2], inside, *parts[2:]))
-
-
-def _lowered(words: str) -> str:
-    """Return `words` to go on after another word: without the capital of a sentence."""
-    return words[:1].lower() + words[1:] if words[1:2].islower() else words

@@ -15,7 +15,7 @@ from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.make import field_for
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.instruments.sheet_bridge import CheckEntriesDesk, SheetBridge
+from deskapp.ui.instruments.sheet_bridge import SheetBridge
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
@@ -44,7 +44,7 @@ class CheckDialog(EntryDialog):
         self._fan_path = fan_path
         fan = editor.value_at(fan_path)
         self.sheet = CheckSheet(fan, editor.register.gauges, editor.preferences, today)
-        self.bridge = SheetBridge(CheckEntriesDesk(self.sheet), self)
+        self.bridge = SheetBridge(self.sheet, self)
         self._fields: list[Field] = []
         self._area = scrolled()
         self.verdict = Notice(Size.BODY)

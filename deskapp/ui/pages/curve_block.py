@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.domain.choices import CHOICE_LABELS, Direction
-from deskapp.i18n import _
+from deskapp.i18n import _, in_sentence
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.pages.curve_plot import CurvePlot
@@ -36,9 +36,7 @@ class CurveBlock(QWidget):
         title = _("Curve through the readings: Q = C · Pⁿ")
         if curve.direction is not None:
             direction = _(CHOICE_LABELS[Direction][curve.direction])
-            title = _("{title} ({direction})").format(
-                title=title, direction=direction[:1].lower() + direction[1:]
-            )
+            title = _("{title} ({direction})").format(title=title, direction=in_sentence(direction))
         column.addWidget(Words(title, Size.STRONG))
         column.addWidget(CurvePlot(curve, formatter))
         column.addWidget(Facts(_curve_facts(curve, formatter)))

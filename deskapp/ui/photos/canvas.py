@@ -32,7 +32,7 @@ from deskapp.domain.drawing_edit import (
     start_of,
     within,
 )
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, in_sentence
 from deskapp.ui.photos.ink_painter import paint_ink
 from deskapp.ui.theme import colors_of
 
@@ -387,7 +387,7 @@ class Canvas(QWidget):
 
         def told() -> str:
             thing = says()
-            return _(words).format(thing=thing[:1].lower() + thing[1:])
+            return _(words).format(thing=in_sentence(thing))
 
         return told
 

@@ -31,7 +31,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.fields import label_of
 from deskapp.domain.ink import inked
-from deskapp.i18n import _
+from deskapp.i18n import _, in_sentence
 from deskapp.ui.fields.chosen_fields import Choices, fill_choices
 from deskapp.ui.fields.line import EntryLine
 from deskapp.ui.photos.ink_painter import paint_ink
@@ -184,7 +184,7 @@ class PhotoTile(QWidget):
         self.path = self.caption.path = ""
 
     def _name(self, words: str, name: str) -> None:
-        removal = _("Remove {photo}").format(photo=words[:1].lower() + words[1:])
+        removal = _("Remove {photo}").format(photo=in_sentence(words))
         self.remove.setToolTip(removal)
         self.remove.setAccessibleName(removal)
         self.caption.setAccessibleName(_("Caption, {photo}").format(photo=words))
