@@ -144,16 +144,6 @@ class Furniture(QObject):
         self.settle()
         self.files.save_as()
 
-    def undo(self) -> None:
-        """Take back the last step."""
-        if self.bench is not None:
-            self.bench.undo()
-
-    def redo(self) -> None:
-        """Bring back the step undone last."""
-        if self.bench is not None:
-            self.bench.redo()
-
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""
         from deskapp.units.display import UnitSystem
@@ -183,12 +173,7 @@ class Furniture(QObject):
         self.settle()
         show_preferences(self._window, self.desk, self)
 
-    # Limits
-
-    def choose_limit(self) -> None:
-        """Turn to the limits of the job and let one be chosen."""
-        if self.bench is not None:
-            self.bench.choose_limit()
+    # Limits, reports and company
 
     def edit_limits(self) -> None:
         """Let limits of one's own be copied, changed and shared."""
@@ -204,18 +189,6 @@ class Furniture(QObject):
         desk = self.desk
         rules, found = desk.sampling_rules()
         SamplingDialog(rules, found, desk.preferences, self._window, desk.branding).open()
-
-    # Reports and company
-
-    def save_report(self, kind: str) -> None:
-        """Ask where to save a report."""
-        if self.bench is not None:
-            self.bench.save_report(kind)
-
-    def issue_report(self, kind: str) -> None:
-        """Ask what is needed to issue a report."""
-        if self.bench is not None:
-            self.bench.issue_report(kind)
 
     def check_report(self) -> None:
         """Let a report be checked."""
@@ -238,30 +211,10 @@ class Furniture(QObject):
 
         KeyDialog(self.desk.folder, self.desk.preferences.formatter, self._window).open()
 
-    def save_all_reports(self) -> None:
-        """Ask for a folder and save all reports into it."""
-        if self.bench is not None:
-            self.bench.turn_to_report().papers.ask_folder_for_all()
-
-    def print_report(self) -> None:
-        """Ask how to print the report that the preview shows."""
-        if self.bench is not None:
-            self.bench.turn_to_report().ask_how_to_print()
-
-    def mail_reports(self) -> None:
-        """Let reports be handed over by mail."""
-        if self.bench is not None:
-            self.bench.turn_to_report().papers.mail()
-
     def show_preview(self, on: bool) -> None:
         """Show the preview of the reports beside every page, or no longer."""
         if self.bench is not None:
             self.bench.show_preview(on)
-
-    def find_in_preview(self) -> None:
-        """Show the page of the report on which the field with the cursor is printed."""
-        if self.bench is not None:
-            self.bench.find_in_preview()
 
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""

@@ -10,10 +10,16 @@ if TYPE_CHECKING:
 
     from deskapp.domain.finding import Finding
     from deskapp.session.settings import Preferences
+    from deskapp.ui.workbench import Workbench
 
 
 class Furnishing(Protocol):
     """The commands of the window."""
+
+    @property
+    def bench(self) -> Workbench | None:
+        """What shows the open job; None before the first one is opened."""
+        ...
 
     @property
     def has_unsaved(self) -> bool:
@@ -66,12 +72,6 @@ class Furnishing(Protocol):
     def save_as(self) -> None:
         """Save the job in another file."""
 
-    def undo(self) -> None:
-        """Take back the last step."""
-
-    def redo(self) -> None:
-        """Bring back the step undone last."""
-
     def show_units(self, value: str) -> None:
         """Show values in inch-pound (``ip``) or metric (``si``) units."""
 
@@ -81,20 +81,11 @@ class Furnishing(Protocol):
     def show_preferences(self) -> None:
         """Let the preferences be changed."""
 
-    def choose_limit(self) -> None:
-        """Turn to the limits of the job and let one be chosen."""
-
     def edit_limits(self) -> None:
         """Let limits of one's own be copied, changed and shared."""
 
     def sample_units(self) -> None:
         """Let some units of a building be checked instead of all."""
-
-    def save_report(self, kind: str) -> None:
-        """Ask where to save a report."""
-
-    def issue_report(self, kind: str) -> None:
-        """Ask what is needed to issue a report."""
 
     def check_report(self) -> None:
         """Let a report be checked."""
@@ -102,20 +93,8 @@ class Furnishing(Protocol):
     def edit_signing_key(self) -> None:
         """Let the key to sign reports with be made, taken or removed."""
 
-    def save_all_reports(self) -> None:
-        """Ask for a folder and save all reports into it."""
-
-    def print_report(self) -> None:
-        """Ask how to print the report that the preview shows."""
-
-    def mail_reports(self) -> None:
-        """Let reports be handed over by mail."""
-
     def show_preview(self, on: bool) -> None:
         """Show the preview of the reports beside every page, or no longer."""
-
-    def find_in_preview(self) -> None:
-        """Show the page of the report on which the field with the cursor is printed."""
 
     def show_instruments(self) -> None:
         """Let the company's gauges and fans be edited."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QLocale, QSize, Signal
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from deskapp.session.first_look import RecentFile
     from deskapp.ui.actions import Actions
     from deskapp.ui.furnishing import Furnishing
+    from deskapp.ui.workbench import Workbench
 
 MENU_TITLES = (
     N_("&File"),
@@ -213,22 +215,22 @@ class MainWindow(QMainWindow):
         self._when(actions.jobs, lambda f: f.show_jobs())
         self._when(actions.save, lambda f: f.save())
         self._when(actions.save_as, lambda f: f.save_as())
-        self._when(actions.undo, lambda f: f.undo())
-        self._when(actions.redo, lambda f: f.redo())
+        self._in_job(actions.undo, lambda bench: bench.undo())
+        self._in_job(actions.redo, lambda bench: bench.redo())
         self._when(actions.preferences, lambda f: f.show_preferences())
-        self._when(actions.choose_limit, lambda f: f.choose_limit())
+        self._in_job(actions.choose_limit, lambda bench: bench.choose_limit())
         self._when(actions.own_limits, lambda f: f.edit_limits())
         self._when(actions.sampling, lambda f: f.sample_units())
         for kind, action in actions.reports.items():
-            self._when(action, _saver(kind.value))
+            self._in_job(action, lambda bench, kind=kind: bench.save_report(kind.value))
         for kind, action in actions.issues.items():
-            self._when(action, _issuer(kind.value))
-        self._when(actions.save_all, lambda f: f.save_all_reports())
-        self._when(actions.print, lambda f: f.print_report())
-        self._when(actions.mail, lambda f: f.mail_reports())
+            self._in_job(action, lambda bench, kind=kind: bench.issue_report(kind.value))
+        self._in_job(actions.save_all, lambda bench: bench.save_all_reports())
+        self._in_job(actions.print, lambda bench: bench.print_report())
+        self._in_job(actions.mail, lambda bench: bench.mail_reports())
         actions.preview.setChecked(self._memory.value("preview") in (True, "true"))
         actions.preview.toggled.connect(self._show_preview)
-        self._when(actions.find_in_preview, lambda f: f.find_in_preview())
+        self._in_job(actions.find_in_preview, lambda bench: bench.find_in_preview())
         self._when(actions.check_report, lambda f: f.check_report())
         self._when(actions.instruments, lambda f: f.show_instruments())
         self._when(actions.branding, lambda f: f.edit_branding())
@@ -241,14 +243,23 @@ class MainWindow(QMainWindow):
         self._when(actions.about, lambda f: f.about())
         actions.quit.triggered.connect(self.close)
         for value, action in actions.units.items():
-            self._when(action, _units(value))
+            self._when(action, lambda f, value=value: f.show_units(value))
         for value, action in actions.appearance.items():
             action.setChecked(value == self._theme.appearance)
-            action.triggered.connect(_chooser(self, Appearance(value)))
+            action.triggered.connect(partial(self.choose_appearance, Appearance(value)))
 
     def _when(self, action: QAction, then: Callable[[Furnishing], None]) -> None:
         """Do `then` on `action`, as soon as everything is loaded."""
         action.triggered.connect(lambda: self.when_ready(then))
+
+    def _in_job(self, action: QAction, then: Callable[[Workbench], object]) -> None:
+        """Do `then` on `action` with what shows the open job, if there is one."""
+
+        def act(furniture: Furnishing) -> None:
+            if furniture.bench is not None:
+                then(furniture.bench)
+
+        self._when(action, act)
 
     def choose_appearance(self, appearance: Appearance) -> None:
         """Use other colors from now on."""
@@ -277,34 +288,6 @@ class MainWindow(QMainWindow):
 def system_language() -> str:
     """Return the language of the system, such as ``es-MX``."""
     return "".join(QLocale.system().uiLanguages()[:1])
-
-
-def _units(value: str) -> Callable[[Furnishing], None]:
-    def act(furniture: Furnishing) -> None:
-        furniture.show_units(value)
-
-    return act
-
-
-def _saver(kind: str) -> Callable[[Furnishing], None]:
-    def act(furniture: Furnishing) -> None:
-        furniture.save_report(kind)
-
-    return act
-
-
-def _issuer(kind: str) -> Callable[[Furnishing], None]:
-    def act(furniture: Furnishing) -> None:
-        furniture.issue_report(kind)
-
-    return act
-
-
-def _chooser(window: MainWindow, appearance: Appearance) -> Callable[[], None]:
-    def act() -> None:
-        window.choose_appearance(appearance)
-
-    return act
 
 
 def _job_file_in(event: QDropEvent) -> Path | None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from deskapp.i18n import _
 from deskapp.session.pages import PAGES
+from deskapp.ui.bench_layout import BenchLayout
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.dressing import Dressing
 from deskapp.ui.findings_strip import FindingsStrip
@@ -36,9 +37,6 @@ if TYPE_CHECKING:
     from deskapp.ui.pages.page import PageView
 
 _TURNED = "turned"
-_PAGE_AND_RESULT = 146
-_PAGE, _PANE, _WIDEST_PANE = 84, 60, 110
-"""Widths in letters: of a page with the result beside it, of a page alone, of the preview."""
 
 
 class Workbench(QWidget):
@@ -74,7 +72,8 @@ class Workbench(QWidget):
             self._dressing.keep(part)
         self._pane: PreviewPane | None = None
         self._wants_pane = False
-        self._lay_out()
+        parts = self.notice, self.steps, self.pages, self.result, self.strip
+        self._places = BenchLayout(self, *parts)
         self.steps.picked.connect(self._pick)
         self.strip.led_to.connect(self.go_to)
         self.strip.new_found.connect(self.announce)
@@ -251,7 +250,7 @@ class Workbench(QWidget):
 
     def put_on_top(self, bar: QWidget) -> None:
         """Put something across the page, below a notice."""
-        self._top.addWidget(bar)
+        self._places.put_on_top(bar)
 
     def choose_limit(self) -> None:
         """Turn to the limits of the job and let one be chosen."""
@@ -306,9 +305,8 @@ class Workbench(QWidget):
         self._wants_pane = on
         if on and self._pane is None:
             self._pane = PreviewPane(self.bridge, self._desk)
-            self._pane.hide()
-            self._grid.addWidget(self._pane, 1, 6, 2, 1)
-        self._place_result()
+            self._places.add_pane(self._pane)
+        self._place()
         if on and self.pane is None and self.isVisible():
             words = _("The preview comes up beside the page once the window is wider.")
             self.strip.remark(words)
@@ -335,6 +333,18 @@ class Workbench(QWidget):
     def issue_report(self, kind: str) -> None:
         """Turn to the page of the report and ask what is needed to issue a report."""
         self.turn_to_report().ask_to_issue(kind)
+
+    def save_all_reports(self) -> None:
+        """Turn to the page of the report and ask for a folder to save all reports in."""
+        self.turn_to_report().papers.ask_folder_for_all()
+
+    def print_report(self) -> None:
+        """Turn to the page of the report and ask how to print what the preview shows."""
+        self.turn_to_report().ask_how_to_print()
+
+    def mail_reports(self) -> None:
+        """Turn to the page of the report and let reports be handed over by mail."""
+        self.turn_to_report().papers.mail()
 
     def turn_to_report(self) -> ReportPage:
         """Turn to the page of the report."""
@@ -376,72 +386,18 @@ class Workbench(QWidget):
         """Put the result beside the page or below it."""
         super().resizeEvent(event)
         self.steps.fit(self.width())
-        self._place_result()
+        self._place()
         # At once, so that the line of verdicts is fitted to the width it will have.
-        self._grid.activate()
+        self._places.activate()
 
-    def _lay_out(self) -> None:
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(0)
-        self._top = QVBoxLayout()
-        self._top.addWidget(self.notice)
-        self._grid.addLayout(self._top, 0, 0, 1, 7)
-        self._grid.addWidget(self.steps, 1, 0, 2, 1)
-        self._grid.addWidget(_rule(vertical=True), 1, 1, 2, 1)
-        self._grid.addWidget(self.pages, 1, 2)
-        self._grid.addWidget(self.result, 1, 4)
-        self._across = _rule(vertical=False)
-        self._beside = _rule(vertical=True)
-        self._grid.addWidget(self._beside, 1, 3)
-        self._beside_pane = _rule(vertical=True)
-        self._beside_pane.hide()
-        self._grid.addWidget(self._beside_pane, 1, 5, 2, 1)
-        self._grid.addWidget(_rule(vertical=False), 3, 0, 1, 7)
-        self._grid.addWidget(self.strip, 4, 0, 1, 7)
-        self._grid.setColumnStretch(2, 1)
-        self._grid.setRowStretch(1, 1)
-
-    def _place_result(self) -> None:
-        em = self.fontMetrics().averageCharWidth()
-        room = self.width() - self.steps.width()
-        room -= self._place_pane(room, em)
-        flat = room < em * _PAGE_AND_RESULT
-        if flat == self.result.is_flat:
-            return
-        self._grid.removeWidget(self.result)
-        self.result.set_flat(flat)
-        self._beside.setVisible(not flat)
-        if flat:
-            self._grid.addWidget(self.result, 2, 2, 1, 3)
-        else:
-            self._grid.addWidget(self.result, 1, 4)
-
-    def _place_pane(self, room: int, em: int) -> int:
-        """Show the preview if it is wished and there is room; return the width it takes."""
-        if self._pane is None:
-            return 0
-        fits = self._wants_pane and room >= em * (_PAGE + _PANE)
-        width = min(max(em * _PANE, room * 2 // 5), em * _WIDEST_PANE) if fits else 0
-        if fits:
-            self._pane.setFixedWidth(width)
-        self._pane.setVisible(fits)
-        self._beside_pane.setVisible(fits)
+    def _place(self) -> None:
+        """Let everything stand where there is room; the preview is shown at one place at most."""
+        self._places.place(wants_pane=self._wants_pane)
         report = self._made_report()
-        if report is not None:
-            report.preview.setVisible(not fits)
-        return width
+        if self._pane is not None and report is not None:
+            report.preview.setVisible(self.pane is None)
 
 
 def _focus_in(window: QWidget) -> QWidget | None:
     """Return what has the focus in a window, or would have it if the window were in front."""
     return window.focusWidget()
-
-
-def _rule(*, vertical: bool) -> QFrame:
-    rule = QFrame()
-    rule.setFrameShape(QFrame.Shape.VLine if vertical else QFrame.Shape.HLine)
-    rule.setFrameShadow(QFrame.Shadow.Plain)
-    rule.setForegroundRole(rule.palette().ColorRole.Midlight)
-    rule.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    return rule

@@ -190,7 +190,7 @@ def test_that_nothing_of_the_job_changes(
     assert window.isWindowModified()
     assert list(furniture.desk.recovery_folder.iterdir()) == copies != []
     prefer(furniture, ENGLISH)
-    furniture.undo()
+    furniture.bench.undo()
     assert editor.job.title == "Larkspur Lot 14"
 
 
@@ -212,9 +212,9 @@ def test_that_undo_and_redo_are_named_in_the_language(
         told[spoken] = []
         for _step in steps:
             told[spoken].append(window.commands.undo.text())
-            furniture.undo()
+            furniture.bench.undo()
         for _step in steps:
-            furniture.redo()
+            furniture.bench.redo()
     starts = {ENGLISH: "Undo ", "es": "Deshacer", "fr_CA": "Annuler"}
     for spoken, start in starts.items():
         assert [words for words in told[spoken] if not words.startswith(start)] == []

@@ -240,7 +240,7 @@ DIALOGS: dict[str, Callable[[Stage], None]] = {
     "about": command("about"),
     "check": command("check_report"),
     "mail": command("mail"),
-    "issue": lambda stage: stage.furniture.issue_report("homeowner"),
+    "issue": lambda stage: stage.furniture.bench.issue_report("homeowner"),
     "earlier": on_page("setup", EarlierCard, "ask_which"),
     "take": on_page("setup", OwnCard, "ask_what_to_take"),
     "live": on_page("readings", GaugeCard, "read_live"),

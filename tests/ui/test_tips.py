@@ -29,15 +29,15 @@ from deskapp.ui.workbench import Workbench
 DIALOGS: dict[str, Callable[[Furniture], object]] = {
     "preferences": Furniture.show_preferences,
     "instruments": Furniture.show_instruments,
-    "limits": Furniture.choose_limit,
+    "limits": lambda furniture: furniture.bench.choose_limit(),
     "own limits": Furniture.edit_limits,
     "sampling": Furniture.sample_units,
     "branding": Furniture.edit_branding,
     "key": Furniture.edit_signing_key,
     "check": Furniture.check_report,
     "jobs": Furniture.show_jobs,
-    "mail": Furniture.mail_reports,
-    "issue": lambda furniture: furniture.issue_report("homeowner"),
+    "mail": lambda furniture: furniture.bench.mail_reports(),
+    "issue": lambda furniture: furniture.bench.issue_report("homeowner"),
     "signature": lambda furniture: SignatureDialog(furniture.bench).open(),
 }
 
