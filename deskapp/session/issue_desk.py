@@ -11,7 +11,8 @@ from deskapp.session.issuing import Issued as Issued
 from deskapp.session.issuing import Standing as Standing
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import ReportKind
-from deskapp.session.reports import ReportProblem, file_name
+from deskapp.session.report_names import file_name
+from deskapp.session.reports import ReportProblem
 from deskapp.session.signing_key import SealProblem, open_kept
 
 if TYPE_CHECKING:

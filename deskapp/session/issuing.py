@@ -19,7 +19,7 @@ from deskapp.i18n import _
 from deskapp.session.changes import changes_between, without_blank_rows
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
-from deskapp.session.reports import ReportOrder, ReportProblem, drawn_report
+from deskapp.session.reports import ReportOrder, ReportProblem, drawn_report, write_paper
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -206,16 +206,7 @@ def drawn_issue(
 
 def write_issue(drawn: DrawnIssue, target: Path) -> Issued:
     """Write a report that is drawn; never over another issue. Raises ReportProblem."""
-    from deskapp.archive.job_file import JobFileProblem
-    from deskapp.archive.safe_write import write_whole
-    from deskapp.session.papers_there import why_kept
-
-    if kept := why_kept(target):
-        raise ReportProblem(*kept)
-    try:
-        write_whole(target, drawn.data)
-    except JobFileProblem as problem:
-        raise ReportProblem("write", problem.text) from problem
+    write_paper(drawn.data, target)
     return Issued(drawn.issue, target, drawn.pages, drawn.findings)
 
 

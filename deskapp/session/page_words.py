@@ -61,7 +61,7 @@ def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
     from deskapp.report.blocks import Paper
     from deskapp.report.build.document import build
     from deskapp.report.template import TemplateProblem, in_words_of_the_language, read_template
-    from deskapp.session.reports import source_of
+    from deskapp.session.report_order import source_of
 
     try:
         told = cast("dict[str, Any]", json.loads(printed))

@@ -85,7 +85,8 @@ def order_photos(editor: Editor, today: date) -> PhotoOrder:
     The preference for a strip below photos decides whether each gets one.
     """
     from deskapp.report.build.photos import caption, marks_of
-    from deskapp.session.reports import name_in_files, source_of
+    from deskapp.session.report_names import name_in_files
+    from deskapp.session.report_order import source_of
 
     preferences, job = editor.preferences, editor.job
     source = source_of(job, editor.assessment, editor.shelf, preferences.formatter, today)

@@ -2,17 +2,39 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
 from deskapp.session.report_kinds import Naming, ReportKind
-from deskapp.session.reports import fit_for_files, name_in_files
 
 if TYPE_CHECKING:
     from collections.abc import Container
     from pathlib import Path
 
     from deskapp.domain.job import Job
+
+_UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
+_LONGEST_NAME = 80
+
+
+def file_name(job: Job, kind: ReportKind) -> str:
+    """Return the usual file name of a report: number or name of the job, and the kind."""
+    return f"{name_in_files(job)} {kind.value}.pdf".lstrip()
+
+
+def name_in_files(job: Job) -> str:
+    """Return the number of a job, else its name or address, as all systems take it in file names.
+
+    Marks that some of them do not take become spaces; it is empty where nothing else is left.
+    """
+    return fit_for_files(job.number or job.title or job.site.address)
+
+
+def fit_for_files(text: str) -> str:
+    """Return a text as all systems take it in file names."""
+    words = _UNFIT_IN_NAMES.sub(" ", text)
+    return " ".join(words.split())[:_LONGEST_NAME].strip(" .")
 
 
 def report_file(

@@ -1,41 +1,32 @@
-"""Making the reports of a job: which there are, what one is made from, and the file."""
+"""Making the reports of a job: which there are, what keeps one back, its pages and its file."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field, replace
 from io import BytesIO
 from typing import TYPE_CHECKING
 
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
-from deskapp.i18n import _, language, speaking
+from deskapp.i18n import _, speaking
 from deskapp.session.block_words import BLOCK_WORDS
 from deskapp.session.carried import carried_with_report
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
 from deskapp.session.report_kinds import ReportKind as ReportKind
-from deskapp.units.numbers import usual_style
+from deskapp.session.report_names import file_name
+from deskapp.session.report_order import ReportOrder as ReportOrder
+from deskapp.session.report_order import order_reports as order_reports
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
-    from datetime import date
     from pathlib import Path
 
     from deskapp.domain.issue import Issue
-    from deskapp.domain.job import Job
     from deskapp.domain.result import Assessment
-    from deskapp.report.build.report_input import ReportInput
     from deskapp.report.pdf.draw import Printed
     from deskapp.report.template import Template
-    from deskapp.session.branding import BrandingFile
-    from deskapp.session.editor import Editor
-    from deskapp.session.resources import Shelf
     from deskapp.session.template_draft import TemplateDraft
-    from deskapp.units.display import Formatter
-
-_UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
-_LONGEST_NAME = 80
 
 
 class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
@@ -50,52 +41,6 @@ class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a prob
         self.code = code
         self.text = text
         self.findings = findings
-
-
-@dataclass(slots=True)
-class _Once:
-    """What is worked out once for all reports of a job, when the first of them asks for it."""
-
-    spoken: dict[str, ReportInput] = field(default_factory=dict[str, "ReportInput"])
-    job_text: tuple[Job, bytes] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ReportOrder:
-    """All that the reports of a job are made from, as it stood when they were ordered.
-
-    It holds frozen records only, so it may be handed to another thread while the job is edited on.
-    `language` is that of the reports where it differs from the program's, otherwise empty. `own`
-    are the company's templates by kind, which go before those of the program.
-    """
-
-    source: ReportInput
-    templates: Mapping[str, Path]
-    findings: tuple[Finding, ...]
-    language: str = ""
-    own: Mapping[str, Path] | None = None
-    _once: _Once = field(default_factory=_Once, compare=False, repr=False)
-
-    def in_its_language(self) -> ReportInput:
-        """Return the source, with the results put in the words of the language spoken here."""
-        if not self.language:
-            return self.source
-        known = self._once.spoken.get(language())
-        if known is None or known.job is not self.source.job:
-            from deskapp.assess.evaluate import evaluate
-
-            known = replace(self.source, assessment=evaluate(self.source.job))
-            self._once.spoken[language()] = known
-        return replace(self.source, assessment=known.assessment)
-
-    def job_text(self) -> bytes:
-        """Return the job as the reports carry it inside them."""
-        job, known = self.source.job, self._once.job_text
-        if known is None or known[0] is not job:
-            from deskapp.archive.envelope import text_of
-
-            known = self._once.job_text = (job, text_of(job))
-        return known[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,72 +87,6 @@ class MadeReport:
     pages: int
     findings: tuple[Finding, ...]
     issue: Issue | None = None
-
-
-def order_reports(
-    editor: Editor,
-    branding: BrandingFile,
-    issued_on: date,
-    spoken: str = "",
-    own: Mapping[str, Path] | None = None,
-) -> ReportOrder:
-    """Take down what the reports of the open job are made from.
-
-    Args:
-        editor: the open job; its preferences choose units and paper, and how numbers are written
-            where the reports speak the language of the program; else they are written the way
-            usual in theirs.
-        branding: the company's look; a logo that cannot be opened is left out.
-        issued_on: the day printed on the reports.
-        spoken: the language of the reports; empty for the one preferred.
-        own: the company's own templates by kind of report.
-    """
-    preferences = editor.preferences
-    asked = spoken or preferences.report_language
-    other = "" if asked == language() else asked
-    formatter = preferences.formatter
-    if other:
-        formatter = replace(formatter, style=usual_style(other))
-    source = source_of(editor.job, editor.assessment, editor.shelf, formatter, issued_on)
-    source = replace(
-        source,
-        branding=branding.branding,
-        photo_slate=preferences.photo_slate,
-        photos=editor.photos,
-        logo=_bytes_of(branding.logo),
-        paper=preferences.paper,
-    )
-    return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
-
-
-def source_of(
-    job: Job, assessment: Assessment, shelf: Shelf, formatter: Formatter, issued_on: date
-) -> ReportInput:
-    """Return what a report of `job` is made from, without the company's look and pictures."""
-    from deskapp.domain.branding import Branding
-    from deskapp.report.build.report_input import ReportInput
-
-    return ReportInput(
-        job=job,
-        assessment=assessment,
-        branding=Branding(),
-        formatter=formatter,
-        issued_on=issued_on,
-        leak_locations=shelf.leak_locations,
-        materials=shelf.materials,
-        cautions=shelf.cautions,
-        stops=shelf.stops,
-        pan_bands=shelf.pan_bands,
-        guidance=shelf.guidance,
-        photo_subjects=shelf.photo_subjects,
-    )
-
-
-def _bytes_of(logo: Path | None) -> bytes | None:
-    try:
-        return None if logo is None else logo.read_bytes()
-    except OSError:
-        return None
 
 
 def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -269,17 +148,25 @@ def make_report(order: ReportOrder, kind: ReportKind, target: Path) -> MadeRepor
 
 def write_report(drawn: DrawnReport, target: Path) -> MadeReport:
     """Write a report that is drawn; never over one that was issued. Raises ReportProblem."""
-    from deskapp.archive.job_file import JobFileProblem
+    write_paper(drawn.data, target)
+    return MadeReport(drawn.kind, target, drawn.pages, drawn.findings)
+
+
+def write_paper(data: bytes, target: Path) -> None:
+    """Write the file of a report or an issue; never over one that was issued.
+
+    Raises ReportProblem.
+    """
+    from deskapp.archive.problems import JobFileProblem
     from deskapp.archive.safe_write import write_whole
     from deskapp.session.papers_there import why_kept
 
     if kept := why_kept(target):
         raise ReportProblem(*kept)
     try:
-        write_whole(target, drawn.data)
+        write_whole(target, data)
     except JobFileProblem as problem:
         raise ReportProblem("write", problem.text) from problem
-    return MadeReport(drawn.kind, target, drawn.pages, drawn.findings)
 
 
 def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
@@ -328,25 +215,6 @@ def kinds_possible(order: ReportOrder) -> tuple[ReportKind, ...]:
     """Return the reports there are for a job and that no stop keeps back."""
     there = offered(order.source.assessment)
     return tuple(kind for kind in there if not stops_for(kind, order.findings))
-
-
-def file_name(job: Job, kind: ReportKind) -> str:
-    """Return the usual file name of a report: number or name of the job, and the kind."""
-    return f"{name_in_files(job)} {kind.value}.pdf".lstrip()
-
-
-def name_in_files(job: Job) -> str:
-    """Return the number of a job, else its name or address, as all systems take it in file names.
-
-    Marks that some of them do not take become spaces; it is empty where nothing else is left.
-    """
-    return fit_for_files(job.number or job.title or job.site.address)
-
-
-def fit_for_files(text: str) -> str:
-    """Return a text as all systems take it in file names."""
-    words = _UNFIT_IN_NAMES.sub(" ", text)
-    return " ".join(words.split())[:_LONGEST_NAME].strip(" .")
 
 
 @dataclass(frozen=True, slots=True)

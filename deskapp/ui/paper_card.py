@@ -138,7 +138,7 @@ class PaperCard(Card):
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report, unless stops keep it back."""
-        from deskapp.session.reports import file_name
+        from deskapp.session.report_names import file_name
 
         one = ReportKind(kind)
         if self._is_held_back(one):
@@ -226,7 +226,7 @@ class PaperCard(Card):
         """Ask for a printer and print a report, unless stops keep it back."""
         from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
 
-        from deskapp.session.reports import file_name
+        from deskapp.session.report_names import file_name
         from deskapp.ui.printing import printer_for
 
         if self._is_held_back(kind):

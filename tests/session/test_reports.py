@@ -17,11 +17,11 @@ from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
+from deskapp.session.report_names import file_name
 from deskapp.session.reports import (
     ReportKind,
     ReportOrder,
     ReportProblem,
-    file_name,
     gaps_for,
     make_report,
     make_reports,
