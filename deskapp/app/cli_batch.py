@@ -10,13 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_issue import (
-    NotUsableError,
     batch_for,
-    handing_for,
     how_to_go_on,
     tell_issue,
 )
-from deskapp.app.cli_report import EXITS, KINDS, look_for, make_folder
+from deskapp.app.cli_report import EXITS, KINDS, make_folder, wishes_of
 from deskapp.app.cli_start import tell, tell_findings
 from deskapp.i18n import _, ngettext
 from deskapp.session.batch import Outcome, make_all
@@ -32,14 +30,10 @@ def run(options: Namespace) -> Exit:
     if options.workers < 1:
         tell(_("--workers: {typed} was typed; 1 or more are needed.").format(typed=options.workers))
         return Exit.USAGE
-    look = look_for(options.branding)
-    if look is None:
+    wishes = wishes_of(options)
+    if wishes is None:
         return Exit.USAGE
-    try:
-        handing = handing_for(options)
-    except NotUsableError as error:
-        tell(str(error))
-        return Exit.USAGE
+    look, handing = wishes
     jobs = [Path(path) for path in job_files(options.folder)]
     if not jobs:
         tell(_("There is no job file (.ductjob) in {path}.").format(path=options.folder))

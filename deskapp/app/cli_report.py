@@ -77,14 +77,10 @@ def run(options: Namespace) -> Exit:
     if not options.jobs and options.sample is None:
         tell(_("Name a job file, or add --sample. Try: ductfolio report --help"))
         return Exit.USAGE
-    look = look_for(options.branding)
-    if look is None:
+    wishes = wishes_of(options)
+    if wishes is None:
         return Exit.USAGE
-    try:
-        handing = handing_for(options)
-    except NotUsableError as error:
-        tell(str(error))
-        return Exit.USAGE
+    look, handing = wishes
     folder: Path = options.out
     if not make_folder(folder):
         return Exit.UNWRITABLE
@@ -172,14 +168,22 @@ def make_folder(folder: Path) -> bool:
     return True
 
 
-def look_for(asked: Path | None) -> BrandingFile | None:
-    """Return the company's look: of the file asked for, else the one set up in the program."""
+def wishes_of(options: Namespace) -> tuple[BrandingFile, Handing | None] | None:
+    """Return the company's look and how reports are handed out; None after telling why not.
+
+    The look is that of the file asked for, else the one set up in the program.
+    """
+    asked: Path | None = options.branding
     if asked is not None and not asked.is_file():
         tell(_("There is no branding file {path}.").format(path=asked))
         return None
     look = branding.load(asked or branding_file())
     tell_findings(look.findings)
-    return look
+    try:
+        return look, handing_for(options)
+    except NotUsableError as error:
+        tell(str(error))
+        return None
 
 
 def _make(

@@ -12,7 +12,7 @@ from deskapp.domain.result import LimitOutcome, SystemResult
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
-from deskapp.limits.select import choose_row, consider, could_fit
+from deskapp.limits.select import RowChoice, choose_row, consider, could_fit
 from deskapp.limits.waivers import Facts, WaiverCheck, check_waivers
 from deskapp.limits.words import rule_text
 
@@ -115,15 +115,20 @@ def _unsettled(
         if test.setup.metric is measure:
             choice = choose_row(limit.edition, facts.system, test)
             if any(entry.fits is None for entry in choice.considered):
-                return LimitOutcome(
-                    limit=limit.key,
-                    test=test.key,
-                    edition=limit.edition.name,
-                    body=limit.edition.body,
-                    reason=choice.reason,
-                    field=choice.field,
-                )
+                return without_row(limit, test, choice)
     return None
+
+
+def without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:
+    """Return the outcome of a test that no row of the edition fits, or none does yet."""
+    return LimitOutcome(
+        limit=limit.key,
+        test=test.key,
+        edition=limit.edition.name,
+        body=limit.edition.body,
+        reason=choice.reason,
+        field=choice.field,
+    )
 
 
 def _missing(limit: ChosenLimit, row: LimitRow, checks: tuple[WaiverCheck, ...]) -> LimitOutcome:

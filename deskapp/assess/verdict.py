@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from deskapp.assess.area_base import AREA_SERVED, impossible_area
 from deskapp.assess.area_guardian import side_by_side
-from deskapp.assess.asked_for import not_made, with_waivers, without_test
+from deskapp.assess.asked_for import not_made, with_waivers, without_row, without_test
 from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
 from deskapp.assess.memo import Memo
@@ -195,7 +195,7 @@ def _by_limit(
         choice = worked.row(limit, test)
         row = choice.row
         if row is None:
-            no_row.append(_without_row(limit, test, choice))
+            no_row.append(without_row(limit, test, choice))
             continue
         found = True
         case = worked.case(limit, test)
@@ -233,17 +233,6 @@ def _rests_on_area(
     if row is None or case is None or row.id != told.row:
         return True
     return judge(limit.edition, row, case, limit.key).verdict is not told.verdict
-
-
-def _without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:
-    return LimitOutcome(
-        limit=limit.key,
-        test=test.key,
-        edition=limit.edition.name,
-        body=limit.edition.body,
-        reason=choice.reason,
-        field=choice.field,
-    )
 
 
 def _without_result(
