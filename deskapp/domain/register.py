@@ -16,7 +16,7 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import FlowBasis
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.job import Job
-from deskapp.domain.measured import Day, Measured, day_of
+from deskapp.domain.measured import Day, Measured
 
 
 class InstrumentKind(StrEnum):
@@ -88,16 +88,6 @@ class RegisteredFan(Frozen):
     notes: str = ""
     retired: bool = False
     checks: tuple[FieldCheck, ...] = ()
-
-    @property
-    def latest_check(self) -> FieldCheck | None:
-        """The check of the latest day; of several on one day, the one recorded last."""
-        latest, latest_day = None, None
-        for check in self.checks:
-            day = day_of(check.entries.done_on)
-            if day is not None and (latest_day is None or day >= latest_day):
-                latest, latest_day = check, day
-        return latest
 
 
 class InstrumentRegister(Frozen):

@@ -25,11 +25,6 @@ SHARP_EDGE_COEFFICIENT = 0.611
 Source: G. Kirchhoff's free-streamline value pi / (pi + 2) = 0.611; used as the reference of the
 equivalent leakage area in CAN/CGSB-149.10, from memory, not checked against the text."""
 
-PLATE_HOLE_COEFFICIENT = 0.60
-"""Rounded discharge coefficient for holes cut on site in thin plate [1].
-
-Source: common practice, no source."""
-
 DUCT_CLASS_EXPONENT = 0.65
 """Exponent of pressure in the airtightness classes per duct surface [1].
 

@@ -8,7 +8,6 @@ from pydantic import Field, field_validator
 
 from deskapp.domain.choices import Metric
 from deskapp.domain.finding import Level
-from deskapp.domain.result import Verdict
 from deskapp.report.template_base import BlockSpec, Situation, Wording
 from deskapp.report.template_common import known_field
 from deskapp.report.template_homeowner import VerdictWording
@@ -310,6 +309,3 @@ class SignatureSpec(BlockSpec):
     kind: Literal["signature"]
     statement: str
     lines: tuple[SignatureLineSpec, ...] = Field(min_length=1)
-
-
-VERDICT_FIELDS = {Verdict.PASS: "passes", Verdict.FAIL: "fails", Verdict.NONE: "undecided"}

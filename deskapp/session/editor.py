@@ -135,19 +135,6 @@ class Editor(FieldEntries):
 
     # Changes
 
-    def enter_down(self, path: str, texts: Iterable[str]) -> None:
-        """Take a column of texts for the field at `path` and the same field of the rows below.
-
-        Rows are added where the list ends. The whole column is one step to undo.
-        """
-        list_path, first, field = _cell(path)
-        self.enter_block(
-            list_path,
-            first,
-            [{field: text} for text in texts],
-            lambda: _("paste at {field}").format(field=in_sentence(label_of(path))),
-        )
-
     def enter_block(
         self, list_path: str, first: int, block: Iterable[Mapping[str, str]], words: Said = ""
     ) -> None:
@@ -326,10 +313,3 @@ def _words_for(spec: FieldSpec, path: str) -> str:
 
 def _entries_from(row_path: str) -> str:
     return _("entries from {row} on").format(row=in_sentence(label_of(row_path)))
-
-
-def _cell(path: str) -> tuple[str, int, str]:
-    """Part ``tests.0.readings.2.fan_signal`` into list, position and field of the innermost row."""
-    row_path, _dot, field = path.rpartition(".")
-    list_path, position = paths.split_row(row_path)
-    return list_path, position, field

@@ -30,11 +30,6 @@ class LongWork:
         self._is_settled = False
         self._is_given_up = False
 
-    @property
-    def is_given_up(self) -> bool:
-        """Whether nobody waits for the work any more."""
-        return self._is_given_up
-
     def step(self, number: int, count: int, name: str) -> None:
         """Say that step `number` of `count` begins. Raises GivenUp if nobody waits for it."""
         if self._is_given_up:

@@ -60,15 +60,6 @@ def test_that_instruments_are_found_by_key():
     assert FULL.fan("") is None
 
 
-def test_that_the_latest_check_is_that_of_the_latest_day_not_the_last_one_typed():
-    early, late = check_of(date(2025, 1, 1), 0.01), check_of(date(2026, 1, 1), 0.02)
-    undated, again = check_of(None, 0.03), check_of(date(2026, 1, 1), 0.04)
-    assert RegisteredFan(fan=Fan(key="f1")).latest_check is None
-    assert RegisteredFan(fan=Fan(key="f1"), checks=(undated,)).latest_check is None
-    assert RegisteredFan(fan=Fan(key="f1"), checks=(late, early, undated)).latest_check is late
-    assert RegisteredFan(fan=Fan(key="f1"), checks=(late, again, early)).latest_check is again
-
-
 @pytest.mark.parametrize(
     "register",
     [

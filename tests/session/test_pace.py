@@ -50,8 +50,8 @@ def large_job() -> Editor:
         editor.enter(f"{test}.baseline_before", "0.1 Pa")
         editor.enter(f"{test}.baseline_after", "0.1 Pa")
         reading = editor.add_row(f"{test}.readings")
-        editor.enter_down(f"{reading}.duct_pressure", [f"25.{n} Pa" for n in range(10)])
-        editor.enter_down(f"{reading}.fan_signal", [f"4.{n} Pa" for n in range(10)])
+        rows = [{"duct_pressure": f"25.{n} Pa", "fan_signal": f"4.{n} Pa"} for n in range(10)]
+        editor.enter_block(f"{test}.readings", int(reading.rpartition(".")[2]), rows)
     editor.choose_limit("iecc-2021")
     return editor
 

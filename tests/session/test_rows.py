@@ -172,7 +172,8 @@ def test_that_a_row_that_is_not_there_cannot_be_removed(path: str, editor: Edito
 
 def test_that_a_pasted_column_fills_downwards_as_one_step(editor: Editor):
     before = editor.job
-    editor.enter_down("tests.0.readings.0.fan_signal", ["80.1", "80,3", "", "81 Pa"])
+    column = ("80.1", "80,3", "", "81 Pa")
+    editor.enter_block("tests.0.readings", 0, [{"fan_signal": text} for text in column])
     readings = editor.job.tests[0].readings
     assert [paths.get(r, "fan_signal.typed") if r.fan_signal else None for r in readings] == [
         "80.1",
@@ -189,6 +190,6 @@ def test_that_a_pasted_column_fills_downwards_as_one_step(editor: Editor):
 
 
 def test_that_pasting_what_already_stands_there_is_no_step(editor: Editor):
-    editor.enter_down("tests.0.readings.0.fan_signal", [])
-    editor.enter_down("tests.0.readings.0.fan_signal", [" "])
+    editor.enter_block("tests.0.readings", 0, [])
+    editor.enter_block("tests.0.readings", 0, [{"fan_signal": " "}])
     assert editor.undo_label == ""

@@ -84,10 +84,6 @@ class HelpBook:
             return self._of_page(next(page for page in PAGES if page.id == name))
         return self._of_subject(next(one for one in subjects() if one.id == name))
 
-    def topic_at(self, path: str) -> Topic:
-        """Return the topic of the field at `path` of a job. Raises KeyError for an unknown one."""
-        return self.of_spec(field_at(path))
-
     def of_spec(self, spec: FieldSpec) -> Topic:
         """Return the topic of a field, also of one that is not part of a job."""
         entry = _field_entry(spec)

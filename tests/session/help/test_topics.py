@@ -35,7 +35,7 @@ def book(shelf: Shelf) -> HelpBook:
 
 
 def facts(book: HelpBook, path: str) -> dict[str, str]:
-    return dict(book.topic_at(path).facts)
+    return dict(book.of_spec(field_at(path)).facts)
 
 
 def test_that_every_field_has_a_topic_that_says_something(book: HelpBook) -> None:
@@ -103,7 +103,7 @@ def test_that_a_topic_states_range_units_example_answers_rules_and_papers(book: 
     assert "more edition" in area["Rules that look at it"]
     assert area["Printed in"] == "Compliance report, Technical record"
     assert "After construction" in facts(book, "tests.0.setup.stage")["Answers"]
-    coefficient = book.topic_at("fans.0.rings.0.coefficient")
+    coefficient = book.of_spec(field_at("fans.0.rings.0.coefficient"))
     assert "flow_device.ring_flow" in [one.name for one in coefficient.formulas]
 
 
