@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QListWidget, QListWidgetItem
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QStyleOptionViewItem
 
 from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import icon_of
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
 
 _MORE_LINES = 2
+_APART = 3
+"""Points between two findings, and before the first."""
 _SHARE_OF_WINDOW = 6
 """Of a low window a list takes no more than this part, unless its first text is longer."""
 _PATH = Qt.ItemDataRole.UserRole
@@ -41,6 +43,7 @@ class LinkList(QListWidget):
         self._shown: tuple[Finding, ...] = ()
         self.setAccessibleName(name)
         self.setWordWrap(True)
+        self.setSpacing(_APART)
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.viewport().setAutoFillBackground(False)
         self.viewport().setCursor(Qt.CursorShape.PointingHandCursor)
@@ -68,22 +71,27 @@ class LinkList(QListWidget):
         super().resizeEvent(event)
         self._fit()
 
+    def initViewItemOption(self, option: QStyleOptionViewItem) -> None:
+        """Let the mark stand beside the first line of words that go on."""
+        super().initViewItemOption(option)
+        option.decorationAlignment = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop
+
     def _fit(self) -> None:
         """Be as high as the first findings need, and never cut one in the middle."""
         metrics = self.fontMetrics()
-        room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14), 0)
+        room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14 - 2 * _APART), 0)
         wrapped = Qt.TextFlag.TextWordWrap
         lines = [
             max(self._side, metrics.boundingRect(room, wrapped, self.item(row).text()).height()) + 2
             for row in range(self.count())
         ]
-        most = (self._most_rows + _MORE_LINES) * (metrics.height() + 4)
+        most = (self._most_rows + _MORE_LINES) * (metrics.height() + 4 + 2 * _APART)
         most = min(most, self.window().height() // _SHARE_OF_WINDOW)
-        height = 1
+        height = _APART
         for number, line in enumerate(lines[: self._most_rows]):
-            if number and height + line > most:
+            if number and height + line + 2 * _APART > most:
                 break
-            height += line
+            height += line + 2 * _APART
         if height != self.height():
             self.setFixedHeight(height)
 

@@ -5,14 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QPoint, QSize, Qt
-from PySide6.QtWidgets import QApplication, QCalendarWidget
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import (
+    QApplication,
+    QCalendarWidget,
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyleOptionViewItem,
+)
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.colors import READABLE, contrast
 from deskapp.session.pages import PAGES
 from deskapp.ui.columns import Columns
 from deskapp.ui.fields.moment_fields import DayField
+from deskapp.ui.list_style import give_air
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.ticks import Dot, Tick
@@ -40,6 +48,35 @@ def steps_in_view(bench: Workbench) -> int:
     seen = steps.viewport().rect()
     rects = (steps.visualItemRect(steps.item(row)) for row in range(steps.count()))
     return sum(seen.contains(rect) for rect in rects)
+
+
+def box_in_a_list(list_: QListWidget) -> QRect:
+    option = QStyleOptionViewItem()
+    list_.initViewItemOption(option)
+    option.rect = list_.visualItemRect(list_.item(0))
+    option.features |= QStyleOptionViewItem.ViewItemFeature.HasCheckIndicator
+    part = QStyle.SubElement.SE_ItemViewItemCheckIndicator
+    return list_.style().subElementRect(part, option, list_)
+
+
+def test_that_a_box_in_a_list_grows_with_the_words_beside_it(qtbot: QtBot) -> None:
+    sides: list[int] = []
+    for more in (0, 6):
+        list_ = QListWidget()
+        qtbot.addWidget(list_)
+        font = list_.font()
+        font.setPointSizeF(font.pointSizeF() + more)
+        list_.setFont(font)
+        give_air(list_)
+        item = QListWidgetItem("Two-channel gauge")
+        item.setCheckState(Qt.CheckState.Checked)
+        list_.addItem(item)
+        list_.show()
+        box, high = box_in_a_list(list_), list_.fontMetrics().height()
+        assert 0.8 * high <= box.height() <= 1.3 * high
+        assert list_.visualItemRect(item).contains(box)
+        sides.append(box.height())
+    assert sides[1] > sides[0]
 
 
 @pytest.mark.usefixtures("large_font")

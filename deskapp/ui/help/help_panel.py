@@ -20,6 +20,7 @@ from deskapp.i18n import _
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.help.topic_view import TopicView
+from deskapp.ui.list_style import give_air
 from deskapp.ui.theme import GRID, sized
 from deskapp.ui.words import Command
 
@@ -61,6 +62,7 @@ class HelpPanel(QDockWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(_("Topics of help"))
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
+        give_air(self.list)
         self.list.setWordWrap(True)
         self.list.setSpacing(2)
         self.list.itemActivated.connect(self._show_item)

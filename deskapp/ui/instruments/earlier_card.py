@@ -13,6 +13,7 @@ from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.files import ask_job_to_open
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.head_row import LEAST_BESIDE, HeadRow, titled
+from deskapp.ui.list_style import give_air
 from deskapp.ui.row_titles import row_title
 from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import GRID
@@ -52,6 +53,7 @@ class EarlierDialog(EntryDialog):
         self.column.addWidget(Words(why, muted=True))
         self.list = QListWidget()
         self.list.setAccessibleName(_("Earlier set-ups"))
+        give_air(self.list)
         self.list.setWordWrap(True)
         self.list.setSpacing(2)
         self.list.itemActivated.connect(self._take)

@@ -10,12 +10,14 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.list_style import give_air, height_of
 from deskapp.ui.theme import GRID, scaled
 
 if TYPE_CHECKING:
     from datetime import date
 
     from PySide6.QtCore import QEvent
+    from PySide6.QtGui import QResizeEvent
 
     from deskapp.session.instruments.register_editor import RegisterEditor
 
@@ -39,6 +41,7 @@ class InstrumentList(QListWidget):
         self.setAccessibleName(_("Your instruments"))
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        give_air(self)
         self.setWordWrap(True)
         self.setSpacing(2)
         side = scaled(18, self.font())
@@ -86,11 +89,11 @@ class InstrumentList(QListWidget):
             glyph, words = states.get(path, (Glyph.BLANK, _("retired")))
             item = self.item(at)
             item.setData(_PATH, path)
-            item.setSizeHint(QSize(0, 2 * self.fontMetrics().height() + 12))
             item.setText(f"{self._editor.name_of(path)}\n{words}")
             item.setToolTip(item.text())
             self._glyphs.append(glyph)
         self._draw()
+        self._fit()
         if wanted:
             self.mark(marked if marked in wanted else wanted[0])
         self.blockSignals(False)
@@ -106,6 +109,16 @@ class InstrumentList(QListWidget):
     def sizeHint(self) -> QSize:
         """Be wide enough for a name."""
         return QSize(self.fontMetrics().averageCharWidth() * 40, 40 * GRID)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for words that go on in a line below at this width."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        width = self.viewport().width() - self.iconSize().width() - 4 * GRID
+        for item in map(self.item, range(self.count())):
+            item.setSizeHint(QSize(0, height_of(self, item.text(), width)))
 
     def _states(self) -> dict[str, tuple[Glyph, str]]:
         register, formatter = self._editor.register, self._editor.preferences.formatter

@@ -12,6 +12,7 @@ from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.room import give_room
+from deskapp.ui.list_style import give_air
 from deskapp.ui.words import Command, Words
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ class TakeDialog(EntryDialog):
         super().__init__(_("Take from your instruments"), parent)
         self.list = QListWidget()
         self.list.setAccessibleName(_("Your instruments"))
+        give_air(self.list)
         self.list.setSpacing(2)
         found = due(register, today, _ANY_DAY)
         items = sorted((*found.overdue, *found.soon, *found.undated), key=_place)

@@ -19,6 +19,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.job_index import JobLine, due_words, names_of
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.list_style import give_air
 from deskapp.ui.theme import scaled
 
 if TYPE_CHECKING:
@@ -138,6 +139,7 @@ class JobTable(QTableView):
         super().__init__()
         self.jobs = JobModel(today, self)
         self.setModel(self.jobs)
+        give_air(self)
         self.setAccessibleName(_("Jobs"))
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph, icon_of
+from deskapp.ui.list_style import give_air
 from deskapp.ui.theme import scaled
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ class OutcomeList(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName(_("What became of each job"))
+        give_air(self)
         self.setWordWrap(True)
         self.setSpacing(3)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

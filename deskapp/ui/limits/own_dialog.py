@@ -25,6 +25,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.limits.own_form import OwnForm
+from deskapp.ui.list_style import give_air
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -65,6 +66,7 @@ class OwnLimitsDialog(QDialog):
         self._editions: dict[str, Edition] = {}
         self.list = QListWidget()
         self.list.setAccessibleName(_("Limits of your own"))
+        give_air(self.list)
         self.list.setWordWrap(True)
         self.form = OwnForm(preferences)
         self.message = Notice(Size.BODY)

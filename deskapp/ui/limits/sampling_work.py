@@ -25,6 +25,7 @@ from deskapp.session.sampling_log_file import log_text
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.limits.candidate_sheet import in_scroll
 from deskapp.ui.limits.sampling_check import CheckForm
+from deskapp.ui.list_style import give_air
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
@@ -179,6 +180,7 @@ class SamplingWork(QWidget):
 
 def _table() -> QTableWidget:
     table = QTableWidget(0, 4)
+    give_air(table)
     table.setHorizontalHeaderLabels([_("Unit"), _("State"), _("Kind"), _("Address")])
     table.verticalHeader().hide()
     table.setAccessibleName(_("Units"))

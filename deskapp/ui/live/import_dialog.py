@@ -25,6 +25,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import labeled_row
+from deskapp.ui.list_style import give_air
 from deskapp.ui.marks import Notice
 from deskapp.ui.tables import calm_headings
 from deskapp.ui.tasks import Dispatcher
@@ -91,6 +92,7 @@ class ImportDialog(EntryDialog):
         self.average = Tick(_("This is a recording: average its steady stretches"))
         self.average.setChecked(log.is_recording)
         self.table = QTableWidget()
+        give_air(self.table)
         calm_headings(self.table)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setAccessibleName(_("First rows of the log"))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QKeyEvent, QPixmap
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _, labeled
+from deskapp.ui.list_style import BOX, give_air
+from deskapp.ui.theme import scaled
 
 if TYPE_CHECKING:
     from deskapp.session.template_draft import At, BlockRow
@@ -33,6 +35,9 @@ class BlockList(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName(_("Parts of the report, in printing order"))
+        give_air(self)
+        side = scaled(BOX, self.font())
+        self.setIconSize(QSize(side, side))
         self.setWordWrap(True)
         self.setSpacing(2)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -48,12 +53,13 @@ class BlockList(QListWidget):
         """List `rows` below the words of the whole report, with the block at `at` chosen."""
         self.blockSignals(True)
         self.clear()
-        self._add((), _("Title, header and foot"))
+        self._add((), _("Title, header and foot")).setIcon(self._no_box())
         for row in rows:
             item = self._add(row.at, _title(row))
             if row.stays:
                 item.setToolTip(_("This part stays in the report; it can be moved and reworded."))
                 item.setFlags(item.flags() & ~_CHECKABLE)
+                item.setIcon(self._no_box())
             else:
                 checked = Qt.CheckState.Checked if row.is_shown else Qt.CheckState.Unchecked
                 item.setCheckState(checked)
@@ -76,6 +82,12 @@ class BlockList(QListWidget):
         item.setData(_ROLE, list(at))
         self.addItem(item)
         return item
+
+    def _no_box(self) -> QIcon:
+        """Return what keeps the place of a box, so that all words begin in one line."""
+        blank = QPixmap(self.iconSize())
+        blank.fill(Qt.GlobalColor.transparent)
+        return QIcon(blank)
 
     def _lead(self, _row: int) -> None:
         self.led.emit(self.at)
