@@ -11,7 +11,7 @@ from deskapp.domain.screening import still_to_try
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from deskapp.domain.screening import Guidance, PanBand
     from deskapp.session.editor import Editor
@@ -39,6 +39,34 @@ def pan_words(editor: Editor) -> tuple[PanWords, ...]:
         for position, reading in enumerate(readings)
         if (words := _register(editor, position, reading.before_band, reading.after_band, bands))
     )
+
+
+@dataclass(frozen=True, slots=True)
+class PanBandWords:
+    """What readings of one size tell, and the registers that read so, by their latest reading."""
+
+    label: str
+    text: str
+    urgency: int
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+
+
+def pan_bands(editor: Editor) -> tuple[PanBandWords, ...]:
+    """Return what the pan readings tell, the most pressing first, each with its registers."""
+    registers = pan_words(editor)
+    told = dict.fromkeys((one.urgency, one.label, one.text) for one in registers)
+    return tuple(
+        PanBandWords(
+            label, text, urgency, _named(registers, label, False), _named(registers, label, True)
+        )
+        for urgency, label, text in sorted(told, key=lambda one: -one[0])
+    )
+
+
+def _named(registers: Iterable[PanWords], label: str, is_after: bool) -> tuple[str, ...]:
+    here = (one for one in registers if one.label == label and one.is_after is is_after)
+    return tuple(f"{one.register} {one.reading}" for one in here)
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,7 +162,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "report",
         N_("Report"),
-        N_("Who signs, and the papers to save, print, mail or issue."),
+        N_("The papers to save, print, mail or issue, and who signs them."),
         (
             Section(TESTER, "", _paths(fields_job.TESTER, "tester.")),
             Section(N_("Comments"), "", ("comments",)),

@@ -19,21 +19,30 @@ _GLYPHS = (Glyph.DONE, Glyph.NOTE, Glyph.CHECK, Glyph.STOP)
 
 
 class WordsCard(Card):
-    """A card that shows rows of words while there are any, and hides otherwise."""
+    """A card that shows rows of words while there are any, and hides otherwise.
+
+    One that stands in something with a title of its own has none.
+    """
 
     def __init__(self, bridge: Bridge, title: str, intro: str) -> None:
         super().__init__()
         self.bridge = bridge
         self._shown: object = None
-        column = QVBoxLayout(self)
+        self._column = column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(GRID)
-        column.addWidget(Words(title, Size.HEADING))
+        if title:
+            column.addWidget(Words(title, Size.HEADING))
         column.addWidget(Words(intro, Size.SMALL, muted=True))
         self._rows = QVBoxLayout()
         self._rows.setSpacing(6)
         column.addLayout(self._rows)
         self.hide()
+
+    def set_in(self) -> None:
+        """Stand without a frame in another card, whose edges are those of the words."""
+        self.setFrameShape(Card.Shape.NoFrame)
+        self._column.setContentsMargins(0, 0, 0, GRID)
 
     def words(self) -> tuple[object, ...]:
         """Return what the rows are made from."""
@@ -64,32 +73,40 @@ class WordsCard(Card):
 
 
 class PanCard(WordsCard):
-    """What the pan readings tell, register by register."""
+    """What the pan readings tell, the most pressing first: each thing once, with its registers."""
 
     def __init__(self, bridge: Bridge) -> None:
         intro = _("Screening only: it ranks the registers and gives no flow.")
         super().__init__(bridge, _("What the pan readings tell"), intro)
 
     def words(self) -> tuple[object, ...]:
-        """Return the registers read."""
-        from deskapp.session.advice import pan_words
+        """Return what is told, and of which registers."""
+        from deskapp.session.advice import pan_bands
 
-        return pan_words(self.bridge.editor)
+        return pan_bands(self.bridge.editor)
 
     def row(self, number: int, words: object) -> QWidget:
-        """Return a register with mark, reading and words."""
-        from deskapp.session.advice import PanWords
+        """Return a mark with what is told, and below it the registers with their readings."""
+        from deskapp.session.advice import PanBandWords
 
-        assert isinstance(words, PanWords)
+        assert isinstance(words, PanBandWords)
         del number
+        box = QWidget()
+        column = QVBoxLayout(box)
+        column.setContentsMargins(0, 0, 0, 4)
+        column.setSpacing(2)
         notice = Notice(Size.BODY)
-        when = _("after") if words.is_after else _("before")
-        text = f"{words.label}. {words.text}"
-        head = _("{register}, {reading} ({when} the work)").format(
-            register=words.register, reading=words.reading, when=when
-        )
-        notice.say(_GLYPHS[min(words.urgency, len(_GLYPHS) - 1)], head, text)
-        return notice
+        column.addWidget(notice)
+        notice.say(_GLYPHS[min(words.urgency, len(_GLYPHS) - 1)], words.label, words.text)
+        for text, registers in (
+            (_("After the work: {registers}"), words.after),
+            (_("Before the work: {registers}"), words.before),
+        ):
+            if registers:
+                line = Words(text.format(registers=", ".join(registers)), muted=True)
+                line.setIndent(3 * GRID - 2)
+                column.addWidget(line.can_be_copied())
+        return box
 
 
 class TryCard(WordsCard):

@@ -47,6 +47,7 @@ class ChosenBlock(QWidget):
         column.addLayout(head)
         place = ", ".join(part for part in (edition.body, edition.country, edition.region) if part)
         column.addWidget(Words(place, Size.SMALL, muted=True))
+        column.addSpacing(6)
         self.rows = Choices()
         self.rows.addItem(_("Let the facts of each system and test choose"), "")
         for row in edition.rows:
@@ -58,6 +59,7 @@ class ChosenBlock(QWidget):
         self.rows.setAccessibleName(_("Row of {name}").format(name=edition.name))
         column.addWidget(label)
         column.addWidget(self.rows)
+        column.addSpacing(2)
         self._applied = QGridLayout()
         self._applied.setHorizontalSpacing(2 * GRID)
         self._applied.setVerticalSpacing(4)

@@ -15,7 +15,7 @@ from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.files import ask_folder, ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.head_row import labeled_row
+from deskapp.ui.head_row import HeadRow, labeled_row
 from deskapp.ui.levels import level_of
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
@@ -65,7 +65,7 @@ class PaperCard(Card):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._column.setSpacing(12)
-        self._column.addWidget(Words(_("Reports"), Size.HEADING))
+        self._column.addLayout(self._head_row())
         self._stops_title, self.stops = self._list(_("What keeps the compliance report back"))
         self._gaps_title, self.gaps = self._list(_("Not filled in yet"))
         self.rows = {kind: PaperRow(kind) for kind in ReportKind}
@@ -76,7 +76,6 @@ class PaperCard(Card):
             row.change_wanted.connect(partial(self.change_template, kind))
             self._column.addWidget(row)
         self._column.addLayout(self._paper_row())
-        self._column.addLayout(self._together_row())
         self.progress = ProgressLine(self.undertaking)
         self._column.addWidget(self.progress)
         self.message = Notice(Size.BODY)
@@ -323,9 +322,9 @@ class PaperCard(Card):
         self._bridge.prefer(preferences)
         self.paper_changed.emit()
 
-    def _together_row(self) -> QHBoxLayout:
-        """Return the commands for all papers, and for the one previewed."""
-        self.all = Command(_("Save all…"))
+    def _head_row(self) -> QLayout:
+        """Return the heading with the commands for all papers, and for the one previewed."""
+        self.all = Command(_("Save all…"), main=True)
         self.all.setAccessibleName(_("Save all papers into a folder"))
         self.all.clicked.connect(self.ask_folder_for_all)
         self.print = Command(_("Print…"))
@@ -334,12 +333,8 @@ class PaperCard(Card):
         self.by_mail = Command(_("By mail…"))
         self.by_mail.setAccessibleName(_("Hand the papers over by mail"))
         self.by_mail.clicked.connect(self.mail)
-        row = QHBoxLayout()
-        row.setSpacing(GRID)
-        row.addStretch(1)
-        for command in (self.print, self.by_mail, self.all):
-            row.addWidget(command)
-        return row
+        commands = (self.print, self.by_mail, self.all)
+        return HeadRow(Words(_("Reports"), Size.HEADING), commands)
 
     def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | int) -> None:
         if isinstance(outcome, int):

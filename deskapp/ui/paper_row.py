@@ -63,15 +63,16 @@ class PaperRow(QWidget):
         self.templates.setAccessibleName(_("{report}: template").format(report=title))
         self.templates.activated.connect(self._choose)
         self.change = Command(_("Change…"))
+        self.change.setFlat(True)
         self.change.setAccessibleName(_("{report}: change the template").format(report=title))
         self.change.clicked.connect(self.change_wanted)
-        self.save = Command(_("Save…"), main=True)
+        self.save = Command(_("Save…"))
         self.save.setAccessibleName(_(SAVE_WORDS[kind]).replace("&", ""))
         self.save.clicked.connect(self.wanted)
         self.issue = Command(_("Issue…"))
         self.issue.setAccessibleName(_(ISSUE_WORDS[kind]).replace("&", ""))
         self.issue.clicked.connect(self.issue_wanted)
-        commands = (self.templates, self.change, self.save, self.issue)
+        commands = (self.templates, self.change, self.issue, self.save)
         self.setLayout(HeadRow(told, commands, least=_LEAST))
 
     def show_templates(self, own: tuple[OwnTemplate, ...], used: str) -> None:
@@ -90,8 +91,9 @@ class PaperRow(QWidget):
         self.templates.setCurrentIndex(at)
 
     def show_standing(self, standing: Standing, words: str) -> None:
-        """Say how the last issue stands to the job."""
+        """Say how the last issue stands to the job; nothing as long as there is none."""
         self.standing.say(_STANDING_GLYPHS[standing], "", words)
+        self.standing.setVisible(standing is not Standing.NONE)
 
     def _choose(self, at: int) -> None:
         self.template_chosen.emit(str(self.templates.itemData(at)))

@@ -325,7 +325,10 @@ def _label(option: QStyleOptionButton, painter: QPainter, *, shows_keys: bool) -
         option.icon.paint(painter, place, Qt.AlignmentFlag.AlignCenter, mode)
         room.setLeft(room.left() + icon + gap)
     group = QPalette.ColorGroup.Active if is_enabled else QPalette.ColorGroup.Disabled
-    painter.setPen(option.palette.color(group, QPalette.ColorRole.ButtonText))
+    role = QPalette.ColorRole.ButtonText
+    if is_flat and is_enabled and not icon:
+        role = QPalette.ColorRole.Link  # a word alone, which only its color tells from plain text
+    painter.setPen(option.palette.color(group, role))
     painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter) | int(keys), option.text)
     painter.restore()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
@@ -57,9 +58,6 @@ class _Row:
         self.remove = RemoveButton()
         self.remove.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.mark = Mark(Glyph.NOTE, 16)
-        policy = self.mark.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.mark.setSizePolicy(policy)
         self.mark.hide()
         self.told: tuple[Finding, ...] = ()
 
@@ -68,6 +66,15 @@ class _Row:
         """All of them but the mark."""
         remarks = (self.remark,) if self._is_remarked else ()
         return (self.number, *self.cells, *remarks, self.remove)
+
+    def come_up(self, is_seen: bool, *, can_go: bool) -> None:
+        """Come into sight or go out of it; a row in sight keeps the place of its mark."""
+        for widget in self.widgets:
+            widget.setVisible(is_seen)
+        self.remove.setVisible(is_seen and can_go)
+        policy = self.mark.sizePolicy()
+        policy.setRetainSizeWhenHidden(is_seen)
+        self.mark.setSizePolicy(policy)
 
     def tell(self, found: Sequence[Finding]) -> None:
         """Mark the row by the weightiest of what was found; no row moves for it."""
@@ -196,9 +203,7 @@ class ReadingGrid(QWidget):
             is_used = at < count
             is_seen = is_used and self.is_shown(f"{self.list_path}.{at}")
             seen += is_seen
-            for widget in row.widgets:
-                widget.setVisible(is_seen)
-            row.remove.setVisible(is_seen and self.takes_rows)
+            row.come_up(is_seen, can_go=self.takes_rows)
             if is_used:
                 self._fill(at, row)
             else:
@@ -277,6 +282,8 @@ class ReadingGrid(QWidget):
         line = 1 + at
         if not self.takes_rows:
             row.number.setWordWrap(True)
+            row.number.resize_words(Size.BODY)
+            row.number.setForegroundRole(QPalette.ColorRole.WindowText)
             row.number.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self._grid.addWidget(row.number, line, 0)
         previous = self._rows[-1].cells[-1] if self._rows else None

@@ -14,15 +14,20 @@ from deskapp.ui.words import Size, Words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_NAME = 26
-"""Letters of the name of a row in one line."""
+_NAME, _LONG_NAME = 26, 42
+"""Letters of the name of a row in one line; in a table, which may scroll sideways."""
+_SHARES = (2, 5)
+"""What names and values take of the width."""
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
 class FactTable(QWidget):
     """Rows of texts under headings; the first column is left-aligned, the others right."""
 
-    def __init__(self, head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    def __init__(
+        self, head: Sequence[str], rows: Sequence[Sequence[str]], *, words_last: bool = False
+    ) -> None:
+        """Show `rows`; with `words_last` the last column holds words, which begin at the left."""
         super().__init__()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -30,6 +35,7 @@ class FactTable(QWidget):
         grid.setVerticalSpacing(5)
         for column, text in enumerate(head):
             label = Words(text, Size.SMALL, muted=True)
+            give_room_for_name(label)
             label.setAlignment(
                 (RIGHT if column else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignBottom
             )
@@ -37,10 +43,10 @@ class FactTable(QWidget):
         for line, texts in enumerate(rows, 1):
             for column, text in enumerate(texts):
                 label = Words(text, wraps=not column).can_be_copied()
-                if column:
+                if not column:
+                    give_room_for_name(label, _LONG_NAME)
+                elif not (words_last and column == len(texts) - 1):
                     label.setAlignment(RIGHT)
-                else:
-                    give_room_for_name(label)
                 grid.addWidget(label, line, column)
         grid.setColumnStretch(max(len(head), 1), 1)
 
@@ -63,11 +69,11 @@ def thin_line() -> QFrame:
     return line
 
 
-def give_room_for_name(label: Words) -> None:
+def give_room_for_name(label: Words, letters: int = _NAME) -> None:
     """Let a name go on in a line below rather than make the table wide."""
     metrics = label.fontMetrics()
     whole = metrics.horizontalAdvance(label.text()) + 2
-    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * _NAME))
+    label.setMinimumWidth(min(whole, metrics.averageCharWidth() * letters))
 
 
 class Facts(QWidget):
@@ -85,4 +91,5 @@ class Facts(QWidget):
             grid.addWidget(name, line, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(Words(value).can_be_copied(), line, 1, Qt.AlignmentFlag.AlignTop)
         grid.setColumnMinimumWidth(0, self.fontMetrics().averageCharWidth() * _NAME)
-        grid.setColumnStretch(1, 1)
+        for column, share in enumerate(_SHARES):
+            grid.setColumnStretch(column, share)

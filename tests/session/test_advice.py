@@ -6,7 +6,7 @@ import pytest
 
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.job import Job
-from deskapp.session.advice import pan_words, what_to_try
+from deskapp.session.advice import pan_bands, pan_words, what_to_try
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
@@ -40,6 +40,16 @@ def test_that_the_latest_pan_reading_of_each_register_is_put_in_words(shelf: She
 
 def test_that_without_registers_there_is_nothing_to_say(shelf: Shelf):
     assert pan_words(Editor(Job(), shelf, Preferences())) == ()
+    assert pan_bands(Editor(Job(), shelf, Preferences())) == ()
+
+
+def test_that_what_several_registers_tell_is_said_once_with_all_of_them(shelf: Shelf):
+    editor = with_registers(shelf, ("0.4", ""), ("8.5", "0.9"), ("12.4", ""), ("6.0", ""))
+    worst, calm = pan_bands(editor)
+    assert worst.urgency > calm.urgency
+    assert worst.before == ("Room 3 12.4\xa0Pa", "Room 4 6.0\xa0Pa")
+    assert (calm.before, calm.after) == (("Room 1 0.4\xa0Pa",), ("Room 2 0.9\xa0Pa",))
+    assert {worst.text, calm.text} == {one.text for one in pan_words(editor)}
 
 
 def test_that_what_to_try_comes_in_the_order_of_the_file_and_only_when_called_for(shelf: Shelf):

@@ -10,7 +10,7 @@ from deskapp.domain.fields import FIELDS
 from deskapp.session.pages import PAGES
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.places import home_of
-from deskapp.ui.steps import StepState, state_of
+from deskapp.ui.steps import StepState, how_full, state_of
 from deskapp.ui.workbench import Workbench
 
 
@@ -122,6 +122,15 @@ def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbenc
     assert steps["House and systems"] == "House and systems, begun"
     bench.bridge.enter("title", "Begun")
     assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")
+
+
+def test_that_a_test_without_readings_leaves_its_page_begun(bench: Workbench) -> None:
+    page = next(page for page in PAGES if page.id == "readings")
+    job = bench.bridge.editor.job
+    bare = job.tests[0].model_copy(update={"readings": ()})
+    assert how_full(page, job).glyph is Glyph.DONE
+    begun = job.model_copy(update={"tests": (bare, *job.tests[1:])})
+    assert how_full(page, begun).glyph is Glyph.PART
 
 
 def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbench) -> None:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +17,7 @@ from deskapp.ui.main_window import MainWindow
 from deskapp.ui.pages.report_page import ReportPage
 from deskapp.ui.pdf_pages import page_images
 from deskapp.ui.preview import WIDTH
+from deskapp.ui.words import Command
 from deskapp.ui.workbench import Workbench
 
 LONG = 20_000
@@ -42,6 +45,19 @@ def test_that_the_preview_shows_every_page_of_the_report_as_it_will_be_saved(
     shown = page.preview.sheets[0].image
     assert shown.size() == images[0].size()
     assert shown == images[0]
+
+
+def test_that_the_papers_come_first_and_one_command_of_them_stands_out(page: ReportPage) -> None:
+    page.complete()
+    papers = page.papers
+    foot = papers.mapTo(page, papers.rect().bottomLeft()).y()
+    assert all(foot < field.mapTo(page, QPoint()).y() for field in page.fields)
+    grounds = {
+        one: one.palette().color(QPalette.ColorRole.Button) for one in papers.findChildren(Command)
+    }
+    usual = grounds[papers.print]
+    assert [one for one, ground in grounds.items() if ground != usual] == [papers.all]
+    assert len(grounds) > 10
 
 
 def test_that_the_other_report_can_be_previewed(page: ReportPage, qtbot: QtBot) -> None:

@@ -76,6 +76,9 @@ class PreferenceRow(QWidget):
         self.restore.setAutoRaise(True)
         self.restore.setAccessibleName(f"{field.label}: {_('Restore')}")
         self.restore.clicked.connect(self._restore)
+        policy = self.restore.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.restore.setSizePolicy(policy)
         grid.addWidget(label, 0, 0)
         grid.addWidget(self.input, 0, 1)
         grid.addWidget(self.restore, 0, 2)
@@ -96,9 +99,8 @@ class PreferenceRow(QWidget):
         self._allow_restore(value)
 
     def _allow_restore(self, value: object) -> None:
-        is_changed = value != self._default
-        self.restore.setEnabled(is_changed)
-        words = _("Back to: {value}") if is_changed else _("Stands at this already: {value}")
+        self.restore.setVisible(value != self._default)
+        words = _("Back to: {value}")
         self.restore.setToolTip(words.format(value=self._words_of(self._default)))
 
     def tell(self, finding: Finding) -> None:

@@ -112,7 +112,7 @@ class AreaTable(QWidget):
         self._put(at, 3, _copied(show(Kind.AREA, check.area_per_ton)))
         if check.per_ton_usual is not None:
             remark = Notice()
-            self._grid.addWidget(remark, at + 1, 0, 1, 5, _TOP)
+            self._grid.addWidget(remark, at, 4, _TOP)
             if check.per_ton_usual:
                 remark.say(Glyph.DONE, "", _("a usual area per ton"))
             else:

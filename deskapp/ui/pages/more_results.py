@@ -29,9 +29,10 @@ class ClassesBlock(QWidget):
         super().__init__()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
+        column.setSpacing(2)
         column.addWidget(Words(_("Class reached by the duct surface"), Size.STRONG))
         for one in classes:
+            column.addSpacing(4)
             standard = f"{one.standard} ({one.edition})" if one.edition else one.standard
             column.addWidget(Words(labeled(standard, one.name or NO_VALUE)).can_be_copied())
             about = [_bounds(one, formatter), f"{status_words(one.status)} {one.source}."]

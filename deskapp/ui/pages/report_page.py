@@ -1,4 +1,4 @@
-"""The page of the report: who signs, what is missing, the papers and how they will look."""
+"""The page of the report: what is missing, the papers, who signs, and how they will look."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 class ReportPage(FormPage):
-    """The form of the tester, the papers, and their preview where none stands beside the page.
+    """The papers, the form of the tester, and the preview where none stands beside the page.
 
     Signals: `ready` once papers and preview stand there.
     """
@@ -46,6 +46,17 @@ class ReportPage(FormPage):
         self._go_to = go_to
         self.shown_kind = lambda: self.preview.kind
 
+    def before(self) -> Iterator[None]:
+        """Put the papers first: they are what the page is for."""
+        self.papers = PaperCard(self._bridge, self._desk)
+        self.papers.led_to.connect(self._go_to)
+        self.papers.print_wanted.connect(self.ask_how_to_print)
+        self.hold(self.papers)
+        yield
+        self.papers.refresh()
+        self.add(self.papers, to_refresh=self.papers)
+        yield
+
     def after(self, title: str) -> Iterator[None]:
         """Put the picture of the signature below the fields of the tester."""
         group = self.groups[-1]
@@ -55,15 +66,7 @@ class ReportPage(FormPage):
             yield
 
     def below(self) -> Iterator[None]:
-        """Put the papers and their preview below the form."""
-        self.papers = PaperCard(self._bridge, self._desk)
-        self.papers.led_to.connect(self._go_to)
-        self.papers.print_wanted.connect(self.ask_how_to_print)
-        self.hold(self.papers)
-        yield
-        self.papers.refresh()
-        self.add(self.papers, to_refresh=self.papers)
-        yield
+        """Put the preview of the papers below the form."""
         self.preview = PreviewCard(self._bridge, self._desk)
         self.add(self.preview)
         yield

@@ -193,6 +193,8 @@ class Sheets:
         facts = result_facts(result, formatter)
         if facts:
             column.addWidget(Facts(facts[:2]))
+        elif result.flow is None and not result.readings:
+            column.addWidget(Words(_("No reading of this test is complete yet."), muted=True))
 
     def _title_of(self, result: TestResult) -> str:
         for at, test in enumerate(self._bridge.editor.job.tests):

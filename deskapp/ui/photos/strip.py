@@ -66,11 +66,8 @@ class PhotoStrip(RowExtra):
         foot = QHBoxLayout()
         foot.addWidget(self.attach_button)
         foot.addWidget(self.paste_button)
-        hint = _(
-            "or drop pictures here. The files themselves stay as they are. "
-            "Click a photo to draw on it; Alt with arrow keys moves it."
-        )
-        foot.addWidget(Words(hint, Size.SMALL, muted=True), 1)
+        self._hint = Words("", Size.SMALL, muted=True)
+        foot.addWidget(self._hint, 1)
         return foot
 
     @property
@@ -100,6 +97,9 @@ class PhotoStrip(RowExtra):
             else:
                 tile.unbind()
         self._box.setVisible(count > 0)
+        what_drops = _("or drop pictures here. The files themselves stay as they are.")
+        what_works = _("Click a photo to draw on it; Alt with arrow keys moves it.")
+        self._hint.setText(what_works if count else what_drops)
         self._load_soon()
 
     def _load_soon(self) -> None:

@@ -46,7 +46,7 @@ class LedgerCard(WordsCard):
         box, column = _box()
         column.addWidget(Words(words.title, Size.STRONG))
         head = (_("Reading"), _("Leaks closed"), _("Flow at target"), _("Gained"), "")
-        column.addWidget(SideScroll(FactTable(head, words.rows)))
+        column.addWidget(SideScroll(FactTable(head, words.rows, words_last=True)))
         left = Notice(Size.BODY)
         column.addWidget(left)
         glyph = Glyph.DONE if words.is_met else Glyph.NOTE if words.is_met is None else Glyph.CHECK
@@ -108,5 +108,5 @@ def _box() -> tuple[QWidget, QVBoxLayout]:
     box = QWidget()
     column = QVBoxLayout(box)
     column.setContentsMargins(0, 0, 0, GRID)
-    column.setSpacing(6)
+    column.setSpacing(GRID)
     return box, column

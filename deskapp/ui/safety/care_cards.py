@@ -58,7 +58,8 @@ class TracerWords(WordsCard):
 
     def __init__(self, bridge: Bridge) -> None:
         intro = _("These words are printed in the compliance report only.")
-        super().__init__(bridge, _("Care with tracer smoke"), intro)
+        super().__init__(bridge, "", intro)
+        self.set_in()
 
     def words(self) -> tuple[object, ...]:
         """Return the cautions."""
@@ -78,7 +79,6 @@ class TracerCard(Card):
         self._bridge = bridge
         self._was_called_for = False
         self.words = TracerWords(bridge)
-        self.words.setFrameShape(Card.Shape.NoFrame)
         self.fold = Fold(_("What to know about tracer smoke"), self.words)
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)

@@ -78,7 +78,7 @@ def test_that_a_rule_tells_its_clause_status_and_dates(dialog: SamplingDialog) -
     said = "\n".join(label.text() for label in start.findChildren(QLabel))
     assert "Unverified: check the text of the rule" in said
     assert "When it is in force is not recorded here." in said
-    assert "Clause not known" in said
+    assert "Clause: not known." in said
 
 
 def test_that_pasted_units_are_counted_and_a_fault_names_its_line(dialog: SamplingDialog) -> None:
