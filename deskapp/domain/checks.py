@@ -72,7 +72,8 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
 
 def missing(job: Job) -> tuple[str, ...]:
     """Return the paths of the fields a compliance report must state and that are empty."""
-    return tuple(path for spec in FIELDS if spec.needed for path in _empty_paths(job, spec))
+    always = (path for spec in FIELDS if spec.needed for path in _empty_paths(job, spec))
+    return (*always, *checks_safety.not_measured_again(job))
 
 
 def _unread_and_out_of_range(record: Frozen, prefix: str, kept: Kept) -> tuple[Finding, ...]:

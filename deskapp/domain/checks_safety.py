@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deskapp.domain import paths
-from deskapp.domain.choices import YesNo
+from deskapp.domain.choices import Stage, YesNo
 from deskapp.domain.choices_safety import Fuel, Vent
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
@@ -15,6 +15,8 @@ from deskapp.i18n import _
 
 ALWAYS = ("safety.gas_smell", "safety.asbestos_suspected", "safety.combustion_appliances")
 WITH_BURNERS = ("safety.ambient_co", "safety.burners_off")
+MEASURED_TWICE = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
+"""What is measured before the work and once more after it; the second field ends in `_after`."""
 
 
 def burns_fuel(job: Job) -> bool:
@@ -28,6 +30,28 @@ def drafts_naturally(job: Job) -> bool:
     """Say whether one of the appliances vents by natural draft, by answer or by row."""
     return job.safety.natural_draft_appliance is YesNo.YES or any(
         row.vent is Vent.NATURAL_DRAFT for row in job.appliances
+    )
+
+
+def work_was_done(job: Job) -> bool:
+    """Say whether ducts were closed: a leak is recorded as sealed, or a test as one after that."""
+    return any(leak.repaired is YesNo.YES for leak in job.leaks_found) or any(
+        test.setup.stage is Stage.AFTER_REPAIR or test.retest_of for test in job.tests
+    )
+
+
+def not_measured_again(job: Job) -> tuple[str, ...]:
+    """Return the paths of what was measured before the work and not again after it.
+
+    Tighter ducts change what fans do to the room of an appliance, so that spillage is looked at
+    again after sealing: field guides of weatherization programs, read in part.
+    """
+    if not (burns_fuel(job) and work_was_done(job)):
+        return ()
+    return tuple(
+        f"{path}_after"
+        for path in MEASURED_TWICE
+        if paths.get(job, path) is not None and paths.get(job, f"{path}_after") is None
     )
 
 
@@ -45,6 +69,18 @@ def check(job: Job) -> Iterator[Finding]:
                 names=names
             ),
             mend=_("Answer it before a fan runs again."),
+        )
+    again = not_measured_again(job)
+    if again:
+        yield Finding(
+            level=Level.CHECK,
+            code="safety_again",
+            path=again[0],
+            what=_("Ducts were sealed, but this was not measured again after it: {names}.").format(
+                names="; ".join(label_of(path) for path in again)
+            ),
+            allowed=_("Tighter ducts change what fans pull out of the room of an appliance."),
+            mend=_("Measure it again before you leave, and enter what you read."),
         )
     if burns_fuel(job) and job.safety.combustion_appliances is not YesNo.YES:
         yield _contradiction("combustion_appliances", _("a row below burns fuel"))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from deskapp.domain import leaving
 from deskapp.domain.cautions import cautions_for
+from deskapp.domain.checks_safety import MEASURED_TWICE
 from deskapp.domain.fields import field_at
 from deskapp.domain.stops import acknowledgment_of, lasting_stops, stops_for
 from deskapp.domain.vocabulary import CautionLevel, Operator
@@ -25,6 +26,7 @@ from deskapp.report.blocks import (
     TextRole,
 )
 from deskapp.report.build.field_text import choice_label, entry
+from deskapp.report.build.missing import missing_paths
 from deskapp.report.build.wording import fill, fill_text
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
@@ -49,7 +51,6 @@ if TYPE_CHECKING:
 
     _Told: TypeAlias = tuple[Stop, Acknowledgment | None, str]
 
-_MEASURED = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
 _LEVELS = (Operator.AT_LEAST, Operator.ABOVE)
 
 
@@ -188,16 +189,19 @@ def acknowledged(context: Context, spec: AcknowledgedSpec) -> list[Block]:
 
 
 def before_after(context: Context, spec: BeforeAfterSpec) -> list[Block]:
-    """Build what was measured before and after the work, beside the levels of the cautions."""
+    """Build what was measured before and after the work, beside the levels of the cautions.
+
+    An empty entry is told as not recorded where it is counted as missing, and nowhere else.
+    """
     heads = spec.columns
     rows: list[tuple[str, ...]] = []
-    for path in _MEASURED:
-        before, after = entry(context, path), entry(context, f"{path}_after")
-        if before or after:
+    needed = missing_paths(context)
+    for path in MEASURED_TWICE:
+        both = (path, f"{path}_after")
+        if any(entry(context, each) for each in both):
+            told = (_told_or_not(context, each, needed) for each in both)
             levels = _zone(context, spec) if "zone" in path else _levels(context, spec, path)
-            missing = context.template.words.not_recorded
-            label = _(field_at(path).label)
-            rows.append((label, before or missing, after or missing, levels))
+            rows.append((_(field_at(path).label), *told, levels))
     columns = (
         Column(heads.what, weight=1.8),
         Column(heads.before, Align.RIGHT, weight=0.7),
@@ -205,6 +209,11 @@ def before_after(context: Context, spec: BeforeAfterSpec) -> list[Block]:
         Column(heads.compared, weight=4.4),
     )
     return [Table(columns, tuple(rows))] if rows else []
+
+
+def _told_or_not(context: Context, path: str, needed: tuple[str, ...]) -> str:
+    nothing = context.template.words.not_recorded if path in needed else NO_VALUE
+    return entry(context, path) or nothing
 
 
 def left_as_found(context: Context, spec: LeftAsFoundSpec) -> list[Block]:

@@ -8,7 +8,7 @@ from report_parts import typed
 from report_retrofit import retrofit
 from report_text import drawn, pages_of, texts_in
 
-from deskapp.domain.choices import FoundBy, YesNo
+from deskapp.domain.choices import FoundBy, Stage, YesNo
 from deskapp.domain.job import Job
 from deskapp.domain.leaving import reopened
 from deskapp.domain.safety import Acknowledgment, Safety
@@ -16,6 +16,7 @@ from deskapp.domain.stops import answer_words, cause_of, stops_for
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.report.template import Template
+from deskapp.units.display import NO_VALUE
 from deskapp.units.kinds import Kind
 
 
@@ -275,3 +276,32 @@ def test_that_an_open_danger_is_told_in_one_panel_with_what_it_leaves_open(homeo
     small = [one for one in document.blocks if isinstance(one, b.Banner) and not one.large]
     assert [one.sign for one in small] == [b.Sign.DANGER]
     assert "about duct leaks alone" in " ".join(texts_in((small[0],)))
+
+
+def test_that_an_empty_reading_is_told_as_not_recorded_where_it_is_counted_only(paper: Template):
+    job = sample("maple")
+    bare = job.safety.model_copy(update={"ambient_co_after": None})
+    only_tested = {
+        "leaks": (),
+        "tests": tuple(
+            test.model_copy(
+                update={
+                    "retest_of": "",
+                    "setup": test.setup.model_copy(update={"stage": Stage.BEFORE_REPAIR}),
+                }
+            )
+            for test in job.tests[:1]
+        ),
+    }
+    for update, cell, is_counted in (({}, "not recorded", True), (only_tested, NO_VALUE, False)):
+        document = build(paper, report_input(job.model_copy(update={**update, "safety": bare})))
+        [row] = [
+            row
+            for block in document.blocks
+            if isinstance(block, b.Table)
+            for row in block.rows
+            if row[0] == "Carbon monoxide in the room air"
+        ]
+        assert row[2] == cell
+        counted = "Carbon monoxide in the room air, after the work" in words(document)
+        assert counted is is_counted
