@@ -12,6 +12,7 @@ from deskapp.domain import (
     checks_dates,
     checks_order,
     checks_people,
+    checks_retests,
     checks_safety,
     checks_systems,
 )
@@ -64,6 +65,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_systems.check(rest),
         *checks_dates.check(rest),
         *checks_order.check(rest),
+        *checks_retests.check(rest),
         *checks_clock.old_photos(job),
         *checks_safety.check(job),
         *checks_people.check(job),

@@ -238,7 +238,7 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
     if kind not in offered(order.source.assessment):
-        text = _("No test of this job repeats an earlier one, so there is nothing to compare.")
+        text = _("No test of this job repeats an earlier one: choose it at “Retest of” first.")
         raise ReportProblem("no-retest", text)
     buffer = BytesIO()
     with speaking(order.language):

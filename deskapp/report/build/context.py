@@ -37,18 +37,6 @@ class TestView:
     test: LeakageTest
     result: TestResult | None
 
-    def is_like(self, other: TestView) -> bool:
-        """Say whether both measured the same thing, of the same part, at the same target."""
-        if self.result is None or other.result is None:
-            return False
-        targets = (self.result.target_pressure, other.result.target_pressure)
-        return (
-            self.result.metric is other.result.metric
-            and self.result.part is other.result.part
-            and None not in targets
-            and abs((targets[0] or 0.0) - (targets[1] or 0.0)) <= SAME_PRESSURE_PA
-        )
-
 
 @dataclass(frozen=True, slots=True)
 class SystemView:
@@ -74,16 +62,6 @@ class SystemView:
         outcome = self.deciding
         key = outcome.test if outcome is not None and outcome.test else self.result.test
         return by_key.get(key, self.tests[-1] if self.tests else None)
-
-    @property
-    def earlier(self) -> TestView | None:
-        """The first test that the latest one can be compared with, if there was one before it."""
-        return None if self.latest is None else self.first_like(self.latest)
-
-    def first_like(self, test: TestView) -> TestView | None:
-        """Return the first test before `test` that measured the same thing at the same target."""
-        before = self.tests[: self.tests.index(test)] if test in self.tests else ()
-        return next((view for view in before if view.is_like(test)), None)
 
     @property
     def deciding(self) -> LimitOutcome | None:

@@ -231,20 +231,17 @@ def _compared(context: Context, view: SystemView, test: TestView) -> tuple[str, 
         show(Kind.FLOW, result.flow if result else None),
         show(Kind.FLOW_PER_AREA, result.flow_per_area if result else None),
         show(Kind.FRACTION, result.fan_fraction if result else None),
-        _change(context, view, test),
+        _change(context, test),
     )
 
 
-def _change(context: Context, view: SystemView, test: TestView) -> str:
-    """Return by how much the flow changed since the first like test, as a share of that."""
-    first = view.first_like(test)
-    before = first.result.flow if first and first.result else None
-    after = test.result.flow if test.result else None
-    if not before or after is None:
+def _change(context: Context, test: TestView) -> str:
+    """Return by how much the flow changed since the test it repeats, as a share of that."""
+    retest = context.source.assessment.retest(test.test.key)
+    if retest is None or retest.share is None:
         return NO_VALUE
-    share = (after - before) / before
-    sign = "+" if share > 0 else ""
-    return sign + context.formatter.show(Kind.FRACTION, share)
+    sign = "+" if retest.share < 0 else ""
+    return sign + context.formatter.show(Kind.FRACTION, -retest.share)
 
 
 def arithmetic(context: Context, spec: ArithmeticSpec) -> list[Block]:

@@ -10,6 +10,8 @@ from deskapp.domain.paths import put
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.report.template import read_template
+from deskapp.session.report_kinds import ReportKind
+from deskapp.session.reports import offered
 
 TEMPLATE = read_template(ROOT / "report_templates" / "technical.toml")
 CERTIFICATE = read_template(ROOT / "report_templates" / "compliance.toml")
@@ -71,3 +73,23 @@ def test_that_the_certificate_states_the_retest_and_its_annex_the_ledger():
         isinstance(one, b.Table) and one.columns[0].title == "Reading"
         for one in document.blocks[:annex]
     )
+
+
+def changes(job: Job) -> list[str]:
+    document = build(CERTIFICATE, report_input(job))
+    [table] = [
+        block
+        for block in document.blocks
+        if isinstance(block, b.Table) and block.columns[-1].title == "Change"
+    ]
+    return [row[-1].replace("\xa0", " ") for row in table.rows]
+
+
+def test_that_certificate_and_retest_report_tell_the_same_change_or_both_none():
+    # By hand: (167.9 - 617.4) / 617.4 = -72.8 %.
+    job = sample("maple")
+    assert changes(job) == ["–", "−72.8%"]
+    assert offered(report_input(job).assessment) == tuple(ReportKind)
+    unnamed = put(job, "tests.1.retest_of", "")
+    assert changes(unnamed) == ["–", "–"]
+    assert ReportKind.RETEST not in offered(report_input(unnamed).assessment)

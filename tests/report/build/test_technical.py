@@ -337,8 +337,10 @@ def test_that_a_program_asks_for_more(technical):
     job, photos = retrofit()
     document = build(technical, report_input(job, photos=photos))
     [panel] = [p for p in of_type(document, b.Banner) if "not recorded" in p.word]
-    assert panel.word == "1 needed entry is not recorded"
-    assert panel.texts[0][0].text == "photographs"
+    # Photographs, and three readings that were not taken again after sealing.
+    assert panel.word == "4 needed entries are not recorded"
+    assert panel.texts[0][0].text.endswith("; photographs")
+    assert panel.texts[0][0].text.count(", after the work") == 3
     client = job.client.model_copy(update={"utility_account": ""})
     safety = job.safety.model_copy(update={"ambient_co": None})
     less = job.model_copy(update={"client": client, "safety": safety})
@@ -347,7 +349,8 @@ def test_that_a_program_asks_for_more(technical):
         for p in of_type(build(technical, report_input(less)), b.Banner)
         if "not recorded" in p.word
     ]
-    assert panel.word == "3 needed entries are not recorded"
+    # Account and carbon monoxide more; what was not measured before is not asked for after.
+    assert panel.word == "5 needed entries are not recorded"
 
 
 def test_that_leakage_to_outside_asks_for_the_house_fan(technical):
