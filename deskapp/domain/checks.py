@@ -17,7 +17,7 @@ from deskapp.domain import (
     checks_systems,
 )
 from deskapp.domain.base import Frozen
-from deskapp.domain.checks_typed import typed_otherwise
+from deskapp.domain.checks_typed import day_otherwise, pairs_otherwise, typed_otherwise
 from deskapp.domain.choices import Metric
 from deskapp.domain.field_spec import FieldSpec, Form, Span
 from deskapp.domain.fields import FIELDS, field_at, label_of
@@ -62,6 +62,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
     rest = usable(job, set_aside(single))
     return (
         *single,
+        *kept("pairs", (language(), *job.fans), lambda: tuple(pairs_otherwise(job))),
         *checks_systems.check(rest),
         *checks_dates.check(rest),
         *checks_order.check(rest),
@@ -106,6 +107,7 @@ def _of_entry(path: str, value: Measured | Day) -> Iterator[Finding]:
     if isinstance(value, Day):
         if value.value is None:
             yield _unread(path, value.typed, _("a date, such as 2026-03-11"))
+        yield from day_otherwise(path, value)
     elif value.si is None:
         yield _unread(path, value.typed, _kind_words(spec))
     else:

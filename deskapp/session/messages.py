@@ -16,7 +16,7 @@ from deskapp.domain.stops import lasting_findings, stop_findings
 from deskapp.domain.zone_pressure import zone_findings
 from deskapp.i18n import labeled
 from deskapp.session.typed import problem_in
-from deskapp.session.when import today
+from deskapp.units.when import today
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping

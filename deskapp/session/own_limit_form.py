@@ -16,10 +16,10 @@ from deskapp.i18n import N_, _, labeled
 from deskapp.limits.own import OwnLimitProblem, changed
 from deskapp.limits.words import rule_text
 from deskapp.session.options import Option
-from deskapp.session.when import read_day
 from deskapp.units.entry import Problem, parse
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import write_decimals
+from deskapp.units.when import read_day
 
 if TYPE_CHECKING:
     from deskapp.session.settings import Preferences

@@ -29,8 +29,8 @@ from deskapp.limits.sampling_steps import Progress as Progress
 from deskapp.limits.sampling_steps import StepKind as StepKind
 from deskapp.limits.sampling_steps import draw_next, next_step, progress, record
 from deskapp.session.sampling_numbers import refuse_contradiction
-from deskapp.session.when import read_day
 from deskapp.units.problems import Problem
+from deskapp.units.when import read_day
 
 if TYPE_CHECKING:
     from deskapp.domain.finding import Finding

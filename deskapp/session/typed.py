@@ -9,12 +9,12 @@ from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import field_at, pattern_of
 from deskapp.domain.measured import Day, Measured
 from deskapp.i18n import N_, _
-from deskapp.session.when import read_clock, read_day
 from deskapp.units.convert import to_unit
 from deskapp.units.display import UnitSystem
 from deskapp.units.entry import Problem, Quantity, parse
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import NumberStyle, split_number, write_decimals
+from deskapp.units.when import read_clock, read_day
 
 if TYPE_CHECKING:
     from deskapp.session.settings import Preferences

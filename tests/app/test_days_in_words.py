@@ -26,9 +26,9 @@ from deskapp.session.reports import ReportProblem, offered, order_reports, repor
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.verdict_words import verdict_text
-from deskapp.session.when import read_day
 from deskapp.units.display import UnitSystem, day_in_words
 from deskapp.units.numbers import NumberStyle
+from deskapp.units.when import read_day
 
 ISO = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 SAMPLES = ("larkspur", "maple", "crossover", "clinic")

@@ -6,6 +6,8 @@ and from the ways to write a number in the Unicode locale data (CLDR), never by 
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -15,10 +17,12 @@ from deskapp.assess.evaluate import evaluate
 from deskapp.domain.checks import check
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.instrument import CertificateFigure, CertificatePair, Fan, Ring
 from deskapp.domain.job import Job
-from deskapp.domain.measured import Measured
+from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import get, put
 from deskapp.domain.result import Verdict
+from deskapp.domain.safety import Safety
 from deskapp.domain.site import House
 from deskapp.domain.trial import LeakageTest, Reading
 from deskapp.domain.walk import entries
@@ -116,3 +120,70 @@ def test_that_areas_and_temperatures_are_told_too() -> None:
     assert [one.path for one in about(put(job, path, warm.model_copy(update={"si": 70.0})))] == [
         path
     ]
+
+
+def test_that_a_concentration_without_a_unit_is_looked_at_too() -> None:
+    # 1 ppm = 1e-6 by its meaning (NIST SP 811, 7.10.3).
+    for si, paths in ((35e-6, []), (70e-6, ["safety.ambient_co"])):
+        value = Measured(si=si, unit="", typed="35")
+        assert [one.path for one in about(Job(safety=Safety(ambient_co=value)))] == paths
+
+
+def on_day(value: str, typed: str) -> Job:
+    day = Day(value=date.fromisoformat(value), typed=typed)
+    return Job(tests=(LeakageTest(key="t1", tested_on=day),))
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        ("2026-03-04", "2026-03-04"),
+        ("3/4/2026", "2026-03-04"),  # month first, as written in the United States
+        ("04.03.2026", "2026-03-04"),  # day first, as written in much of Europe
+        ("25/03/2026", "2026-03-25"),
+        ("March 4, 2026", "2026-03-04"),
+        ("4 de marzo de 2026", "2026-03-04"),
+        ("4 mars 2026", "2026-03-04"),
+    ],
+)
+def test_that_a_day_is_told_from_its_text_in_each_language_and_style(
+    typed: str, value: str
+) -> None:
+    # Orders and names of months: Unicode locale data (CLDR) for en_US, de, es and fr.
+    assert about(on_day(value, typed)) == []
+    [finding] = about(on_day("2026-07-09", typed))
+    assert (finding.level, finding.path) == (Level.STOP, "tests.0.tested_on")
+    assert typed in finding.what
+    assert "Jul\N{NO-BREAK SPACE}9, 2026" in finding.what
+
+
+@pytest.mark.parametrize("typed", ["", "spring", "31/02/2026"])
+def test_that_a_text_that_says_no_day_tells_nothing(typed: str) -> None:
+    assert about(on_day("2026-03-04", typed)) == []
+
+
+def test_that_an_altered_day_is_not_used() -> None:
+    job = job_file.read(SAMPLES / "larkspur").job
+    path = "gauges.0.due_on"
+    later = get(job, path).model_copy(update={"value": date(2031, 1, 1)})
+    [finding] = about(put(job, path, later))
+    assert finding.path == path
+
+
+def with_pair(signal: CertificateFigure, flow: CertificateFigure) -> Job:
+    ring = Ring(key="r1", certificate_pairs=(CertificatePair(signal=signal, flow=flow),))
+    return Job(fans=(Fan(key="f1", rings=(ring,)),))
+
+
+def test_that_each_figure_of_a_certificate_must_be_the_one_typed() -> None:
+    # 1 cfm = 0.3048^3 / 60 m3/s, exact by the foot (NIST SP 811, appendix B.8).
+    signal = CertificateFigure(si=25.0, unit="Pa", typed="25 Pa")
+    flow = CertificateFigure(si=120 * 0.3048**3 / 60, unit="cfm", typed="120")
+    assert check(with_pair(signal, flow)) == ()
+    for pair, named in (
+        ((signal.model_copy(update={"si": 26.0}), flow), "fan signal of pair 1"),
+        ((signal, flow.model_copy(update={"si": 0.05})), "flow of pair 1"),
+    ):
+        [finding] = check(with_pair(*pair))
+        assert (finding.level, finding.code) == (Level.STOP, "pair-typed-otherwise")
+        assert finding.what.startswith(f"Ring 1 (fan 1), certificate, {named}: ")

@@ -22,9 +22,9 @@ from deskapp.session.reports import ReportKind, order_reports, report_bytes
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Language, Preferences
 from deskapp.session.typed import problem_in, read, text_to_edit
-from deskapp.session.when import read_day
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem
+from deskapp.units.when import read_day
 
 TODAY = date(2026, 3, 11)
 

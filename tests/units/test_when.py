@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from deskapp.session.when import read_clock, read_day
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem
+from deskapp.units.when import read_clock, read_day
 
 MARCH_11 = date(2026, 3, 11)
 POINT, COMMA = NumberStyle.POINT, NumberStyle.COMMA

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from typing import cast
 
-from deskapp.i18n import ENGLISH, _, language
+from deskapp.i18n import ENGLISH, LANGUAGES, _, language, speaking
 from deskapp.units.display import day_in_words
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem, shortened
@@ -70,6 +70,25 @@ def read_day(typed: str, style: NumberStyle) -> date | Problem:
         numbers = (int(found[1]), int(found[3]), int(found[4]))
         return _numbered(typed, numbers, found[2], style)
     return _problem("day-unreadable", typed, _("“{typed}” is not a date that can be read here."))
+
+
+@lru_cache(maxsize=4096)
+def other_day(typed: str, day: date) -> date | None:
+    """Return a day that `typed` says where it cannot say `day`.
+
+    None where it may say `day` in any language and style, and where it says no day at all: neither
+    language nor style are kept with a text.
+    """
+    first: date | None = None
+    for spoken in dict.fromkeys((language(), *LANGUAGES)):
+        with speaking(spoken):
+            for style in NumberStyle:
+                found = read_day(typed, style)
+                if found == day:
+                    return None
+                if first is None and not isinstance(found, Problem):
+                    first = found
+    return first
 
 
 def _month(word: str) -> int | None:
