@@ -9,6 +9,8 @@ from deskapp.i18n import _
 from deskapp.session.own_version import own_version
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from deskapp.domain.sampling import SamplingPlan
     from deskapp.report.archival.attachment import Attachment
     from deskapp.report.build.report_input import ReportInput
@@ -22,16 +24,24 @@ _FORMAT, _VERSION = "ductfolio-report", 1
 
 
 def carried_with_report(
-    source: ReportInput, job_text: bytes, kind: str, language: str, *, own_words: bool
+    source: ReportInput,
+    job_text: bytes,
+    kind: str,
+    language: str,
+    *,
+    own_words: bool,
+    sides: Mapping[str, tuple[int, int]] | None = None,
 ) -> tuple[Attachment, ...]:
     """Return the job, and all that is needed to print its words again.
 
     `job_text` is the ``job.json`` of a job file, which opens by itself; the pictures are those on
-    the pages, of which the proportions are noted. `own_words` says that the company's own template
-    was used, which is not carried.
+    the pages, of which the proportions are noted: `sides`, or else those of their files.
+    `own_words` says that the company's own template was used, which is not carried.
     """
     from deskapp.report.archival.attachment import Attachment, Relationship
 
+    if sides is None:
+        sides = {key: _sides(data) for key, data in source.photos.items()}
     printed = {
         "format": _FORMAT,
         "version": _VERSION,
@@ -46,7 +56,7 @@ def carried_with_report(
         "is_issued": source.issue is not None,
         "photo_strip": source.photo_slate,
         "company": source.branding.model_dump(mode="json", exclude_defaults=True),
-        "photos": {key: _sides(data) for key, data in sorted(source.photos.items())},
+        "photos": dict(sorted(sides.items())),
     }
     return (
         Attachment(JOB_FILE, job_text, _("The job this report was made from."), _JSON),

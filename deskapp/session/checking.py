@@ -4,56 +4,35 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import N_, _, ngettext
+from deskapp.i18n import _, ngettext
+from deskapp.session.answers import MOST_NAMED, Answer, quoted
+from deskapp.session.answers import STANDING_WORDS as STANDING_WORDS
+from deskapp.session.answers import Standing as Standing
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
+from deskapp.session.checking_file import about_file
+from deskapp.session.file_parts import parts_of
 from deskapp.session.issuing import mark_of, tells_of
 from deskapp.session.long_work import LongWork
 from deskapp.session.page_words import lines_on, made_anew, only_in, plain
 from deskapp.session.report_kinds import KIND_WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
     from pathlib import Path
 
     from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
     from deskapp.report.sealing.examine import Examined, Seal
-    from deskapp.session.page_words import MadeAnew
     from deskapp.session.resources import Shelf
     from deskapp.units.display import Formatter
 
 CODE_HEAD = "DUCTFOLIO"
 _CODE_LINES = 6
-_MOST_NAMED = 5
 _SHORTEST_MARK = 16
 _STEPS = 3
 _FIGURE = re.compile(r"\d")
-
-
-class Standing(Enum):
-    """What one answer means: as it should be, worth knowing, or not as it should be."""
-
-    GOOD = auto()
-    KNOW = auto()
-    BAD = auto()
-
-
-STANDING_WORDS = {
-    Standing.GOOD: N_("In order"),
-    Standing.KNOW: N_("Note"),
-    Standing.BAD: N_("Not in order"),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One answer about a report."""
-
-    standing: Standing
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +76,7 @@ def check_report(
         return Checked((*answers, Answer(Standing.BAD, text)))
     answers += _about_issue(job, formatter)
     work.step(3, _STEPS, _("comparing the printed results"))
-    answers += _about_figures(report, job, examined.files, shelf)
+    answers += _about_figures(report, job, examined, shelf)
     return Checked(tuple(answers), job)
 
 
@@ -216,14 +195,12 @@ def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:
         yield Answer(Standing.KNOW, text)
 
 
-def _about_figures(
-    report: bytes, job: Job, files: Mapping[str, bytes], shelf: Shelf
-) -> Iterator[Answer]:
+def _about_figures(report: bytes, job: Job, examined: Examined, shelf: Shelf) -> Iterator[Answer]:
     """Work the job out anew, and look for every figure of the result on the pages.
 
     Then every line of the pages is looked for in the report made anew, and the other way round.
     """
-    anew = made_anew(job, files.get(PRINT_FILE, b""), shelf)
+    anew = made_anew(job, examined.files.get(PRINT_FILE, b""), shelf)
     if anew is None:
         text = _("How the report was printed is not known, so its figures were not compared.")
         yield Answer(Standing.KNOW, text)
@@ -238,7 +215,7 @@ def _about_figures(
     missing = [text for text in wanted if plain(text) not in printed]
     if missing:
         text = _("{n} of {all} results of the job inside do not stand on the pages: {examples}.")
-        named = "; ".join(missing[:_MOST_NAMED])
+        named = "; ".join(missing[:MOST_NAMED])
         told = text.format(n=len(missing), all=len(wanted), examples=named)
         yield Answer(Standing.BAD, told)
     elif wanted:
@@ -250,39 +227,31 @@ def _about_figures(
         yield Answer(Standing.GOOD, text.format(n=len(wanted)))
     else:
         yield Answer(Standing.KNOW, _("The report prints no result that could be compared."))
-    yield from _about_lines(there, anew)
-
-
-def _about_lines(there: tuple[str, ...], anew: MadeAnew) -> Iterator[Answer]:
-    """Compare each line of the pages with the report made anew, where they can be alike."""
     if not anew.is_alike:
-        yield Answer(
-            Standing.KNOW,
-            _(
-                "Another version of the program printed it, or words of the company's own: only"
-                " the results were compared, not each line of the pages."
-            ),
+        text = _(
+            "Another version of the program printed it, or words of the company's own: only the"
+            " results were compared, not each line of the pages, the pictures or the rest of the"
+            " file."
         )
+        yield Answer(Standing.KNOW, text)
         return
-    expected = anew.lines()
+    parts = parts_of(report)
+    fresh = anew.file(parts.pictures if parts else {})
+    yield from _about_lines(there, lines_on(fresh) or ())
+    yield from about_file(report, parts, fresh, anew, examined)
+
+
+def _about_lines(there: tuple[str, ...], expected: tuple[str, ...]) -> Iterator[Answer]:
+    """Compare each line of the pages with those of the report made anew."""
     foreign, lacking = tuple(only_in(there, expected)), tuple(only_in(expected, there))
     if foreign:
         text = _("The job inside does not make these words of the pages: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=_quoted(foreign)))
+        yield Answer(Standing.BAD, text.format(examples=quoted(foreign)))
     if lacking:
         text = _("These words of the report are not on the pages: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=_quoted(lacking)))
+        yield Answer(Standing.BAD, text.format(examples=quoted(lacking)))
     if not foreign and not lacking:
-        text = _(
-            "Each line of the pages is what the job inside makes. Pictures and drawings were not"
-            " compared."
-        )
-        yield Answer(Standing.GOOD, text)
-
-
-def _quoted(lines: tuple[str, ...]) -> str:
-    named = "; ".join(_("“{words}”").format(words=one) for one in lines[:_MOST_NAMED])
-    return f"{named}; …" if len(lines) > _MOST_NAMED else named
+        yield Answer(Standing.GOOD, _("Each line of the pages is what the job inside makes."))
 
 
 def _figures(value: object) -> Iterator[str]:

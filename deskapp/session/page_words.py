@@ -6,25 +6,27 @@ import json
 import logging
 import unicodedata
 import zlib
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, cast
 
 from deskapp.i18n import speaking
+from deskapp.session.carried import carried_with_report
 from deskapp.session.own_version import own_version
 from deskapp.session.report_kinds import ReportKind
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from pypdf import PageObject
 
     from deskapp.domain.job import Job
     from deskapp.report.blocks import Document
+    from deskapp.report.build.report_input import ReportInput
     from deskapp.session.resources import Shelf
 
 
@@ -39,19 +41,61 @@ class MadeAnew:
     version of the program and in the words of its own template.
     """
 
+    source: ReportInput
+    kind: str
     document: Document
     language: str
     is_alike: bool
     photos: dict[str, tuple[int, int]] = field(default_factory=dict[str, tuple[int, int]])
 
-    def lines(self) -> tuple[str, ...]:
-        """Return the lines of its pages, drawn anew; each picture is a blank one."""
+    @property
+    def logo_name(self) -> str:
+        """The name of the file of its logo, which is not carried inside; empty without one."""
+        return self.source.branding.logo
+
+    @property
+    def pictures_of_job(self) -> set[str]:
+        """The digests of the pictures that stand on its pages and could be drawn."""
+        there = {key for key, sides in self.photos.items() if all(sides)}
+        return there & set(_texts_in(self.document))
+
+    def file(self, pictures: Mapping[str, bytes]) -> bytes:
+        """Return it drawn anew, with the files it carries; a picture that is not at hand is blank.
+
+        Args:
+            pictures: the bytes of pictures by their digest.
+        """
+        from deskapp.archive.envelope import text_of
         from deskapp.report.pdf.draw import draw
 
         buffer = BytesIO()
+        at_hand = {
+            key: pictures[key] if key in pictures else _blank(*sides)
+            for key, sides in self.photos.items()
+        }
         with speaking(self.language):
-            draw(self.document, {key: _blank(*sides) for key, sides in self.photos.items()}, buffer)
-        return lines_on(buffer.getvalue()) or ()
+            carried = carried_with_report(
+                self.source,
+                text_of(self.source.job),
+                self.kind,
+                self.document.language,
+                own_words=False,
+                sides=self.photos,
+            )
+            draw(self.document, at_hand, buffer, attachments=carried)
+        return buffer.getvalue()
+
+
+def _texts_in(part: object) -> Iterator[str]:
+    """Yield each text in a record, however deep."""
+    if isinstance(part, str):
+        yield part
+    elif isinstance(part, tuple):
+        for each in cast("tuple[object, ...]", part):
+            yield from _texts_in(each)
+    elif is_dataclass(part):
+        for one in fields(part):
+            yield from _texts_in(getattr(part, one.name))
 
 
 def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
@@ -85,7 +129,7 @@ def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
         )
         document = build(in_words_of_the_language(template), source)
     alike = told.get("program") == own_version() and told.get("own_words") is False
-    return MadeAnew(document, spoken, alike, photos)
+    return MadeAnew(source, kind.value, document, spoken, alike, photos)
 
 
 def lines_on(report: bytes) -> tuple[str, ...] | None:

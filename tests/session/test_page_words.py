@@ -63,7 +63,8 @@ def test_that_every_line_of_a_report_is_found_again(shelf: Shelf, name: str, spo
     for kind in kinds_possible(order):
         found = checked(report_bytes(order, kind), shelf)
         assert bad_words(found) == ""
-        assert "Each line of the pages" in found.answers[-1].text
+        assert "Each line of the pages" in found.answers[-2].text
+        assert "byte for byte" in found.answers[-1].text
 
 
 def test_that_a_line_written_onto_a_page_is_noticed(shelf: Shelf) -> None:
