@@ -1,18 +1,14 @@
-"""The uncertainty budget of a leakage result: flow at the target, per area, or per fan flow."""
+"""The uncertainty budget of a leakage result: the flow at the target pressure."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from functools import partial
 
 from deskapp.physics.guards import bare_number, require_not_negative, require_positive
-from deskapp.physics.leakage import flow_per_area, fraction_of_fan_flow
 from deskapp.physics.target import flow_at_target, induced_pressure
 from deskapp.physics.uncertainty import Budget, Input, budget
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 
 class Part(StrEnum):
@@ -25,8 +21,6 @@ class Part(StrEnum):
     DUCT_PRESSURE = "duct_pressure"
     BASELINE = "baseline"
     EXPONENT = "exponent"
-    AREA = "area"
-    FAN_FLOW = "fan_flow"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,72 +82,9 @@ def flow_budget(case: LeakageCase) -> Budget:
     Source: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2, on the power law of leakage; from memory,
         checked in the tests against another implementation.
     """
-    return _budget_of(case, None, lambda flow, _: flow)
-
-
-def per_area_budget(case: LeakageCase, area: Estimate) -> Budget:
-    """Budget of the leakage flow at the target pressure per area.
-
-    Plain floats only.
-
-    Args:
-        case: what was measured, and how well [LeakageCase].
-        area: floor area served, or duct surface, in m2 [Estimate].
-
-    Returns:
-        Budget in m/s, with rows named by Part [Budget].
-
-    Range: as flow_budget.
-
-    Raises:
-        ValueError: a number is outside the range of its formula, which names it.
-
-    Source: as flow_budget: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2; from memory, checked in the
-        tests against another implementation.
-    """
-    return _budget_of(case, (Part.AREA, area), flow_per_area)
-
-
-def fan_share_budget(case: LeakageCase, fan_flow: Estimate) -> Budget:
-    """Budget of the leakage flow at the target pressure as a share of the fan flow.
-
-    Plain floats only.
-
-    Args:
-        case: what was measured, and how well [LeakageCase].
-        fan_flow: flow of the air handler, in m3/s [Estimate].
-
-    Returns:
-        Budget of the share, 0.06 for 6 %, with rows named by Part [Budget].
-
-    Range: as flow_budget. A nominal fan flow without uncertainty adds none.
-
-    Raises:
-        ValueError: a number is outside the range of its formula, which names it.
-
-    Source: as flow_budget: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2; from memory, checked in the
-        tests against another implementation.
-    """
-    return _budget_of(case, (Part.FAN_FLOW, fan_flow), fraction_of_fan_flow)
-
-
-def _budget_of(
-    case: LeakageCase,
-    divisor: tuple[Part, Estimate] | None,
-    result: Callable[[float, float], float],
-) -> Budget:
     require_not_negative("flow", case.flow)
     require_positive("target_pressure", case.target_pressure)
-    inputs = _inputs(case)
-    if divisor is not None:
-        part, estimate = divisor
-        inputs.append(Input(part, estimate.value, estimate.standard_uncertainty))
-
-    def model(values: dict[str, float]) -> float:
-        below = 1.0 if divisor is None else values[divisor[0]]
-        return result(_flow_at_target(case, values), below)
-
-    return budget(model, inputs)
+    return budget(partial(_flow_at_target, case), _inputs(case))
 
 
 def _inputs(case: LeakageCase) -> list[Input]:

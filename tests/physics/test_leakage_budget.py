@@ -17,15 +17,12 @@ from deskapp.physics.leakage_budget import (
     Estimate,
     LeakageCase,
     Part,
-    fan_share_budget,
     flow_budget,
-    per_area_budget,
 )
 from deskapp.physics.leakage_curve import fit, flow_at
 from deskapp.physics.uncertainty import Budget, from_half_width
 
 CFM = foot**3 / minute
-PER_100 = CFM / (100.0 * foot**2)
 
 # Invented: 98 cfm at 24.2 Pa; accuracies as bounds, any place inside as likely.
 WORKED = LeakageCase(
@@ -35,7 +32,6 @@ WORKED = LeakageCase(
     exponent=Estimate(0.6, from_half_width(0.05)),
     calibration=from_half_width(0.05),
 )
-FLOOR = Estimate(2000.0 * foot**2, from_half_width(20.0 * foot**2))
 # Invented: every part present, depressurizing.
 FULL = replace(
     WORKED,
@@ -77,15 +73,14 @@ def inputs_of(case: LeakageCase) -> dict[Part, Estimate]:
 
 def test_that_the_parts_are_those_worked_outside() -> None:
     # Worked with the uncertainties library.
-    found = per_area_budget(WORKED, FLOOR)
-    assert found.value / PER_100 == pytest.approx(4.99656, abs=5.1e-6)
-    assert found.standard_uncertainty / PER_100 == pytest.approx(0.14825, abs=5.1e-6)
-    assert found.relative_uncertainty == pytest.approx(0.02967, abs=5.1e-6)
+    found = flow_budget(WORKED)
+    assert found.value / CFM == pytest.approx(99.9311, abs=5.1e-5)
+    assert found.standard_uncertainty / CFM == pytest.approx(2.90836, abs=5.1e-6)
+    assert found.relative_uncertainty == pytest.approx(0.02910, abs=5.1e-6)
     share = parts(found)
     assert share[Part.FAN_CALIBRATION] == pytest.approx(0.02887, abs=5.1e-6)
     assert share[Part.DUCT_PRESSURE] == pytest.approx(0.00358, abs=5.1e-6)
     assert share[Part.EXPONENT] == pytest.approx(0.00094, abs=5.1e-6)
-    assert share[Part.AREA] == pytest.approx(0.00577, abs=5.1e-6)
     assert sum(row.share for row in found.rows) == pytest.approx(1.0, rel=1e-12)
 
 
@@ -105,20 +100,13 @@ def test_that_the_budget_agrees_with_the_uncertainties_library(case: LeakageCase
         part: ufloat(one.value, one.standard_uncertainty) if one.standard_uncertainty else one.value
         for part, one in inputs_of(case).items()
     }
-    area, fan = ufloat(FLOOR.value, FLOOR.standard_uncertainty), ufloat(0.57, 0.03)
-    flow = by_hand(case, variables)
-    for found, theirs in (
-        (flow_budget(case), flow),
-        (per_area_budget(case, FLOOR), flow / area),
-        (fan_share_budget(case, Estimate(0.57, 0.03)), flow / fan),
-    ):
-        assert found.value == pytest.approx(theirs.nominal_value, rel=1e-12)
-        assert found.standard_uncertainty == pytest.approx(theirs.std_dev, rel=1e-9)
-        slopes = {row.name: row.sensitivity for row in found.rows}
-        for variable, slope in theirs.derivatives.items():
-            name = next((part for part, one in variables.items() if one is variable), None)
-            if name is not None:
-                assert slopes[name] == pytest.approx(slope, rel=1e-9)
+    found, theirs = flow_budget(case), by_hand(case, variables)
+    assert found.value == pytest.approx(theirs.nominal_value, rel=1e-12)
+    assert found.standard_uncertainty == pytest.approx(theirs.std_dev, rel=1e-9)
+    slopes = {row.name: row.sensitivity for row in found.rows}
+    for variable, slope in theirs.derivatives.items():
+        name = next(part for part, one in variables.items() if one is variable)
+        assert slopes[name] == pytest.approx(slope, rel=1e-9)
 
 
 def test_that_a_monte_carlo_run_finds_the_same_budget() -> None:
@@ -137,8 +125,7 @@ def test_that_a_monte_carlo_run_finds_the_same_budget() -> None:
 
 
 def test_that_each_part_has_its_row_and_a_flow_read_has_no_signal() -> None:
-    names = [row.name for row in per_area_budget(FULL, FLOOR).rows]
-    assert set(names) == set(Part) - {Part.FAN_FLOW}
+    assert {row.name for row in flow_budget(FULL).rows} == set(Part)
     assert Part.FAN_SIGNAL not in [row.name for row in flow_budget(WORKED).rows]
 
 
@@ -234,11 +221,3 @@ def test_that_a_curve_brings_the_error_of_its_fit() -> None:
 def test_that_a_case_out_of_range_is_named(change: dict[str, Any], named: str) -> None:
     with pytest.raises(OutOfRangeError, match=named):
         flow_budget(replace(WORKED, **change))
-
-
-@pytest.mark.parametrize("bad", [0.0, -1.0, float("nan"), 1e308])
-def test_that_an_area_or_fan_flow_out_of_range_is_named(bad: float) -> None:
-    with pytest.raises(OutOfRangeError, match="area"):
-        per_area_budget(WORKED, Estimate(bad))
-    with pytest.raises(OutOfRangeError, match="fan_flow"):
-        fan_share_budget(WORKED, Estimate(bad))
