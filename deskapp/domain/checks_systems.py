@@ -109,7 +109,7 @@ def _volume(job: Job) -> Iterator[Finding]:
             what=_("Volume divided by floor area gives a height of {height}.").format(
                 height=in_sentences().both(Kind.LENGTH, volume / area)
             ),
-            allowed=_("Usual: 7 to 14 ft."),
+            allowed=_usual(_("Usual: {low} to {high} ft."), USUAL_HEIGHT_FT),
             mend=_("Check volume and floor area."),
         )
 
@@ -131,7 +131,7 @@ def _capacity(position: int, system: DuctSystem) -> Iterator[Finding]:
                 what=_("System {n} moves {flow} cfm per ton of cooling.").format(
                     n=position + 1, flow=in_sentences().number(per_ton, 0)
                 ),
-                allowed=_("Usual: 250 to 450 cfm per ton."),
+                allowed=_usual(_("Usual: {low} to {high} cfm per ton."), USUAL_FLOW_PER_TON_CFM),
                 mend=_("Check flow and capacity."),
             )
     if area is not None:
@@ -145,9 +145,14 @@ def _capacity(position: int, system: DuctSystem) -> Iterator[Finding]:
                 what=_("System {n} serves {area} ft² per ton of cooling.").format(
                     n=position + 1, area=in_sentences().number(per_ton, 0)
                 ),
-                allowed=_("Usual: 300 to 1,500 ft² per ton."),
+                allowed=_usual(_("Usual: {low} to {high} ft² per ton."), USUAL_AREA_PER_TON_FT2),
                 mend=_("Check that the area is the part this system serves."),
             )
+
+
+def _usual(words: str, span: tuple[float, float]) -> str:
+    low, high = (in_sentences().number(bound, 0) for bound in span)
+    return words.format(low=low, high=high)
 
 
 def _tests(job: Job) -> Iterator[Finding]:
