@@ -13,6 +13,7 @@ from deskapp.domain import (
     fields_trial,
 )
 from deskapp.domain.field_spec import FieldSpec
+from deskapp.domain.fields import pattern_of
 from deskapp.i18n import N_
 
 
@@ -171,8 +172,13 @@ PAGES: tuple[Page, ...] = (
 )
 
 
-_BESIDE = {"acknowledgments": "safety", "leaving": "leave"}
-"""Pages of what is answered for by name, beside the field table."""
+_BESIDE = {
+    "photos": "leaks",
+    "sketch": "leaks",
+    "acknowledgments": "safety",
+    "leaving": "leave",
+}
+"""Pages of what stands beside the field table."""
 
 
 def page_of(path: str) -> str:
@@ -180,15 +186,14 @@ def page_of(path: str) -> str:
 
     Something that is no field of its own belongs to the innermost list it stands in.
     """
-    pattern = ".".join("*" if part.isdigit() else part for part in path.split("."))
+    pattern = pattern_of(path)
     if pattern.startswith("compliance.limits"):
         return "result"
-    if pattern.split(".")[0] in ("photos", "sketch"):
-        return "leaks"
     if pattern == "tester.signature":
         return "report"
-    if pattern.split(".")[0] in _BESIDE:
-        return _BESIDE[pattern.split(".")[0]]
+    first = pattern.partition(".")[0]
+    if first in _BESIDE:
+        return _BESIDE[first]
     best, depth = "", 0
     for page in PAGES:
         for section in page.sections:
