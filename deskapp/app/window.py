@@ -38,13 +38,6 @@ def run_window(file: Path | None = None) -> int:
     return code
 
 
-def settings_folder() -> Path:
-    """Return the folder that keeps the user's preferences and branding."""
-    from platformdirs import user_config_path
-
-    return user_config_path("Ductfolio", appauthor=False)
-
-
 def data_folder() -> Path:
     """Return the folder for the program's own data, such as recovery copies."""
     from platformdirs import user_data_path
@@ -73,6 +66,8 @@ class Opening(QObject):
         self.window.painted.connect(self._load_soon)
 
     def _place(self) -> Path:
+        from deskapp.app.cli_start import settings_folder
+
         return self._folder or settings_folder()
 
     def _load_soon(self) -> None:

@@ -13,6 +13,8 @@ from typing import Protocol
 from deskapp.archive.problems import JobFileProblem
 from deskapp.i18n import _
 
+EXTENSION = ".ductjob"
+"""How the names of job files end."""
 JOB_NAME = "job.json"
 PHOTO_FOLDER = "photos"
 ORIGINAL_FOLDER = "originals"

@@ -38,8 +38,6 @@ from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
 from deskapp.i18n import _
 
-EXTENSION = ".ductjob"
-
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 _PICTURE_ENDINGS = (".jpg", ".png")
 _ROOM_FOR_PICTURES = MOST_TOTAL_BYTES - MOST_JOB_BYTES

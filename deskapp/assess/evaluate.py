@@ -17,7 +17,7 @@ from deskapp.assess.retests import retests
 from deskapp.assess.trial import Trial, work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
-from deskapp.domain.finding import Finding, Level
+from deskapp.domain.finding import Finding
 from deskapp.domain.job import Job
 from deskapp.domain.result import (
     Assessment,
@@ -30,8 +30,6 @@ from deskapp.domain.system import DuctSystem
 from deskapp.domain.usable import set_aside, usable
 from deskapp.i18n import _, labeled, language
 from deskapp.physics import leakage
-
-_ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
 
 
 def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
@@ -183,4 +181,4 @@ def _house(
 
 def _sorted(findings: list[Finding]) -> tuple[Finding, ...]:
     seen: dict[Finding, None] = dict.fromkeys(findings)
-    return tuple(sorted(seen, key=lambda finding: _ORDER[finding.level]))
+    return tuple(sorted(seen, key=lambda finding: finding.level.rank))

@@ -74,6 +74,11 @@ def field_at(path: str) -> FieldSpec:
     return _by_path()[pattern_of(path)]
 
 
+def is_field(path: str) -> bool:
+    """Say whether a path, with or without positions, is that of a field."""
+    return pattern_of(path) in _by_path()
+
+
 def label_of(path: str) -> str:
     """Return the words for a path.
 

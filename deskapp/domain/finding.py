@@ -14,6 +14,11 @@ class Level(StrEnum):
     CHECK = "check"
     NOTE = "note"
 
+    @property
+    def rank(self) -> int:
+        """Its place where findings stand in order: stops come first."""
+        return _RANKS[self]
+
 
 class Nature(StrEnum):
     """What a finding is about, as people are told: a danger to somebody is no mistake to mend.
@@ -28,6 +33,7 @@ class Nature(StrEnum):
     NOTE = "note"
 
 
+_RANKS = {level: place for place, level in enumerate(Level)}
 _DANGERS = frozenset({"safety_stop", "not_put_back", "left_sealed"})
 _PAST = "acknowledged_stop"
 

@@ -28,6 +28,14 @@ class BrandingFile:
     logo: Path | None = None
     findings: tuple[Finding, ...] = ()
 
+    @property
+    def logo_bytes(self) -> bytes | None:
+        """The file of the logo; None where there is none, or it can no longer be read."""
+        try:
+            return None if self.logo is None else self.logo.read_bytes()
+        except OSError:
+            return None
+
 
 def load(path: Path) -> BrandingFile:
     """Read the branding file at `path`; without one, the plain look of the program.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.fields import field_at, label_of
+from deskapp.domain.fields import field_at, is_field, label_of
 from deskapp.i18n import _
 from deskapp.session.typed import text_to_show
 from deskapp.units.display import NO_VALUE
@@ -50,7 +50,7 @@ def _entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, object]]:
             continue
         value: object = getattr(record, name)
         path = f"{prefix}{name}"
-        if _is_field(path) or not isinstance(value, Frozen | tuple):
+        if is_field(path) or not isinstance(value, Frozen | tuple):
             yield path, value
         elif isinstance(value, Frozen):
             yield from _entries(value, f"{path}.")
@@ -97,19 +97,11 @@ def is_blank(row: Frozen) -> bool:
     )
 
 
-def _is_field(path: str) -> bool:
-    try:
-        field_at(path)
-    except KeyError:
-        return False
-    return True
-
-
 def _words(
     path: str, old: Mapping[str, object], new: Mapping[str, object], preferences: Preferences
 ) -> str:
     label = label_of(path)
-    if not _is_field(path):
+    if not is_field(path):
         if path.rpartition(".")[2].isdigit():
             words = _("{row}: added") if path in new else _("{row}: removed")
             if (path in old) != (path in new):

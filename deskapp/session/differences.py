@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from deskapp.domain.base import Frozen
-from deskapp.domain.fields import field_at, label_of
+from deskapp.domain.fields import is_field, label_of
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def difference_words(one: Job, other: Job) -> str:
 def _paths(one: object, other: object, path: str) -> Iterator[str]:
     if one == other:
         return
-    if path and _is_field(path):
+    if path and is_field(path):
         yield path
     elif isinstance(one, Frozen) and type(one) is type(other):
         prefix = f"{path}." if path else ""
@@ -63,11 +63,3 @@ def _row_paths(rows: tuple[object, ...], others: tuple[object, ...], path: str) 
     both = min(len(rows), len(others))
     for position in range(both, max(len(rows), len(others))):
         yield f"{path}.{position}"
-
-
-def _is_field(path: str) -> bool:
-    try:
-        field_at(path)
-    except KeyError:
-        return False
-    return True

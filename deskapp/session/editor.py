@@ -254,14 +254,12 @@ class Editor(FieldEntries):
     @property
     def undo_label(self) -> str:
         """Words for the undo command, such as "Undo floor area served (system 1)"; or empty."""
-        words = self._history.undo_words
-        return _("Undo {what}").format(what=words) if words else ""
+        return self._history.undo_label
 
     @property
     def redo_label(self) -> str:
         """Words for the redo command; empty if there is nothing to bring back."""
-        words = self._history.redo_words
-        return _("Redo {what}").format(what=words) if words else ""
+        return self._history.redo_label
 
     def undo(self) -> Turned | None:
         """Take back the last step, and return what that changed; None if there is none."""

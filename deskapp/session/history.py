@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from deskapp.i18n import said
+from deskapp.i18n import _, said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -60,6 +60,18 @@ class History(Generic[State]):
         """What redo would bring back; empty if there is nothing."""
         ahead = self._here + 1
         return said(self._steps[ahead].words) if ahead < len(self._steps) else ""
+
+    @property
+    def undo_label(self) -> str:
+        """Words for the undo command, such as "Undo floor area served (system 1)"; or empty."""
+        words = self.undo_words
+        return _("Undo {what}").format(what=words) if words else ""
+
+    @property
+    def redo_label(self) -> str:
+        """Words for the redo command; empty if there is nothing to bring back."""
+        words = self.redo_words
+        return _("Redo {what}").format(what=words) if words else ""
 
     def record(self, job: State, words: Said, merge: str = "") -> None:
         """Make `job` the state in use. States that were undone are dropped.

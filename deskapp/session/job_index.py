@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
+from deskapp.archive.container import EXTENSION
 from deskapp.archive.problems import JobFileProblem
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import day_of
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
 CACHE_NAME = "jobs.json"
 VERSION = 5
 """Raised when what a line says is worked out in another way, so that old caches are rebuilt."""
-EXTENSION = ".ductjob"
 MOST_JOBS = 20_000
 _NO_PHOTOS = ("sketch.plan", "tester.signature")
 _KEPT_TOGETHER = 200

@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
-_ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
 _TYPED_FORMS = {Form.QUANTITY, Form.DAY, Form.CLOCK}
 
 # The typed fields as a tree (part of the path -> the rest), so that a walk visits each row once.
@@ -103,7 +102,7 @@ def together(unread: tuple[Finding, ...], others: Iterable[Finding]) -> tuple[Fi
 
 
 def _weight(finding: Finding) -> tuple[int, bool]:
-    return _ORDER[finding.level], finding.nature not in (Nature.DANGER, Nature.PAST)
+    return finding.level.rank, finding.nature not in (Nature.DANGER, Nature.PAST)
 
 
 def picture_notices(job: Job, notices: Iterable[Finding]) -> dict[str, Finding]:

@@ -99,7 +99,7 @@ def order_reports(
         branding=branding.branding,
         photo_slate=preferences.photo_slate,
         photos=editor.photos,
-        logo=_bytes_of(branding.logo),
+        logo=branding.logo_bytes,
         paper=preferences.paper,
     )
     return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
@@ -126,10 +126,3 @@ def source_of(
         guidance=shelf.guidance,
         photo_subjects=shelf.photo_subjects,
     )
-
-
-def _bytes_of(logo: Path | None) -> bytes | None:
-    try:
-        return None if logo is None else logo.read_bytes()
-    except OSError:
-        return None

@@ -33,7 +33,7 @@ def log_pdf(
             formatter=preferences.formatter,
             issued_on=issued_on,
             next_units=_next_units(plan),
-            logo=_bytes_of(branding.logo),
+            logo=branding.logo_bytes,
             paper=preferences.paper,
         )
     )
@@ -67,10 +67,3 @@ def save_log_pdf(
 def _next_units(plan: SamplingPlan) -> tuple[str, ...]:
     units = (plan.unit_list.unit(key) for key in next_step(plan).units)
     return tuple(unit.name for unit in units if unit is not None)
-
-
-def _bytes_of(logo: Path | None) -> bytes | None:
-    try:
-        return None if logo is None else logo.read_bytes()
-    except OSError:
-        return None

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
+from deskapp.archive.container import EXTENSION
 from deskapp.archive.file_hold import InUse as InUse
 from deskapp.archive.problems import JobFileProblem as JobFileProblem
 from deskapp.i18n import _
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
 
-EXTENSION = ".ductjob"
 DEFAULT_SAMPLE = "larkspur"
 _READABLE = (EXTENSION, ".json")
 

@@ -139,7 +139,9 @@ class JobFiles(QObject):
         """Ask for a file and write the job into it; go on with `then` once it is written."""
         if self.editor is None:
             return
-        name = f"{self._proposed_name(self.editor)}.ductjob"
+        from deskapp.session.use_cases import EXTENSION
+
+        name = f"{self._proposed_name(self.editor)}{EXTENSION}"
         proposed = self.editor.path or self._desk.place_for_jobs() / name
         title = _("Save the job")
 

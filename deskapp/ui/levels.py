@@ -40,6 +40,11 @@ def tell_findings(notice: Notice, findings: Sequence[Finding]) -> None:
     notice.say(glyph, word, "\n".join((findings[0].text, *others)))
 
 
+def tell_stop(notice: Notice, text: str) -> None:
+    """Show why something was not done, or cannot be."""
+    notice.say(*level_of("stop"), text)
+
+
 def verdict_of(verdict: str) -> tuple[Glyph, str]:
     """Return glyph and word of a verdict (``pass``, ``fail``, ``none``)."""
     glyph, word = _VERDICTS[verdict]

@@ -293,8 +293,10 @@ def system_language() -> str:
 def _job_file_in(event: QDropEvent) -> Path | None:
     from pathlib import Path
 
+    from deskapp.session.use_cases import EXTENSION
+
     for url in event.mimeData().urls():
         path = Path(url.toLocalFile())
-        if url.isLocalFile() and path.suffix.lower() == ".ductjob":
+        if url.isLocalFile() and path.suffix.lower() == EXTENSION:
             return path
     return None

@@ -16,7 +16,7 @@ from deskapp.ui.dialogs.files import ask_folder, ask_where_to_save
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow, labeled_row
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.paper_row import PaperRow
@@ -183,7 +183,7 @@ class PaperCard(Card):
         editor = self._bridge.editor
         if stops_for(kind, editor.findings):
             text = _("The compliance report cannot be made yet. Mend the stops listed above.")
-            self.message.say(Glyph.STOP, level_of("stop")[1], text)
+            tell_stop(self.message, text)
             self.stops.setFocus()
             return True
         if kind not in offered(editor.assessment):
@@ -358,7 +358,7 @@ class PaperCard(Card):
         self.message.say(Glyph.NOTE, "", _("Canceled. Nothing was saved or printed."))
 
     def _say_why(self, error: Exception) -> None:
-        self.message.say(Glyph.STOP, level_of("stop")[1], str(error))
+        tell_stop(self.message, str(error))
 
     def _open_made(self) -> None:
         if self._made is not None:

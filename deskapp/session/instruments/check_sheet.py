@@ -24,8 +24,6 @@ if TYPE_CHECKING:
     from deskapp.domain.register import RegisteredFan, RegisteredGauge
     from deskapp.session.settings import Preferences
 
-_ORDER = {Level.STOP: 0, Level.CHECK: 1, Level.NOTE: 2}
-
 
 class CheckSheet(FieldEntries):
     """The entries of one field check of one fan.
@@ -116,7 +114,7 @@ class CheckSheet(FieldEntries):
         """
         stands = (self._entries, self._preferences, language())
         if self._found is None or self._found[0] != stands:
-            found = sorted(self._all(), key=lambda finding: _ORDER[finding.level])
+            found = sorted(self._all(), key=lambda finding: finding.level.rank)
             self._found = (stands, tuple(found))
         return self._found[1]
 

@@ -177,14 +177,12 @@ class RegisterEditor(FieldEntries):
     @property
     def undo_label(self) -> str:
         """Words for the undo command; empty if there is nothing to take back."""
-        words = self._history.undo_words
-        return _("Undo {what}").format(what=words) if words else ""
+        return self._history.undo_label
 
     @property
     def redo_label(self) -> str:
         """Words for the redo command; empty if there is nothing to bring back."""
-        words = self._history.redo_words
-        return _("Redo {what}").format(what=words) if words else ""
+        return self._history.redo_label
 
     def undo(self) -> None:
         """Take back the last step, if there is one."""

@@ -17,7 +17,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.answer_list import AnswerList
 from deskapp.ui.issuing.entry_lines import entry_card
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
@@ -177,8 +177,7 @@ class CheckDialog(EntryDialog):
     def _on_problem(self, error: Exception) -> None:
         why = error.strerror if isinstance(error, OSError) else None
         text = _("{file} cannot be read ({why}).").format(file=self._name, why=why or error)
-        glyph, word = level_of("stop")
-        self.message.say(glyph, word, text)
+        tell_stop(self.message, text)
 
 
 def _dropped(event: QDropEvent) -> Path | None:

@@ -17,7 +17,7 @@ from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, entry_line
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
@@ -213,7 +213,7 @@ class IssueDialog(EntryDialog):
         missing = self._missing()
         if missing is not None:
             field, text = missing
-            self._tell(text)
+            tell_stop(self.message, text)
             field.setFocus()
             return
         wish = issue_desk.Wish(
@@ -276,14 +276,10 @@ class IssueDialog(EntryDialog):
         self.message.say(Glyph.NOTE, "", _("Canceled: nothing was written, nothing was issued."))
 
     def _on_problem(self, error: Exception) -> None:
-        self._tell(str(error))
+        tell_stop(self.message, str(error))
         if getattr(error, "code", "") == "passphrase":
             self.passphrase.setFocus()
             self.passphrase.selectAll()
-
-    def _tell(self, text: str) -> None:
-        glyph, word = level_of("stop")
-        self.message.say(glyph, word, text)
 
 
 def issued_words(made: Issued) -> str:

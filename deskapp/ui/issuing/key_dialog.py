@@ -19,7 +19,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.facts import fact_grid
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
@@ -76,7 +76,7 @@ class KeyDialog(EntryDialog):
         try:
             key = signing_key.kept(self._folder)
         except SealProblem as problem:
-            self._tell(problem.text)
+            tell_stop(self.message, problem.text)
             column.addLayout(self._removal())
         else:
             column.addWidget(Words(signing_key.worth(key), muted=True))
@@ -160,7 +160,9 @@ class KeyDialog(EntryDialog):
         """Take the key of the chosen file."""
         folder, file, now = self._folder, self._file, datetime.now(UTC)
         if file is None:
-            self._tell(_("Choose the certificate file first; it ends in .p12 or .pfx."))
+            tell_stop(
+                self.message, _("Choose the certificate file first; it ends in .p12 or .pfx.")
+            )
             self.choose_button.setFocus()
             return
         typed = self.file_passphrase.text()
@@ -171,7 +173,7 @@ class KeyDialog(EntryDialog):
         try:
             aside = signing_key.remove(self._folder, datetime.now(UTC))
         except SealProblem as problem:
-            self._tell(problem.text)
+            tell_stop(self.message, problem.text)
             return
         self._show()
         text = _("The key is no longer used. Its file is kept as “{file}” in {folder}.")
@@ -202,11 +204,7 @@ class KeyDialog(EntryDialog):
         self.key_changed.emit()
 
     def _on_problem(self, error: Exception) -> None:
-        self._tell(str(error))
+        tell_stop(self.message, str(error))
 
     def _on_busy(self, busy: bool) -> None:
         self._area.setEnabled(not busy)
-
-    def _tell(self, text: str) -> None:
-        glyph, word = level_of("stop")
-        self.message.say(glyph, word, text)

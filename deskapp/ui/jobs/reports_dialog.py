@@ -18,7 +18,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.jobs.batch_run import BatchRun
 from deskapp.ui.jobs.outcome_list import OutcomeList
 from deskapp.ui.jobs.reports_form import ReportsForm, open_folder
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine
 from deskapp.ui.words import Command, Size, Words
@@ -80,7 +80,7 @@ class ReportsDialog(EntryDialog):
         missing = self.form.missing()
         if missing is not None:
             part, text = missing
-            self._tell(text)
+            tell_stop(self.message, text)
             part.setFocus()
             return
         wish = self.form.wish
@@ -166,20 +166,16 @@ class ReportsDialog(EntryDialog):
 
         why = error.strerror if isinstance(error, OSError) else None
         self._go_back()
-        self._tell(str(why or error))
+        tell_stop(self.message, str(why or error))
         if isinstance(error, SealProblem):
             self.form.passphrase.setFocus()
             self.form.passphrase.selectAll()
         elif isinstance(error, OSError):
             words = _("{path} cannot be used as a folder. {why}.")
-            self._tell(words.format(path=self._folder, why=why or error))
+            tell_stop(self.message, words.format(path=self._folder, why=why or error))
             self.form.folder.setFocus()
         if self._is_closing:
             super().reject()
-
-    def _tell(self, text: str) -> None:
-        glyph, word = level_of("stop")
-        self.message.say(glyph, word, text)
 
 
 def _count(desk: Desk, number: int) -> str:

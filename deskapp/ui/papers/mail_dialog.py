@@ -26,7 +26,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.papers.may_write import if_none_is_lost
 from deskapp.ui.progress import ProgressLine, Undertaking
@@ -172,7 +172,7 @@ class MailDialog(QDialog):
         self.message.say(Glyph.CHECK, "", words.format(files=files))
 
     def _say_why(self, error: Exception) -> None:
-        self.message.say(Glyph.STOP, level_of("stop")[1], str(error))
+        tell_stop(self.message, str(error))
 
     def _say_given_up(self) -> None:
         self.message.say(Glyph.NOTE, "", _("Canceled. No paper was saved."))

@@ -19,8 +19,7 @@ from deskapp.i18n import N_, _
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.plain_line import PlainLine
-from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.papers.block_list import BlockList
 from deskapp.ui.papers.word_form import WordForm
@@ -201,4 +200,4 @@ class TemplateDialog(QDialog):
         self._stop(str(error))
 
     def _stop(self, text: str) -> None:
-        self.message.say(Glyph.STOP, level_of("stop")[1], text)
+        tell_stop(self.message, text)

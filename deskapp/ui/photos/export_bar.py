@@ -13,7 +13,7 @@ from deskapp.i18n import N_, _, ngettext
 from deskapp.ui.dialogs.boxes import ask_about
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import level_of
+from deskapp.ui.levels import tell_stop
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
@@ -121,7 +121,7 @@ class ExportBar(QWidget):
         self._open.show()
 
     def _say_why(self, error: Exception) -> None:
-        self.message.say(Glyph.STOP, level_of("stop")[1], str(error))
+        tell_stop(self.message, str(error))
 
     def _say_given_up(self) -> None:
         self.message.say(Glyph.NOTE, "", _("Canceled. No photo was exported."))
