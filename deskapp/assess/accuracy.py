@@ -18,10 +18,10 @@ from deskapp.i18n import N_, _
 from deskapp.physics import uncertainty
 
 GAUGE_SHARE, GAUGE_LEAST_PA = 0.01, 0.25
-"""Gauge: 1 % of reading or 0.25 Pa, the greater. ANSI/RESNET/ICC 380, from memory."""
+"""Gauge: 1% of reading or 0.25 Pa, the greater. ANSI/RESNET/ICC 380, from memory."""
 
 FLOW_SHARE = 0.05
-"""Fan: 5 % of flow. ANSI/RESNET/ICC 380, from memory."""
+"""Fan: 5% of flow. ANSI/RESNET/ICC 380, from memory."""
 
 EXPONENT_HALF_WIDTH = 0.05
 """Exponent of a leakage that was not measured. Common practice, no source."""
@@ -60,9 +60,9 @@ RESIDUAL_LEAST_PA, RESIDUAL_UNREAD_PA = 0.2, 0.5
 """Pressure between ducts and house of a test to outside: least, and where it was not read. House
 rules of this program."""
 
-_GAUGE_RULE = N_("1 % of the reading or 0.25 Pa, as ANSI/RESNET/ICC 380 asks (from memory)")
-_FLOW_RULE = N_("5 % of the flow, as ANSI/RESNET/ICC 380 asks (from memory)")
-_HOUSE_RULE = N_("{share} %, a house rule of this program")
+_GAUGE_RULE = N_("1% of the reading or 0.25 Pa, as ANSI/RESNET/ICC 380 asks (from memory)")
+_FLOW_RULE = N_("5% of the flow, as ANSI/RESNET/ICC 380 asks (from memory)")
+_HOUSE_RULE = N_("{share}%, a house rule of this program")
 
 
 @dataclass(frozen=True, slots=True)

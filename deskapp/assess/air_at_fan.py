@@ -156,6 +156,6 @@ def _outside_formulas(position: int) -> Finding:
             "No air density can be worked out from this temperature, pressure and humidity; "
             "the indicated flow was used."
         ),
-        allowed=_("The formula holds from −50 to 80 °C, for a humidity of 0 to 100 %."),
+        allowed=_("The formula holds from −50 to 80 °C, for a humidity of 0 to 100%."),
         mend=_("Check temperature, barometric pressure, elevation and humidity."),
     )

@@ -127,13 +127,13 @@ def _repeats_of(run: Run, at_held: float) -> tuple[float, Basis]:
     if run.curve is not None:
         share = _share_of_curve(run.curve)
         if share is None:
-            words = _("Two points only: 2 %, a house rule of this program")
+            words = _("Two points only: 2%, a house rule of this program")
             return at_held * accuracy.TWO_POINTS_SHARE, Basis(words, is_assumed=True)
         words = _("Scatter of the points about the curve")
         return at_held * share, Basis(words, is_assumed=False)
     flows = [row.flow_at_target for row in run.used if row.flow_at_target is not None]
     if len(flows) < 2:
-        words = _("One reading only: 1 %, a house rule of this program")
+        words = _("One reading only: 1%, a house rule of this program")
         return at_held * accuracy.ONE_READING_SHARE, Basis(words, is_assumed=True)
     share = uncertainty.of_mean(flows) / run.flow if run.flow else 0.0
     return at_held * share, Basis(_("Scatter of the repeats"), is_assumed=False)

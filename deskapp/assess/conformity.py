@@ -22,12 +22,13 @@ from deskapp.domain.result import LimitOutcome, TestResult, Verdict
 from deskapp.domain.result_parts import BudgetOf, BudgetResult
 from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison
-from deskapp.limits.digits import shown, symbol, usual_decimals
+from deskapp.limits.digits import usual_decimals
 from deskapp.limits.judge import Compared
 from deskapp.physics.conformity import probability_of_conformity, too_close
+from deskapp.units.display import in_sentences
 
 ALMOST_SURE = 0.999
-"""A probability beyond this is printed as "more than 99.9 %"."""
+"""A probability beyond this is printed as "more than 99.9%"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +159,7 @@ def _of_reduction(pair: Pair) -> float | None:
 def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:
     unit = outcome.unit
     decimals = usual_decimals(unit, way.expanded)
-    spread = f"{shown(way.expanded, decimals)} {symbol(unit) if unit != 'percent' else '%'}".strip()
+    spread = in_sentences().in_unit(way.expanded, unit, decimals)
     words = (
         _("Too close to call: the limit lies within the uncertainty of ± {spread} (k = 2).")
         if outcome.verdict is not Verdict.NONE
@@ -172,10 +173,10 @@ def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:
 
 
 def chance_words(probability: float) -> str:
-    """Return a probability for a sentence: ``71 %`` on one line, never quite 0 or 100."""
+    """Return a probability for a sentence: ``71%`` on one line, never quite 0 or 100."""
     if probability > ALMOST_SURE:
-        return _("more than 99.9\N{NO-BREAK SPACE}%")
+        return _("more than 99.9%")
     if probability < 1.0 - ALMOST_SURE:
-        return _("less than 0.1\N{NO-BREAK SPACE}%")
+        return _("less than 0.1%")
     decimals = 0 if 0.01 <= probability <= 0.99 else 1
-    return f"{shown(100.0 * probability, decimals)}\N{NO-BREAK SPACE}%"
+    return in_sentences().in_unit(100.0 * probability, "percent", decimals)

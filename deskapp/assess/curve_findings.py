@@ -162,7 +162,7 @@ def _off_line(path: str, index: int, curve: CurveResult) -> Finding:
         level=Level.CHECK,
         code="point_off_line",
         path=f"{row}.duct_pressure",
-        what=_("{row} lies {percent} % {side} the curve, further off than chance explains.").format(
+        what=_("{row} lies {percent}% {side} the curve, further off than chance explains.").format(
             row=label_of(row),
             percent=in_sentences().number(abs(point.residual_percent), 1),
             side=side,

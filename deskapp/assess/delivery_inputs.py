@@ -260,7 +260,7 @@ def _regain(around: Surroundings) -> Assumption:
         label=_("Part of the losses that comes back to the rooms"),
         value=around.regain,
         kind=Kind.FRACTION,
-        text=_("{low} to {high} %").format(
+        text=_("{low} to {high}%").format(
             low=f"{100.0 * around.regain_low:g}", high=f"{100.0 * around.regain_high:g}"
         ),
         source=_(taken.HOUSE_RULE),

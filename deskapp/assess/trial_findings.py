@@ -52,7 +52,7 @@ def about_test(
             what=_("The readings of test {n} differ by {spread}.").format(
                 n=position + 1, spread=in_sentences().show(Kind.FRACTION, spread)
             ),
-            allowed=_("Repeats usually agree within 5 %."),
+            allowed=_("Repeats usually agree within 5%."),
             mend=_("Look for loose tape, wind or an open door, and read again."),
         )
     yield from _house(path, position, test, result)

@@ -43,6 +43,7 @@ SILENT = frozenset(
         ),
         *(
             "already",
+            "also",
             "field",
             "fields",
             "fan_fields",

@@ -90,7 +90,7 @@ def _areas(job: Job) -> Iterator[Finding]:
             what=_("The systems serve {total} in all, but the house has {house}.").format(
                 total=_area(house, total), house=_area(house, whole)
             ),
-            allowed=_("They should agree within 5 %."),
+            allowed=_("They should agree within 5%."),
             mend=_("Correct an area, or add the system that is missing."),
         )
 

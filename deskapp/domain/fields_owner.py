@@ -66,12 +66,12 @@ DELIVERY: tuple[FieldSpec, ...] = (
     _surface(
         "systems.*.supply_surface",
         N_("Supply duct surface"),
-        N_("Outside the rooms; 27 % of the floor area served is taken if left empty."),
+        N_("Outside the rooms; 27% of the floor area served is taken if left empty."),
     ),
     _surface(
         "systems.*.return_surface",
         N_("Return duct surface"),
-        N_("Outside the rooms; 5 % of the floor area for each return is taken if left empty."),
+        N_("Outside the rooms; 5% of the floor area for each return is taken if left empty."),
     ),
     _resistance("systems.*.supply_resistance", N_("Supply duct insulation")),
     _resistance("systems.*.return_resistance", N_("Return duct insulation")),

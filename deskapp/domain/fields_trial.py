@@ -35,7 +35,7 @@ GAUGES: tuple[FieldSpec, ...] = (
         N_("From its certificate. The greater of this share and the fixed amount counts."),
         allowed=Span(0, 50, "percent"),
         usual=Span(0.1, 3, "percent"),
-        example="1 %",
+        example="1%",
         rare=True,
     ),
     quantity(
@@ -126,7 +126,7 @@ RINGS: tuple[FieldSpec, ...] = (
         N_("Share of the flow it may be off by with this ring, from the certificate."),
         allowed=Span(0, 50, "percent"),
         usual=Span(1, 10, "percent"),
-        example="3 %",
+        example="3%",
     ),
 )
 

@@ -133,7 +133,7 @@ def floor_area_fraction(rule: FloorAreaFraction, case: Case, _unit: str) -> Comp
             area=written(area),
             limit=_flow(limit, CFM, flow),
         ),
-        _("Measured {flow}, which is {percent} % of the floor area in ft²").format(
+        _("Measured {flow}, which is {percent}% of the floor area in ft²").format(
             flow=_flow(flow, CFM, limit),
             percent=shown(percent, telling_decimals("percent", percent, allowed)),
         ),
@@ -159,13 +159,13 @@ def percent_of_fan_flow(rule: PercentOfFanFlow, case: Case, unit: str) -> Compar
     percent = flow * 100.0 / fan_flow
     lines = (
         *lines,
-        _("{percent} % of {fan_flow} {unit} air handler flow = {limit}").format(
+        _("{percent}% of {fan_flow} {unit} air handler flow = {limit}").format(
             percent=written(rule.percent),
             fan_flow=written(fan_flow),
             unit=symbol(unit),
             limit=_flow(limit, unit, flow),
         ),
-        _("Measured {flow}, which is {percent} % of the air handler's flow").format(
+        _("Measured {flow}, which is {percent}% of the air handler's flow").format(
             flow=_flow(flow, unit, limit),
             percent=shown(percent, telling_decimals("percent", percent, rule.percent)),
         ),
@@ -187,7 +187,7 @@ def percent_reduction(rule: PercentReduction, case: Case, unit: str) -> Comparis
         )
     reduction = float((as_written(first) - as_written(now)) * 100 / as_written(first))
     first_text, now_text = (shown(flow, usual_decimals(unit, flow)) for flow in (first, now))
-    line = _("({first} − {now}) ÷ {first} = {percent} % less than in the first test").format(
+    line = _("({first} − {now}) ÷ {first} = {percent}% less than in the first test").format(
         first=first_text,
         now=now_text,
         percent=shown(reduction, telling_decimals("percent", reduction, rule.percent)),

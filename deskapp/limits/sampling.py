@@ -77,7 +77,7 @@ def share_size(scheme: ShareOfRest, units: int, qualified: int) -> int:
         units: number of units in all; zero or more.
         qualified: number of units checked while qualifying; at most `units`.
 
-    Source: RESNET Standards, chapter 6 (text of 2025): at least 20 % of the rest, rounded up; of
+    Source: RESNET Standards, chapter 6 (text of 2025): at least 20% of the rest, rounded up; of
     100 units with 10 checked before, 18.
     """
     if not 0 <= qualified <= units:

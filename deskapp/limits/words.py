@@ -59,10 +59,10 @@ def _single(rule: SingleRule) -> str:
             text = _("at most {fraction} cfm per ft² of floor area served")
             return text.format(fraction=written(rule.fraction))
         case kinds.PercentOfFanFlow():
-            text = _("at most {percent} % of the air handler's flow")
+            text = _("at most {percent}% of the air handler's flow")
             return text.format(percent=written(rule.percent))
         case kinds.PercentReduction():
-            text = _("at least {percent} % less than in the first test")
+            text = _("at least {percent}% less than in the first test")
             return text.format(percent=written(rule.percent))
         case kinds.SurfaceClass():
             text = _("at most {k} × p^0.65 L/s per m² of duct surface, p in Pa")

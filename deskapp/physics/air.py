@@ -43,9 +43,9 @@ def saturation_vapor_pressure(temperature_k: float) -> float:
     Returns:
         Saturation vapor pressure [Pa].
 
-    Range: 223.15 K to 353.15 K; within 0.4 % of the ASHRAE tables from 0 °C to 50 °C and 1 % up
+    Range: 223.15 K to 353.15 K; within 0.4% of the ASHRAE tables from 0 °C to 50 °C and 1% up
         to 80 °C. Below freezing it is the value over supercooled water, not over ice; the density
-        of air moves by less than 0.02 % for it.
+        of air moves by less than 0.02% for it.
 
     Raises:
         ValueError: the temperature is outside that range or not finite.
@@ -99,13 +99,13 @@ def moist_air_density(
     Args:
         temperature_k: air temperature [K].
         pressure_pa: barometric pressure [Pa].
-        relative_humidity: relative humidity, 0.5 for 50 % [1].
+        relative_humidity: relative humidity, 0.5 for 50% [1].
 
     Returns:
         Air density [kg/m3].
 
-    Range: 223.15 K to 353.15 K, relative humidity 0 to 1. Within 0.1 % of two reference
-        libraries (psychrolib, CoolProp) from -10 °C to 60 °C, 0.2 % in the rest of the range.
+    Range: 223.15 K to 353.15 K, relative humidity 0 to 1. Within 0.1% of two reference
+        libraries (psychrolib, CoolProp) from -10 °C to 60 °C, 0.2% in the rest of the range.
 
     Raises:
         ValueError: an argument is outside its range, or the vapor would exceed the pressure.
@@ -129,7 +129,7 @@ def dry_air_density_at_elevation(temperature_k: float, elevation_m: float) -> fl
     Returns:
         Air density [kg/m3].
 
-    Range: 223.15 K to 353.15 K, -500 m to 10 000 m. Weather moves the true value by about 3 %.
+    Range: 223.15 K to 353.15 K, -500 m to 10 000 m. Weather moves the true value by about 3%.
 
     Raises:
         ValueError: an argument is outside its range or not finite.

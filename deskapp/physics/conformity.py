@@ -21,7 +21,7 @@ GUARD_FACTOR_EXPANDED = 2.0
 Source: ILAC-G8:09/2019; from memory, not checked against the text."""
 
 GUARD_FACTOR_FIVE_PERCENT = 1.645
-"""Guard factor that leaves 5 % of chance of accepting too much, right at the acceptance limit [1].
+"""Guard factor that leaves 5% of chance of accepting too much, right at the acceptance limit [1].
 
 Source: JCGM 106:2012; from memory, not checked against the text."""
 

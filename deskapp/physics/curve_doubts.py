@@ -65,7 +65,7 @@ DUCT_RULES = CurveRules(
 """Bounds for ducts and small enclosures.
 
 Source: points, exponents and r squared as ISO 9972:2015 and ASTM E779 ask of envelopes, from
-memory, not checked against the text; the pressure ratio of 2 and the significance of 5 % for the
+memory, not checked against the text; the pressure ratio of 2 and the significance of 5% for the
 whole set of points are house rules, common practice, no source."""
 
 RING_RULES = CurveRules(

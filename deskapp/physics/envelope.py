@@ -31,7 +31,7 @@ def coefficient_at_standard_density(
     Returns:
         Corrected coefficient C_L [m3/(s Pa^n)].
 
-    Range: differs by about 1 % from the form with viscosity when the air is 20 K away from 20 °C.
+    Range: differs by about 1% from the form with viscosity when the air is 20 K away from 20 °C.
 
     Raises:
         ValueError: a value is not positive or not finite, or the exponent is outside 0.2 to 1.

@@ -47,7 +47,7 @@ class Drift:
     """How the share off changes with time, by a line of least squares through the checks.
 
     `per_year` is its slope [1/a], `at_last` the line on the day of the last check [1]; `lowest`
-    and `highest` hold the slope with 95 % and are None when there are two checks only.
+    and `highest` hold the slope with 95% and are None when there are two checks only.
     """
 
     per_year: float
@@ -65,7 +65,7 @@ def share_off(indicated: float, expected: float) -> float:
         expected: flow expected through the hole [m3/s].
 
     Returns:
-        The share, 0.05 for 5 % too high, negative for too low [1].
+        The share, 0.05 for 5% too high, negative for too low [1].
 
     Range: any positive expected flow.
 

@@ -43,7 +43,7 @@ def fraction_of_fan_flow(flow: float, fan_flow: float) -> float:
         fan_flow: nominal or measured flow of the air handler [m3/s].
 
     Returns:
-        The share, 0.06 for 6 % [1].
+        The share, 0.06 for 6% [1].
 
     Range: any positive fan flow; a share above 1 is possible and left as it is.
 

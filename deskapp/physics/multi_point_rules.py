@@ -151,7 +151,7 @@ CGSB_149_10 = Edition(
     notes=(
         "Earlier editions: eight pressures from 15 Pa to 50 Pa. Edition of 2019: up to 60 Pa.",
         "The correlation r is 0.990 or more, held here as r squared.",
-        "The relative standard error is 7 % or less; of which figure is not known here.",
+        "The relative standard error is 7% or less; of which figure is not known here.",
         "The baseline is recorded and subtracted.",
     ),
 )

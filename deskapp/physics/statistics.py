@@ -37,7 +37,7 @@ def spread(values: Sequence[float]) -> float:
         values: two or more readings of one positive quantity [x].
 
     Returns:
-        The share, 0.006 for 0.6 % [1].
+        The share, 0.006 for 0.6% [1].
 
     Range: a positive mean. One reading alone has no spread.
 

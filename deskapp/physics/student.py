@@ -45,7 +45,7 @@ def student_quantile(probability: float, degrees: float) -> float:
     """Value that a variable of Student's distribution stays below with a given probability.
 
     Args:
-        probability: one-sided probability, 0.975 for a two-sided interval of 95 % [1].
+        probability: one-sided probability, 0.975 for a two-sided interval of 95% [1].
         degrees: degrees of freedom, a whole number [1].
 
     Returns:

@@ -26,7 +26,7 @@ HIGHEST_MULTIPLE = 2.0
 """Largest pressure that a single reading is converted from, as a multiple of its target [1].
 
 Source: house rule of this program; no published source. Beyond it an exponent off by 0.1 moves the
-result by more than 7 %, and a lost decimal point is likelier than such a test."""
+result by more than 7%, and a lost decimal point is likelier than such a test."""
 
 LOWEST_PRESSURE_PA = 10.0
 """Lowest induced duct pressure from which a verdict is drawn, as a size [Pa].

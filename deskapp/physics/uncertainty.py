@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     Model = Callable[[dict[str, float]], float]
 
 COVERAGE_FACTOR = 2.0
-"""Coverage factor k of the expanded uncertainty, about 95 % [1].
+"""Coverage factor k of the expanded uncertainty, about 95% [1].
 
 Source: ISO/IEC Guide 98-3:2008 (GUM), 6.3; from memory, not checked against the text."""
 
@@ -248,7 +248,7 @@ def accuracy_half_width(reading: float, share_of_reading: float, smallest: float
 
     Args:
         reading: what the instrument shows, as a size [x].
-        share_of_reading: stated share of the reading, 0.01 for 1 % [1].
+        share_of_reading: stated share of the reading, 0.01 for 1% [1].
         smallest: stated fixed amount [x].
 
     Returns:

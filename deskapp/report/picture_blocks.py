@@ -40,12 +40,14 @@ class Picture:
 class Pictures:
     """Photographs side by side; `height` is the greatest one, as a share of their column.
 
-    They are larger where the report still takes no more than so many `pages`.
+    They are larger where the report still takes no more than so many `pages`, and smaller, down
+    to `least` if it is not 0, where that spares a page.
     """
 
     pictures: tuple[Picture, ...]
     height: float = 0.35
     pages: int = 0
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -193,12 +193,14 @@ class PhotosSpec(BlockSpec):
     """Photographs of the job that belong to no leak, two beside each other.
 
     `height` is the greatest one of a photo, as a share of the width of its column. It is larger
-    where the report still takes no more than so many `pages`.
+    where the report still takes no more than so many `pages`, and smaller, down to `least`, where
+    that spares a page; 0 keeps it.
     """
 
     kind: Literal["photos"]
     pages: int = Field(default=0, ge=0, le=20)
     height: float = Field(default=0.35, ge=0.2, le=1.0)
+    least: float = Field(default=0.0, ge=0.0, le=1.0)
     photo_missing: str
 
 

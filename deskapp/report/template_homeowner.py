@@ -11,9 +11,15 @@ from deskapp.report.template_base import BlockSpec, Sentence, Situation, Wording
 
 
 class DangersSpec(BlockSpec):
-    """The cautions of level danger that the job calls for, in large panels."""
+    """The cautions of level danger that the job calls for, in one large panel.
+
+    `also` are the ids of those of another level that belong there: of a danger that was measured
+    and was over when the work was done. Where they stand alone, `aside` follows them.
+    """
 
     kind: Literal["dangers"]
+    also: tuple[str, ...] = ()
+    aside: str = ""
 
 
 class VerdictWording(Wording):

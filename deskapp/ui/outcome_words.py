@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from deskapp.i18n import N_, _
+from deskapp.limits.digits import telling_decimals
 from deskapp.ui.levels import verdict_of
 from deskapp.units.kinds import Kind
-from deskapp.units.table import unit_named
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import Verification
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
     from deskapp.units.display import Formatter
 
-_MOST_DIGITS = 12
 _WAIVED = N_("Waived")
 
 
@@ -83,24 +82,25 @@ def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords |
     measured, limit, margin = outcome.measured, outcome.limit_value, outcome.margin
     if measured is None or limit is None or margin is None:
         return None
-    digits = _digits(outcome.unit, measured, limit, formatter)
-    label = formatter.label(outcome.unit)
+    digits = telling_decimals(outcome.unit, measured, limit)
+
+    def shown(value: float) -> str:
+        return formatter.in_unit(value, outcome.unit, digits)
+
     at_least = _must_reach(outcome)
-    wording = _("at least {limit} {unit}") if at_least else _("at most {limit} {unit}")
-    room = _("{margin} {unit} to spare") if margin >= 0 else _("{margin} {unit} too much")
+    wording = _("at least {limit}") if at_least else _("at most {limit}")
+    room = _("{margin} to spare") if margin >= 0 else _("{margin} too much")
     if at_least and margin < 0:
-        room = _("{margin} {unit} short")
-    unsure = ""
-    if outcome.uncertainty is not None:
-        unsure = f"± {formatter.number(outcome.uncertainty, digits)} {label}".strip()
+        room = _("{margin} short")
+    spare = shown(abs(margin))
+    if outcome.unit == "percent":
+        # The difference of two shares is told in points, as in the arithmetic and on paper.
+        spare = f"{formatter.number(abs(margin), digits)} {_('points')}"
+    unsure = "" if outcome.uncertainty is None else f"± {shown(outcome.uncertainty)}"
     return OutcomeWords(
-        f"{formatter.number(measured, digits)} {label}".strip(),
-        wording.format(limit=formatter.number(limit, digits), unit=label).strip(),
-        room.format(
-            margin=formatter.number(abs(margin), digits),
-            # The difference of two shares is told in points, as in the arithmetic and on paper.
-            unit=_("points") if outcome.unit == "percent" else label,
-        ),
+        shown(measured),
+        wording.format(limit=shown(limit)),
+        room.format(margin=spare),
         at_least,
         unsure,
     )
@@ -112,15 +112,3 @@ def _must_reach(outcome: LimitOutcome) -> bool:
         return False
     above = outcome.measured > outcome.limit_value
     return (above and outcome.margin > 0) or (not above and outcome.margin < 0)
-
-
-def _digits(unit: str, measured: float, limit: float, formatter: Formatter) -> int:
-    """Return decimals at which two values that differ also look different."""
-    digits = unit_named(unit).decimals
-    while (
-        measured != limit
-        and digits < _MOST_DIGITS
-        and formatter.number(measured, digits) == formatter.number(limit, digits)
-    ):
-        digits += 1
-    return digits

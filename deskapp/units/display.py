@@ -109,6 +109,10 @@ class Formatter:
         number = write_decimals(rounded, self.style)
         return f"{number} {label}" if label else number
 
+    def in_unit(self, x: float, unit: str, digits: int) -> str:
+        """Return ``54.2 cfm`` for an `x` that is counted in `unit`, with `digits` decimals."""
+        return self._with_label(self.number(x, digits), unit)
+
     def number(self, x: float, digits: int) -> str:
         """Return `x` with `digits` decimals and grouped thousands."""
         return self._written(x, digits, trim=False, shorten=False)
@@ -155,8 +159,7 @@ class Formatter:
         label = self.label(unit)
         if not label:
             return number
-        close = self.system is UnitSystem.IP and language() == ENGLISH
-        gap = "" if label == "%" and close else _GAP
+        gap = "" if label == "%" and language() == ENGLISH else _GAP
         return number + gap + label.replace(" ", _GAP)
 
     def _written(self, value: float, decimals: int, *, trim: bool, shorten: bool) -> str:

@@ -14,7 +14,7 @@ class Kind(StrEnum):
     LENGTH = "length"  # m
     VOLUME = "volume"  # m3
     TEMPERATURE = "temperature"  # K
-    FRACTION = "fraction"  # 1 (50 % is 0.5)
+    FRACTION = "fraction"  # 1 (50% is 0.5)
     TIME = "time"  # s
     POWER = "power"  # W
     SPEED = "speed"  # m/s

@@ -43,7 +43,7 @@ _WORDS: dict[Kind, tuple[str, str]] = {
         N_("a temperature"),
         N_("A temperature is needed here, such as 72 °F or 22 °C."),
     ),
-    Kind.FRACTION: (N_("a share"), N_("A share is needed here, such as 50 %.")),
+    Kind.FRACTION: (N_("a share"), N_("A share is needed here, such as 50%.")),
     Kind.TIME: (N_("a time"), N_("A time is needed here, such as 10 s or 2 min.")),
     Kind.POWER: (
         N_("a capacity"),

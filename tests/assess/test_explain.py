@@ -140,7 +140,7 @@ def test_that_the_nominal_flow_is_part_of_the_arithmetic() -> None:
     job = put(job, "systems.0.cooling_capacity", typed("3 tons", Kind.POWER))
     told = texts(lines_of(job), Part.ARITHMETIC)
     assert told[0] == "400 cfm per ton × 3 tons = 1,200 cfm"
-    assert "6 % of 1,200 cfm" in told[2]
+    assert "6% of 1,200 cfm" in told[2]
 
 
 def test_that_a_limit_gone_from_the_job_explains_nothing() -> None:

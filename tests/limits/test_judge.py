@@ -352,7 +352,7 @@ def test_that_every_rule_can_be_told_in_words() -> None:
     assert told["per_floor_area"] == "at most 4.0 cfm per 100 ft² of floor area served"
     assert told["greater_of"].endswith("4.0 cfm per 100 ft² of floor area and 40 cfm")
     assert told["absolute"] == "at most 25 cfm"
-    assert told["percent_reduction"] == "at least 60 % less than in the first test"
+    assert told["percent_reduction"] == "at least 60% less than in the first test"
     assert "0.009 × p^0.65" in told["surface_class"]
     assert len(set(told.values())) == len(AT_LIMIT)
     both = rule_text(EITHER)

@@ -62,12 +62,12 @@ def test_that_a_close_call_is_remarked_with_its_probability_and_stays_a_pass(
     card.show_system(system, bench.bridge.formatter, Detail.FULL)
     assert card.verdict == "Pass"
     said = texts(card)
-    assert "± 4.3 cfm" in said
+    assert "± 4.3\N{NO-BREAK SPACE}cfm" in said
     assert close_words(close, FORMATTER) in said
     assert "65%" in close_words(close, FORMATTER)
     words = outcome_words(close, FORMATTER)
     assert words is not None
-    assert words.unsure == "± 4.3 cfm"
+    assert words.unsure == "± 4.3\N{NO-BREAK SPACE}cfm"
 
 
 def test_that_a_test_nobody_asks_for_is_waived_and_not_passed() -> None:
@@ -129,7 +129,7 @@ def test_that_a_curve_is_drawn_with_its_figures_and_stray_points_are_named() -> 
     said = texts(block)
     assert "0.620   (0.570 to 0.670)" in said
     assert "0.99500" in said
-    assert "reading 4 lies 4.8 % off the curve" in said
+    assert "reading 4 lies 4.8% off the curve" in said
     (plot,) = block.findChildren(CurvePlot)
     assert plot.accessibleDescription().count("reading") == len(points)
 

@@ -36,7 +36,7 @@ def spaced(text: str) -> str:
         (Kind.LENGTH, 8.5, "ft", "8.5 ft", "2,59 m"),
         (Kind.VOLUME, 14400.0, "ft3", "14,400 ft³", "407,8 m³"),
         (Kind.TEMPERATURE, 72.0, "degF", "72.0 °F", "22,2 °C"),
-        (Kind.FRACTION, 0.125, "fraction", "12.5%", "12,5 %"),
+        (Kind.FRACTION, 0.125, "fraction", "12.5%", "12,5%"),
         (Kind.TIME, 10.0, "s", "10 s", "10 s"),
         (Kind.POWER, 3.0, "ton", "36.0 kBtu/h", "10,55 kW"),
         (Kind.SPEED, 10.0, "mph", "10.0 mph", "4,47 m/s"),

@@ -21,7 +21,7 @@ _ROW = struct.Struct(">BII")
 _FREE, _IN_FILE, _IN_STREAM = 0, 1, 2
 _LAST_GENERATION = 65535
 _EFFORT = 4
-"""Of 9: files get 2 % larger than with the usual 6, and are ready a tenth sooner."""
+"""Of 9: files get 2% larger than with the usual 6, and are ready a tenth sooner."""
 _ESCAPED = re.compile(rb"[()\\]")
 
 

@@ -38,16 +38,21 @@ def running_text(context: Context, spec: TextSpec) -> list[Block]:
     ]
 
 
-def dangers(context: Context, _spec: DangersSpec) -> list[Block]:
-    """Build one panel with the dangers the job calls for, and who went past their stops."""
-    texts = tuple(
-        (Span(printable(_(caution.text))),)
-        for caution in _cautions(context)
-        if caution.level is CautionLevel.DANGER
-    )
-    if not texts:
-        return []
-    return [Banner(Sign.DANGER, context.template.words.danger, (*texts, *below_dangers(context)))]
+def dangers(context: Context, spec: DangersSpec) -> list[Block]:
+    """Build one panel with the dangers the job calls for, and who went past their stops.
+
+    Below them stand those that were over when the work was done; alone they are a warning.
+    """
+    called_for = _cautions(context)
+    now = [one for one in called_for if one.level is CautionLevel.DANGER]
+    over = [one for name in spec.also for one in called_for if one.id == name]
+    texts = tuple((Span(printable(_(caution.text))),) for caution in (*now, *over))
+    words = context.template.words
+    if now:
+        return [Banner(Sign.DANGER, words.danger, (*texts, *below_dangers(context)))]
+    if over:
+        return [Banner(Sign.WARNING, words.warning, (*texts, fill_text(spec.aside, context.names)))]
+    return []
 
 
 def cautions(context: Context, spec: CautionsSpec) -> list[Block]:

@@ -99,7 +99,7 @@ def _target(context: Context, curve: CurveResult, unit: str) -> PlotPoint | None
 def _stray(curve: CurveResult) -> str:
     return ", ".join(
         _("{number} ({percent})").format(
-            number=point.reading + 1, percent=f"{point.residual_percent:+.1f} %"
+            number=point.reading + 1, percent=f"{point.residual_percent:+.1f}%"
         )
         for point in curve.points
         if point.is_off

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.limits.digits import telling_decimals
-from deskapp.units.convert import from_unit, kind_of, to_unit
+from deskapp.units.convert import to_unit
 from deskapp.units.display import NO_VALUE, Formatter
 from deskapp.units.kinds import Kind
 
@@ -63,7 +63,7 @@ def exact_figures(formatter: Formatter, outcome: LimitOutcome) -> ExactFigures:
     def show(value: float | None) -> str:
         if value is None:
             return NO_VALUE
-        return formatter.show(kind_of(unit), from_unit(value, unit), unit, digits)
+        return formatter.in_unit(value, unit, digits)
 
     margin = outcome.margin
     return ExactFigures(

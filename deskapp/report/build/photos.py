@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 def photos(context: Context, spec: PhotosSpec) -> list[Block]:
     """Build the photographs of the job that belong to no leak."""
     pictures = pictures_of(context, context.job.photos, spec.photo_missing)
-    return [Pictures(pictures, spec.height, spec.pages)] if pictures else []
+    return [Pictures(pictures, spec.height, spec.pages, spec.least)] if pictures else []
 
 
 def pictures_of(

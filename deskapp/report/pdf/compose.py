@@ -73,6 +73,7 @@ def compose(look: Look, document: blocks.Document) -> Composed:
         tighter = (composed(share) for share in _shares(look))
         story = next((one for one in tighter if one.pages_over() != 1), story)
     story.enlarge_photos()
+    story.shrink_photos()
     return Composed(story.pieces or [Spacer(1.0, 1.0)], story.structure)
 
 
@@ -140,14 +141,14 @@ class _Story:
             return _pieces(self.look, block, self.structure, self._outline)
         element = self.structure.add(pictures.role_of(block))
         pieces = pictures.photo_block(self.look, block, element)
-        if block.pages and pieces:
+        if pieces and (block.pages or (isinstance(block, blocks.Pictures) and block.least)):
             place = len(self.pieces)
             self._photos.append(_PhotoBlock(block, element, list(heads), place, pieces))
         return pieces
 
     @property
     def _allowed(self) -> int:
-        return min((one.block.pages for one in self._photos), default=0)
+        return min((one.block.pages for one in self._photos if one.block.pages), default=0)
 
     def pages_over(self) -> int:
         """Return how many pages there are more than the photographs speak of, if they do."""
@@ -159,8 +160,17 @@ class _Story:
         for times in pictures.LARGER if self._allowed else ():
             for some in (self._photos, leaks) if leaks else (self._photos,):
                 if pages_of(self.pieces, self.look, self._grown(some, times)) <= self._allowed:
-                    self._enlarge(some, times)
+                    self._resize(some, times)
                     return
+
+    def shrink_photos(self) -> None:
+        """Set photographs smaller that may be so, where that spares a page, and no more than so."""
+        some = [one for one in self._photos if not one.block.pages]
+        usual = pages_of(self.pieces, self.look, {}) if some else 0
+        for times in pictures.SMALLER if some else ():
+            if pages_of(self.pieces, self.look, self._grown(some, times)) < usual:
+                self._resize(some, times)
+                return
 
     def _grown(self, some: list[_PhotoBlock], times: float) -> dict[int, float]:
         """Return how much taller the pieces at each place would be."""
@@ -170,9 +180,9 @@ class _Story:
             for number, points in enumerate(pictures.growth(self.look, one.block, times))
         }
 
-    def _enlarge(self, some: list[_PhotoBlock], times: float) -> None:
+    def _resize(self, some: list[_PhotoBlock], times: float) -> None:
         for one in some:
-            pieces = pictures.enlarged(self.look, one.block, one.element, one.pieces, times)
+            pieces = pictures.resized(self.look, one.block, one.element, one.pieces, times)
             end = one.place + len(one.pieces)
             self.pieces[one.place : end] = _with_heads(self.look, one.heads, pieces)
 

@@ -32,7 +32,9 @@ _LEAK_PHOTO_HEIGHT = 74.0
 _STRIP, _WIDE_STRIP = 0.5, 0.6
 """Shares of the width that photographs of leaks take: one each, and where some have several."""
 LARGER = (2.2, 1.8, 1.5, 1.3, 1.15)
-"""How many times their least size photographs may have, the largest first."""
+"""How many times their usual size photographs may have, the largest first."""
+SMALLER = (0.9, 0.8, 0.7, 0.6)
+"""How many times their usual size they may have where that spares a page."""
 _TALLEST = 0.75
 _EMPTY_HEIGHT = 54.0
 _LOGO_SHARE = 0.4
@@ -54,7 +56,7 @@ def photo_block(
     return _pictures(look, block, element, _share(block, times))
 
 
-def enlarged(
+def resized(
     look: Look,
     block: blocks.LeakEntries | blocks.Pictures,
     element: Element,
@@ -91,6 +93,8 @@ def growth(look: Look, block: blocks.LeakEntries | blocks.Pictures, times: float
 
 
 def _share(block: blocks.Pictures, times: float) -> float:
+    if times < 1.0:
+        return max(block.least or block.height, block.height * times)
     return max(block.height, min(_TALLEST, block.height * times))
 
 

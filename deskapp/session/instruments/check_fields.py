@@ -18,7 +18,7 @@ Common practice, no source; theory gives 0.611 for the ideal edge."""
 USUAL_TOLERANCE = 0.05
 """Tolerance where none is typed, as a share of the expected flow [1].
 
-House rule of this program, at the strict end of the 5 to 7 % that hole and fan may disagree by
+House rule of this program, at the strict end of the 5 to 7% that hole and fan may disagree by
 together; those from memory, not checked against a text."""
 
 USUAL_TEMPERATURE = 293.15
@@ -89,9 +89,9 @@ CHECK_FIELDS: tuple[FieldSpec, ...] = (
         "check.humidity",
         Kind.FRACTION,
         N_("Relative humidity"),
-        N_("Dry air is taken if left empty; it moves the flow by less than 1 % indoors."),
+        N_("Dry air is taken if left empty; it moves the flow by less than 1% indoors."),
         allowed=Span(0, 100, "percent"),
-        example="50 %",
+        example="50%",
     ),
     reference("check.ring", "rings", N_("Ring fitted")),
     quantity(
@@ -120,10 +120,10 @@ CHECK_FIELDS: tuple[FieldSpec, ...] = (
         "check.tolerance",
         Kind.FRACTION,
         N_("Tolerance"),
-        N_("5 % if left empty, a rule of this program; 5 to 7 % is common (from memory)."),
+        N_("5% if left empty, a rule of this program; 5 to 7% is common (from memory)."),
         allowed=Span(0.1, 50, "percent"),
         usual=Span(2, 10, "percent"),
-        example="5 %",
+        example="5%",
     ),
     paragraph("check.comments", N_("Comments on the check")),
 )

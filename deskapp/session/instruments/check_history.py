@@ -41,7 +41,7 @@ class CheckPoint:
 class DriftLine:
     """The straight line through the checks, from `start` to `end`, each a day and a share.
 
-    `per_year` is its slope; `lowest` and `highest` hold it with 95 % and are None for two checks.
+    `per_year` is its slope; `lowest` and `highest` hold it with 95% and are None for two checks.
     `beyond_scatter` is None where two checks cannot tell.
     """
 
@@ -171,7 +171,7 @@ def _words(points: list[CheckPoint], line: DriftLine | None, formatter: Formatte
 def _judged(line: DriftLine, formatter: Formatter) -> str:
     if line.beyond_scatter is None or line.lowest is None or line.highest is None:
         return _("Two checks cannot tell a drift from scatter; a third one can.")
-    range_words = _("with 95 % confidence it lies between {low} and {high} a year").format(
+    range_words = _("with 95% confidence it lies between {low} and {high} a year").format(
         low=_signed(line.lowest, formatter), high=_signed(line.highest, formatter)
     )
     if line.beyond_scatter:

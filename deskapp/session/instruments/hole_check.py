@@ -233,6 +233,6 @@ def _compared(share_off: float, tolerance: float) -> tuple[Step, Step]:
             formula=_("size of the difference ≤ tolerance"),
             value=tolerance,
             kind=Kind.FRACTION,
-            source=_("As typed; 5 % where nothing is typed, a rule of this program"),
+            source=_("As typed; 5% where nothing is typed, a rule of this program"),
         ),
     )

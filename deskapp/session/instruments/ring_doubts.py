@@ -113,7 +113,7 @@ def _off_line(pair: tuple[int, str, str], residual: float, formatter: Formatter)
         level=Level.CHECK,
         code="pair-off-line",
         path=f"pairs.{count - 1}",
-        what=_("Pair {n} ({signal}, {flow}) lies {share} % {side} the line.").format(
+        what=_("Pair {n} ({signal}, {flow}) lies {share}% {side} the line.").format(
             n=count,
             signal=signal,
             flow=flow,

@@ -71,7 +71,7 @@ class _Drawing:
         self._colors: Colors = colors_of(widget.palette())
         line = widget.fontMetrics().height()
         self._line = line
-        label = widget.fontMetrics().horizontalAdvance("+00.00 %") + 8
+        label = widget.fontMetrics().horizontalAdvance("+00.00%") + 8
         self._field = QRectF(
             label, line * 0.7, widget.width() - label - 4, widget.height() - 2.4 * line
         )

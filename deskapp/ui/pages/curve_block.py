@@ -45,7 +45,7 @@ class CurveBlock(QWidget):
             notice = Notice(Size.BODY)
             column.addWidget(notice)
             texts = (
-                _("reading {n} lies {percent} % off the curve").format(
+                _("reading {n} lies {percent}% off the curve").format(
                     n=point.reading + 1, percent=formatter.number(point.residual_percent, 1)
                 )
                 for point in off

@@ -116,7 +116,7 @@ def close_call():
         update={
             "too_close": True,
             "probability": 0.71,
-            "remark": "Too close to call: the true value may lie on the other side (71 %).",
+            "remark": "Too close to call: the true value may lie on the other side (71%).",
         }
     )
     system = system.model_copy(update={"outcomes": (changed,)})
@@ -130,9 +130,7 @@ def test_that_too_close_to_call_stands_beside_the_verdict_and_leaves_it(technica
     [card] = of_type(document, b.VerdictCard)
     assert (card.sign, card.word, card.figures) == (before.sign, before.word, before.figures)
     assert assessment.systems[0].outcomes[0].remark in "".join(span.text for span in card.text)
-    assert "probability of more than 99.9\N{NO-BREAK SPACE}%" in "".join(
-        span.text for span in before.text
-    )
+    assert "probability of more than 99.9%" in "".join(span.text for span in before.text)
 
 
 def test_that_the_conditions_of_a_limit_are_told_with_the_facts_of_the_job(technical: Template):

@@ -177,9 +177,24 @@ def test_that_going_on_past_a_stop_is_told_on_page_1_of_the_certificate(complian
     assert "Sam Example went on in spite of it" in first_page(document)
 
 
-def test_that_the_owner_of_a_mended_vent_is_not_told_of_an_open_stop(homeowner: Template):
+def test_that_the_owner_of_a_mended_vent_is_warned_and_told_of_no_open_stop(homeowner: Template):
     document = build(homeowner, report_input(sample("maple")))
-    assert "about duct leaks alone" not in first_page(document)
+    panel = next(block for block in document.blocks if isinstance(block, b.Banner))
+    assert panel.sign is b.Sign.WARNING
+    text = " ".join(" ".join(texts_in((panel,))).split())
+    assert "Before the work, fumes from the vent spilled into the room" in text
+    assert "about duct leaks alone" in text
+    assert words(document).count("fumes from the vent spilled") == 1, "not once more on safety"
+
+
+def test_that_a_danger_of_the_day_goes_before_those_that_are_over(homeowner: Template):
+    job = sample("maple")
+    smelled = job.model_copy(update={"safety": job.safety.model_copy(update={"gas_smell": "yes"})})
+    document = build(homeowner, report_input(smelled))
+    panel = next(block for block in document.blocks if isinstance(block, b.Banner))
+    assert panel.sign is b.Sign.DANGER
+    text = " ".join(texts_in((panel,)))
+    assert text.index("Gas was smelled") < text.index("fumes from the vent spilled")
 
 
 def gone_past(job: Job) -> Job:
