@@ -46,7 +46,7 @@ def test_that_the_line_is_that_of_the_entry(tmp_path):
     text = changed('kind = "dangers"', 'kind = "dangers"\ncolor = "red"')
     told = problem(tmp_path, text)
     assert f"own.toml, line {line_with(text, 'color =')} (block 2, dangers, color)" in told
-    assert "allowed are heading, kind, level, new_page, shown, unless, when" in told
+    assert "allowed are also, aside, heading, kind, level, new_page, shown, unless, when" in told
 
 
 def test_that_an_unknown_name_in_a_wording_is_told_with_the_allowed_ones(tmp_path):

@@ -7,6 +7,7 @@ from dataclasses import replace
 from io import BytesIO
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 from report_jobs import ROOT, long_names, report_input, retrofit, rough_in, sample, with_leaks
 from report_text import body_of, drawn, pages_of, squashed
@@ -236,3 +237,24 @@ def test_that_a_job_without_leaks_says_so_on_one_page(homeowner: Template):
     pages = pages_of(drawn(build(homeowner, report_input(with_leaks(0)))))
     [page] = [page for page in pages if "The leaks we found" in page]
     assert "No leak was written down one by one" in page
+
+
+@pytest.mark.parametrize(
+    ("lines", "pages", "at_usual_size"), [(10, 1, 1), (22, 1, 1), (31, 1, 2), (40, 2, 2)]
+)
+def test_that_photographs_are_smaller_only_where_that_spares_a_page(
+    homeowner: Template, lines: int, pages: int, at_usual_size: int
+):
+    data = BytesIO()
+    Image.new("RGB", (400, 300), (90, 120, 150)).save(data, "JPEG")
+    pair = tuple(b.Picture("photo", f"Caption {number}", "drawing", "none") for number in (1, 2))
+    document = build(homeowner, report_input(Job()))
+
+    def paper(least: float) -> bytes:
+        blocks = (filler(lines), b.Pictures(pair, height=0.75, least=least))
+        return drawn(replace(document, blocks=blocks), {"photo": data.getvalue()})
+
+    usual, may_shrink, one_size = paper(0.75), paper(0.45), paper(0.0)
+    assert usual == one_size
+    assert (len(pages_of(may_shrink)), len(pages_of(usual))) == (pages, at_usual_size)
+    assert (may_shrink == usual) == (pages == at_usual_size)
