@@ -15,7 +15,7 @@ from deskapp.ui.levels import level_of
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.limits.home import home_country
 from deskapp.ui.marks import Notice
-from deskapp.ui.outcome_words import status_words
+from deskapp.ui.outcome_signs import status_words
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 

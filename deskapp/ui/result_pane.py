@@ -20,11 +20,12 @@ from PySide6.QtWidgets import (
 
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import _, labeled, language
+from deskapp.session.outcome_words import outcome_words
 from deskapp.ui.card_layout import CardLayout
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import beside_stop, close_words, outcome_words, system_sign_of
+from deskapp.ui.outcome_signs import beside_stop, close_words, system_sign_of
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words

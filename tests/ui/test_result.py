@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.result import LimitOutcome, Verdict
+from deskapp.session.outcome_words import outcome_words
 from deskapp.session.pages import PAGES
 from deskapp.session.safety_desk import acknowledge
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
-from deskapp.ui.outcome_words import outcome_words
 from deskapp.ui.pages.result_page import ResultPage
 from deskapp.ui.pages.result_parts import Working
 from deskapp.ui.scale_bar import ScaleBar

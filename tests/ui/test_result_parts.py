@@ -8,11 +8,12 @@ from PySide6.QtWidgets import QLabel, QWidget
 from deskapp.domain.result import LimitOutcome, SystemResult, Verdict
 from deskapp.domain.result_parts import CurvePoint, CurveResult, SidesResult
 from deskapp.session import use_cases
+from deskapp.session.outcome_words import outcome_words
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
 from deskapp.ui.fold import Fold
 from deskapp.ui.furnish import Furniture
-from deskapp.ui.outcome_words import close_words, outcome_words, sign_of, system_sign_of
+from deskapp.ui.outcome_signs import close_words, sign_of, system_sign_of
 from deskapp.ui.pages.budget_block import BudgetTable, ShareBar
 from deskapp.ui.pages.curve_block import CurveBlock
 from deskapp.ui.pages.curve_plot import CurvePlot

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
-from deskapp.ui.outcome_words import status_words
+from deskapp.ui.outcome_signs import status_words
 from deskapp.ui.tables import Facts
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words

@@ -9,10 +9,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled
+from deskapp.session.outcome_words import outcome_words
 from deskapp.ui.fold import FoldButton
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import outcome_words, sign_of, status_words
+from deskapp.ui.outcome_signs import sign_of, status_words
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.slices import Slices
 from deskapp.ui.tables import RIGHT

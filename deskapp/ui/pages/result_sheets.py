@@ -15,7 +15,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import verdict_of
 from deskapp.ui.limits.explained import Explained
 from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.outcome_words import beside_stop, system_sign_of
+from deskapp.ui.outcome_signs import beside_stop, system_sign_of
 from deskapp.ui.pages.budget_block import budget_fold
 from deskapp.ui.pages.curve_block import curves_of
 from deskapp.ui.pages.more_results import SidesBlock, more_of
