@@ -5,8 +5,9 @@ from __future__ import annotations
 import platform
 import re
 from collections import Counter
+from enum import Enum
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS
@@ -24,6 +25,12 @@ if TYPE_CHECKING:
 _OWN_WORDS = (Form.TEXT, Form.PARAGRAPH)
 _TELLING = 3
 """Letters from which on a text may tell who somebody is."""
+_OUR_WORDS = frozenset(
+    {"key", "unit", "digest", "original", "mark", "file_mark", "frozen", "edition", "stop"}
+)
+"""Names of what the program itself writes into a job: keys, units, digests, texts of limits."""
+_CUT_TEXT = re.compile(r"(?<=input_value=).*(?=, input_type=)")
+"""What a record that refuses a value quotes of it, the middle cut out, so that no text is found."""
 
 
 def problem_report(trace: str, log: Iterable[str], editor: Editor | None) -> str:
@@ -37,9 +44,7 @@ def problem_report(trace: str, log: Iterable[str], editor: Editor | None) -> str
         f"{platform.platform()}, {platform.python_implementation()} {platform.python_version()}",
         "",
         labeled(_("The error"), "").rstrip(),
-        "\n".join(
-            line if line.startswith("  ") else hidden(line) for line in trace.strip().splitlines()
-        ),
+        *(line if is_code else hidden(line) for line, is_code in _lines_of(trace)),
     ]
     noted = [hidden(line) for line in log]
     if noted:
@@ -74,28 +79,54 @@ def job_lines(job: Job) -> Iterator[str]:
 
 
 def written_in(editor: Editor) -> set[str]:
-    """Return all that somebody wrote in the job, and the name of its file."""
-    job = editor.job
-    written = {editor.path.stem} if editor.path is not None else set[str]()
+    """Return all that somebody wrote in the job, and the name of its file and of its folder.
+
+    Answers chosen from a list, and what the program put there, are not among it.
+    """
+    job, path = editor.job, editor.path
+    written = set(_texts_in(job.model_dump()))
+    chosen = (Form.CHOICE, Form.REFERENCE)
     for spec in FIELDS:
-        for _path, value in expand(job, spec.path):
-            if isinstance(value, Measured | Day):
-                written.add(value.typed)
-            elif spec.form in _OWN_WORDS and value:
-                written.add(str(value))
-    photos = (*job.photos, *(photo for leak in job.leaks for photo in leak.photos))
-    for photo in photos:
-        written |= {photo.name, photo.caption}
+        if spec.form in chosen:
+            written -= {str(value) for _path, value in expand(job, spec.path)}
+    if path is not None:
+        written |= {path.stem, str(path.parent), str(path.absolute().parent)}
+    written |= {line.strip() for text in written for line in text.splitlines()}
+    written |= {repr(text)[1:-1] for text in written}
     return {text for text in written if len(text) >= _TELLING}
+
+
+def _texts_in(value: object) -> Iterator[str]:
+    """Yield the texts of records, those the program put there left out."""
+    if isinstance(value, dict):
+        for name, inside in cast("dict[str, object]", value).items():
+            if name not in _OUR_WORDS:
+                yield from _texts_in(inside)
+    elif isinstance(value, list | tuple):
+        for inside in cast("Iterable[object]", value):
+            yield from _texts_in(inside)
+    elif isinstance(value, str) and not isinstance(value, Enum):
+        yield value
+
+
+def _lines_of(trace: str) -> Iterator[tuple[str, bool]]:
+    """Yield the lines of an error, and whether each is code of the program or says where it is."""
+    is_code = False
+    for line in trace.strip().splitlines():
+        is_code = line.startswith('  File "') or (is_code and line.startswith("    "))
+        yield line, is_code
 
 
 def _hider(editor: Editor | None) -> Callable[[str], str]:
     """Return what leaves out, from words about the error, the texts of the job."""
     written = sorted(written_in(editor), key=len, reverse=True) if editor is not None else []
-    if not written:
-        return str
-    pattern = re.compile("|".join(rf"(?<!\w){re.escape(text)}(?!\w)" for text in written))
-    return lambda words: pattern.sub(lambda found: f"[{_length(found[0])}]", words)
+    pattern = re.compile("|".join(rf"(?<!\w){re.escape(text)}(?!\w)" for text in written) or "(?!)")
+
+    def hide(words: str) -> str:
+        cut = _CUT_TEXT.sub("…", words)
+        return pattern.sub(lambda found: f"[{_length(found[0])}]", cut)
+
+    return hide
 
 
 def _quantity(value: Measured) -> str:

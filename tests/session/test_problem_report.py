@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import traceback
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from pydantic import ValidationError
 
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS
+from deskapp.domain.job import Job
 from deskapp.domain.paths import expand
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
@@ -55,6 +59,59 @@ def test_that_texts_of_the_job_are_left_out_of_the_error_and_of_what_was_noted(
         assert text not in report
     for part in ("    client = name", "is no answer to client.name", f"[text of {len(name)} "):
         assert part in report
+
+
+def words_in(value: object) -> Iterator[str]:
+    """Yield each text in records, whatever it is."""
+    if isinstance(value, dict):
+        for inside in value.values():
+            yield from words_in(inside)
+    elif isinstance(value, list | tuple):
+        for inside in value:
+            yield from words_in(inside)
+    elif isinstance(value, str):
+        yield value
+
+
+@pytest.mark.parametrize("sample_id", ["larkspur", "maple", "clinic", "crossover"])
+def test_that_no_sentence_of_any_record_is_in_it_however_the_error_quotes_it(
+    sample_id: str,
+) -> None:
+    shelf = load_shelf(resources_folder(), templates_folder())
+    editor = use_cases.open_sample(sample_id, shelf, Preferences())
+    editor.enter("comments", "Ring twice.\nAsk for \"Jordan\" at the side door.")
+    held = editor.job.model_dump(exclude={"compliance"})
+    sentences = {text for text in words_in(held) if " " in text.strip() and len(text) > 5}
+    assert len(sentences) > 20
+    quoted = "\n".join(f"{text}\n  {text}\n  Input {text!r}\n    {text}" for text in sentences)
+    trace = f'Traceback:\n  File "a.py", line 3, in there\n    client = name\nValueError: {quoted}'
+    report = problem_report(trace, sentences, editor)
+    assert {text for text in sentences if text in report} == set()
+    assert "side door" not in report
+    assert "    client = name" in report
+
+
+def test_that_a_refused_value_is_not_quoted_though_its_middle_is_cut_out(sample: Editor) -> None:
+    text = "Jordan keeps the key to the attic below the third pot on the left of the side door"
+    sample.enter("comments", text)
+    try:
+        Job.model_validate({"number": [text]})
+    except ValidationError:
+        trace = traceback.format_exc()
+    assert "Jordan keeps" in trace
+    assert "..." in trace, "as records quote what is long"
+    report = problem_report(trace, [], sample)
+    for part in ("Jordan", "side door"):
+        assert part not in report
+    assert "Input should be a valid string" in report
+
+
+def test_that_folders_of_the_job_are_not_named(sample: Editor) -> None:
+    sample.path = Path("/jobs/Family Example/Lot 14.ductjob")
+    trace = "OSError: [Errno 28] No space left on device: '/jobs/Family Example/Lot 14 owner.pdf'"
+    report = problem_report(trace, [], sample)
+    assert "Family Example" not in report
+    assert "No space left on device" in report
 
 
 def test_that_what_could_not_be_read_is_told_by_its_length(editor: Editor) -> None:

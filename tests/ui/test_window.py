@@ -83,6 +83,17 @@ def test_that_the_title_names_the_job_and_marks_unsaved_changes(
     assert not window.isWindowModified()
 
 
+@pytest.mark.parametrize("name", ["Lot 15", "Lot [*]", "[*] lot", "Lot [*][*] 15"])
+def test_that_the_title_on_screen_has_the_mark_behind_any_name(
+    window: MainWindow, bench: Workbench, name: str
+) -> None:
+    bench.bridge.enter("title", name)
+    # What the system is given to show, with Qt's place for the mark filled.
+    assert window.windowHandle().title() == f"J-0001 {name}* – Ductfolio"
+    bench.bridge.undo()
+    assert window.windowHandle().title() == "J-0001 Larkspur Lot 14 – Ductfolio"
+
+
 def test_that_undo_and_redo_say_what_they_would_do(window: MainWindow, bench: Workbench) -> None:
     commands = window.commands
     assert not commands.undo.isEnabled()
