@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QTranslator
     from PySide6.QtGui import QIcon
 
+    from deskapp.ui.crash import Rescue
     from deskapp.ui.desk import Desk
 
 
@@ -75,6 +76,7 @@ class Opening(QObject):
 
     def _load(self) -> None:
         from deskapp.app.immortal import keep_alive
+        from deskapp.app.whole_errors import keep_errors_whole
         from deskapp.ui.crash import CrashGuard
         from deskapp.ui.log_book import LogBook
         from deskapp.ui.quiet_style import QuietStyle
@@ -82,6 +84,7 @@ class Opening(QObject):
         from deskapp.ui.tasks import Dispatcher
 
         keep_alive()
+        keep_errors_whole()
         self._sweeper = Sweeper(self)
         self._log = LogBook()
         self._log.install()
@@ -122,9 +125,19 @@ class Opening(QObject):
         self.window.get_ready(Furniture(self.window, desk))
         run_beside(partial(load_rest, desk), self, _over)
 
-    def _rescue(self) -> bool:
+    def _rescue(self) -> Rescue:
+        from deskapp.ui.crash import Rescue
+
         furniture = self.window.furniture
-        return furniture is not None and furniture.keep_copy()
+        if furniture is None:
+            return Rescue.NOT_NEEDED
+        try:
+            furniture.settle()
+        finally:  # what is being typed may be what went wrong
+            kept = furniture.keep_copy()
+        if not furniture.has_unsaved:
+            return Rescue.NOT_NEEDED
+        return Rescue.COPIED if kept else Rescue.NOT_COPIED
 
     def _report_on(self, trace: str) -> str:
         from deskapp.session.problem_report import problem_report

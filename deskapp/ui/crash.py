@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import sys
 import traceback
+from enum import Enum, auto
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QDeadlineTimer, QObject, Qt, Signal
 from PySide6.QtGui import QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
@@ -20,12 +21,38 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from types import TracebackType
 
+CALM = 2000
+"""Milliseconds without the same error after which it is told again.
+
+An error in a clock or in painting comes again at once: a dialog each time would leave no way to
+save. House rule.
+"""
+
+
+class Rescue(Enum):
+    """What became of the unsaved changes."""
+
+    NOT_NEEDED = auto()
+    COPIED = auto()
+    NOT_COPIED = auto()
+
+
+def _advice(rescue: Rescue) -> str:
+    if rescue is Rescue.NOT_NEEDED:
+        return _("There are no unsaved changes. Go on or start again.")
+    if rescue is Rescue.COPIED:
+        return _(
+            "Your job is still open, and a recovery copy of it was written. Save it, then "
+            "go on or start again."
+        )
+    return _("Your job is still open. Save it, then go on or start again.")
+
 
 class ProblemDialog(QDialog):
     """What went wrong, as a report that can be copied, and a button that closes it."""
 
-    def __init__(self, report: str, parent: QWidget | None, *, copied: bool) -> None:
-        """Show `report`; `copied` tells whether all changes are in a recovery copy."""
+    def __init__(self, report: str, parent: QWidget | None, rescue: Rescue) -> None:
+        """Show `report`, and say what became of the unsaved changes."""
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(_("Something went wrong"))
@@ -47,14 +74,7 @@ class ProblemDialog(QDialog):
         column.setContentsMargins(2 * GRID, 2 * GRID, 2 * GRID, 2 * GRID)
         column.setSpacing(12)
         column.addWidget(Words(_("The program met an error in itself."), Size.HEADING))
-        self.advice = Words(_("Your job is still open. Save it, then go on or start again."))
-        if copied:
-            self.advice.setText(
-                _(
-                    "Your job is still open, and a recovery copy of it was written. Save it, then "
-                    "go on or start again."
-                )
-            )
+        self.advice = Words(_advice(rescue))
         column.addWidget(self.advice)
         about = _(
             "The report below helps to mend this. Texts of the job are left out of it, but look it "
@@ -69,12 +89,12 @@ class ProblemDialog(QDialog):
         QGuiApplication.clipboard().setText(self.report.toPlainText())
 
 
-def _no_copy() -> bool:
-    return False
+def _no_copy() -> Rescue:
+    return Rescue.NOT_COPIED
 
 
 class CrashGuard(QObject):
-    """Catches what no slot caught; shows one dialog at a time.
+    """Catches what no slot caught; shows one dialog at a time, and not the same again and again.
 
     Signals: `caught` with the text of the error, also from other threads.
     """
@@ -84,10 +104,10 @@ class CrashGuard(QObject):
     def __init__(
         self,
         window: QWidget,
-        rescue: Callable[[], bool] = _no_copy,
+        rescue: Callable[[], Rescue] = _no_copy,
         report_on: Callable[[str], str] = str,
     ) -> None:
-        """Guard `window`: `rescue` writes a recovery copy and says whether all is in it now.
+        """Guard `window`: `rescue` writes a recovery copy, where one is needed.
 
         `report_on` makes the problem report from the text of an error.
         """
@@ -96,6 +116,8 @@ class CrashGuard(QObject):
         self._rescue = rescue
         self._report_on = report_on
         self._dialog: ProblemDialog | None = None
+        self._told = ""
+        self._calm = QDeadlineTimer(0)
         self.caught.connect(self._show)
 
     @property
@@ -115,17 +137,20 @@ class CrashGuard(QObject):
     ) -> None:
         """Take an error that nobody caught."""
         text = "".join(traceback.format_exception(kind, error, trace))
-        sys.stderr.write(text)
+        _note(text)
         if issubclass(kind, KeyboardInterrupt):
             return
         self.caught.emit(text)
 
     def _show(self, text: str) -> None:
-        copied = self._try(self._rescue, default=False)
-        if self._dialog is not None:
+        rescue = self._try(self._rescue, default=Rescue.NOT_COPIED)
+        is_told = text == self._told and not self._calm.hasExpired()
+        self._calm.setRemainingTime(CALM)
+        if self._dialog is not None or is_told:
             return
+        self._told = text
         report = self._try(lambda: self._report_on(text), default=text)
-        self._dialog = ProblemDialog(report, self._window, copied=copied)
+        self._dialog = ProblemDialog(report, self._window, rescue)
         self._dialog.finished.connect(self._forget)
         self._dialog.open()
 
@@ -135,8 +160,15 @@ class CrashGuard(QObject):
         try:
             return act()
         except Exception:
-            sys.stderr.write(traceback.format_exc())
+            _note(traceback.format_exc())
             return default
 
     def _forget(self) -> None:
         self._dialog = None
+        self._calm.setRemainingTime(CALM)
+
+
+def _note(text: str) -> None:
+    """Write an error where whoever started the program from a terminal sees it."""
+    if sys.stderr is not None:  # pyright: ignore[reportUnnecessaryComparison] - so without one
+        sys.stderr.write(text)

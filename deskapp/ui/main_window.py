@@ -172,15 +172,15 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask once about unsaved changes; then go."""
+        event.ignore()  # an error on the way must not close the window
         if self.furniture is not None:
             self.furniture.settle()
         if self._may_close or self.furniture is None or not self.furniture.has_unsaved:
+            event.accept()
             self._memory.setValue("geometry", self.saveGeometry())
             if self.furniture is not None:
                 self.furniture.close_down()
-            event.accept()
             return
-        event.ignore()
         self.furniture.leave(self._close_for_good)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

@@ -79,7 +79,7 @@ def test_that_no_sentence_of_any_record_is_in_it_however_the_error_quotes_it(
 ) -> None:
     shelf = load_shelf(resources_folder(), templates_folder())
     editor = use_cases.open_sample(sample_id, shelf, Preferences())
-    editor.enter("comments", "Ring twice.\nAsk for \"Jordan\" at the side door.")
+    editor.enter("comments", 'Ring twice.\nAsk for "Jordan" at the side door.')
     held = editor.job.model_dump(exclude={"compliance"})
     sentences = {text for text in words_in(held) if " " in text.strip() and len(text) > 5}
     assert len(sentences) > 20

@@ -18,6 +18,7 @@ from pytestqt.qtbot import QtBot
 from shiboken6 import delete
 
 from deskapp.app.immortal import keep_alive
+from deskapp.app.whole_errors import keep_errors_whole
 from deskapp.app.window import Opening
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session import use_cases
@@ -33,6 +34,7 @@ from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.workbench import Workbench
 
 keep_alive()
+keep_errors_whole()
 
 TEXTS = {
     "number": "J-0001",

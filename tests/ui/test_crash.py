@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sys
 import threading
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QTimer
@@ -12,7 +14,9 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.exceptions import capture_exceptions
 from pytestqt.qtbot import QtBot
 
-from deskapp.ui.crash import CrashGuard
+from deskapp.app.window import Opening
+from deskapp.ui import crash
+from deskapp.ui.crash import CrashGuard, Rescue
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
@@ -23,7 +27,7 @@ def guard(window: MainWindow) -> CrashGuard:
     return CrashGuard(window)
 
 
-def break_down() -> bool:
+def break_down() -> Rescue:
     raise RuntimeError("invented trouble")
 
 
@@ -52,9 +56,9 @@ def test_that_a_recovery_copy_is_written_before_the_error_is_told(
 ) -> None:
     told: list[bool] = []
 
-    def rescue() -> bool:
+    def rescue() -> Rescue:
         told.append(furniture.keep_copy())
-        return told[-1]
+        return Rescue.COPIED if told[-1] else Rescue.NOT_COPIED
 
     guard = CrashGuard(window, rescue, lambda trace: furniture.report_on(trace, ["Qt: a remark"]))
     bench.bridge.enter("client.name", "Jordan Example")
@@ -111,3 +115,89 @@ def test_that_the_interpreter_is_told_to_call_the_guard(guard: CrashGuard) -> No
     with capture_exceptions():
         guard.install()
         assert sys.excepthook == guard.catch
+
+
+def guard_of(opening: Opening) -> CrashGuard:
+    guard = opening.window.findChild(CrashGuard)
+    assert isinstance(guard, CrashGuard)
+    return guard
+
+
+def test_that_the_dialog_says_what_became_of_the_work_and_no_more(
+    started: Callable[[Path], Opening], tmp_path: Path, qtbot: QtBot
+) -> None:
+    opening = started(tmp_path)
+    window = opening.window
+    window.show()
+    qtbot.waitUntil(lambda: window.furniture is not None, timeout=20_000)
+    guard, furniture = guard_of(opening), window.furniture
+    assert isinstance(furniture, Furniture)
+
+    def told(trace: str) -> str:
+        guard.caught.emit(trace)
+        assert guard.dialog is not None
+        text = guard.dialog.advice.text()
+        guard.dialog.accept()
+        return text
+
+    nothing = "There are no unsaved changes. Go on or start again."
+    copied = "a recovery copy of it was written"
+    copies = furniture.desk.recovery_folder
+    assert told("without a job") == nothing
+    furniture.files.new_now()
+    assert told("in a job as it was opened") == nothing
+    assert furniture.bench is not None
+    furniture.bench.bridge.enter_soon("title", "Typed at this moment")
+    assert copied in told("while typing")
+    assert "Typed at this moment" in next(copies.glob("*/job.json")).read_text(encoding="utf-8")
+    copies.rename(tmp_path / "gone")
+    copies.write_bytes(b"a file, so that no copy can be written")
+    furniture.bench.bridge.enter("title", "Typed later")
+    assert copied not in told("with a disk that takes nothing")
+
+
+@pytest.mark.parametrize("breaks", ["settle", "leave"])
+def test_that_an_error_while_closing_keeps_window_and_job(
+    window: MainWindow,
+    furniture: Furniture,
+    bench: Workbench,
+    guard: CrashGuard,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+    breaks: str,
+) -> None:
+    bench.bridge.enter("title", "Not saved")
+    guard.install()
+    with monkeypatch.context() as patched:
+        patched.setattr(furniture, breaks, break_down)
+        QTimer.singleShot(0, window, window.close)
+        qtbot.waitUntil(lambda: guard.dialog is not None)
+    assert window.isVisible()
+    assert bench.bridge.value_at("title") == "Not saved"
+
+
+def test_that_an_error_that_comes_again_and_again_leaves_a_way_to_save(
+    guard: CrashGuard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def is_told(trace: str) -> bool:
+        guard.caught.emit(trace)
+        dialog = guard.dialog
+        if dialog is not None:
+            dialog.accept()
+        return dialog is not None
+
+    assert [is_told("in a clock") for _turn in range(4)] == [True, False, False, False]
+    assert is_told("another one")
+    assert is_told("in a clock")
+    monkeypatch.setattr(crash, "CALM", 0)
+    is_told("in a clock")
+    assert is_told("in a clock"), "after a while it is told again"
+
+
+def test_that_an_error_is_told_where_there_is_no_terminal(
+    guard: CrashGuard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stderr", None)  # as in a window started without one
+    guard.catch(RuntimeError, RuntimeError("invented trouble"), None)
+    assert guard.dialog is not None
+    assert "invented trouble" in guard.dialog.report.toPlainText()
