@@ -12,6 +12,7 @@ from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import icon_of
 from deskapp.ui.levels import level_of
 from deskapp.ui.theme import scaled
+from deskapp.ui.words import with_whole_units
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -102,7 +103,9 @@ class LinkList(QListWidget):
             glyph, word = level_of(finding.nature)
             if glyph not in icons:
                 icons[glyph] = icon_of(glyph, self, self._side)
-            item = QListWidgetItem(icons[glyph], labeled(word, finding.text))
+            text = labeled(word, finding.text)
+            item = QListWidgetItem(icons[glyph], with_whole_units(text))
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, text)
             item.setData(_PATH, finding.path)
             if finding.path:
                 item.setToolTip(_("Press Enter or click to go to the field."))

@@ -6,6 +6,7 @@ color on a painter would load the big namespace ``Qt``, which takes as long as a
 
 from __future__ import annotations
 
+import re
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,9 @@ if TYPE_CHECKING:
     from deskapp.ui.glyphs import Glyph
 
 
+_WORD_JOINER = "\N{WORD JOINER}"
+_PARTED_UNIT = re.compile(r"/(?=(?:s|h|min|100|1000|\()(?![A-Za-z]))")
+"""The slash in a unit, ``L/s``, after which a line would go on below."""
 ICON_GAP = 7
 FLAT_INDENT = GRID
 """Between the glyph of a button and its words, and before the words of a flat one."""
@@ -42,6 +46,11 @@ _FACTORS = {
     Size.STRONG: (1.0, True),
     Size.SMALL: (0.9, False),
 }
+
+
+def with_whole_units(text: str) -> str:
+    """Return `text` so that no line ends within a unit; the mark for it cannot be seen."""
+    return _PARTED_UNIT.sub("/" + _WORD_JOINER, text) if "/" in text else text
 
 
 class Words(QLabel):
@@ -69,7 +78,11 @@ class Words(QLabel):
             from PySide6.QtCore import Qt
 
             self.setTextFormat(Qt.TextFormat.PlainText)
-        super().setText(text)
+        super().setText(with_whole_units(text))
+
+    def text(self) -> str:
+        """Return the text as it was given."""
+        return super().text().replace(_WORD_JOINER, "")
 
     def setWordWrap(self, on: bool, /) -> None:
         """Let the text go on in a new line; where it does already, nothing is laid out anew."""

@@ -179,6 +179,7 @@ _LOOKALIKES = str.maketrans(
         "⋅": None,
         "∙": None,
         "\N{ZERO WIDTH SPACE}": None,
+        "\N{WORD JOINER}": None,
         "\N{SOFT HYPHEN}": None,
     }
 )
