@@ -13,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 from deskapp.domain import paths
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Edition, LimitRow, Verification, Waiver
+from deskapp.domain.told_problem import ToldProblem
 from deskapp.i18n import _
 from deskapp.limits.catalogue import read_edition
 from deskapp.limits.faults import Fault, faults_of
@@ -26,16 +27,14 @@ _HEADER = """\
 """
 
 
-class OwnLimitProblem(Exception):  # noqa: N818 - a plain word, shown to people
+class OwnLimitProblem(ToldProblem):
     """A limit of the user's own cannot be read, kept or taken over.
 
-    `code` names the case, `text` tells a person; `faults` point at the entries it is about.
+    `faults` point at the entries it is about.
     """
 
     def __init__(self, code: str, text: str, faults: tuple[Fault, ...] = ()) -> None:
-        super().__init__(text)
-        self.code = code
-        self.text = text
+        super().__init__(code, text)
         self.faults = faults
 
 

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.sampling import Draw, SamplingRule, ShareOfRest
+from deskapp.domain.told_problem import ToldProblem
 from deskapp.i18n import _
 from deskapp.limits.faults import faults_of
 
@@ -21,13 +22,8 @@ if TYPE_CHECKING:
     from deskapp.domain.sampling import SamplingPlan
 
 
-class SamplingProblem(Exception):  # noqa: N818 - a plain word, shown to people
-    """Something that cannot be done in a sampling plan. `text` tells a person why."""
-
-    def __init__(self, code: str, text: str) -> None:
-        super().__init__(text)
-        self.code = code
-        self.text = text
+class SamplingProblem(ToldProblem):
+    """Something that cannot be done in a sampling plan."""
 
 
 def load_rules(folder: Path) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...]]:

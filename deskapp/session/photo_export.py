@@ -10,6 +10,7 @@ import os
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from deskapp.domain.told_problem import ToldProblem
 from deskapp.i18n import N_, _, speaking
 from deskapp.session.long_work import LongWork
 
@@ -36,13 +37,8 @@ _COLUMNS = (
 _NAMED = 3
 
 
-class PhotoExportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
-    """Photos cannot be exported: `code` is ``none``, ``exists`` or ``write``, `text` says why."""
-
-    def __init__(self, code: str, text: str) -> None:
-        super().__init__(text)
-        self.code = code
-        self.text = text
+class PhotoExportProblem(ToldProblem):
+    """Photos cannot be exported: `code` is ``none``, ``exists`` or ``write``."""
 
 
 @dataclass(frozen=True, slots=True)

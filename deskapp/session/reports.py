@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.told_problem import ToldProblem
 from deskapp.i18n import _, speaking
 from deskapp.session.block_words import BLOCK_WORDS
 from deskapp.session.carried import carried_with_report
@@ -29,17 +30,15 @@ if TYPE_CHECKING:
     from deskapp.session.template_draft import TemplateDraft
 
 
-class ReportProblem(Exception):  # noqa: N818 - it is told to a person as a problem
+class ReportProblem(ToldProblem):
     """A report cannot be made.
 
-    `code` is ``stops``, ``template``, ``no-retest``, ``write`` or ``issued-there``; `text` tells a
-    person why, and `findings` are the stops to mend first.
+    `code` is ``stops``, ``template``, ``no-retest``, ``write`` or ``issued-there``; `findings` are
+    the stops to mend first.
     """
 
     def __init__(self, code: str, text: str, findings: tuple[Finding, ...] = ()) -> None:
-        super().__init__(text)
-        self.code = code
-        self.text = text
+        super().__init__(code, text)
         self.findings = findings
 
 
