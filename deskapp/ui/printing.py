@@ -40,8 +40,22 @@ def printer_for(paper: Paper, name: str) -> QPrinter:
 def print_pages(data: bytes, printer: QPrinter, work: LongWork) -> int:
     """Print the pages of a PDF that the printer is set to, all by default; return how many.
 
-    Each page is fitted to the paper. Raises PrintProblem, and GivenUp between two pages.
+    Each page is fitted to the paper. What is printed into a file is there whole, or not at all.
+    Raises PrintProblem, ReportProblem for a file, and GivenUp between two pages.
     """
+    target = printer.outputFileName()
+    if not target:
+        return _print(data, printer, work)
+    from pathlib import Path
+
+    from deskapp.session.printed_file import printed_aside
+
+    with printed_aside(Path(target)) as aside:
+        printer.setOutputFileName(str(aside))
+        return _print(data, printer, work)
+
+
+def _print(data: bytes, printer: QPrinter, work: LongWork) -> int:
     with opened(data) as document:
         pages = pages_wanted(printer, document.pageCount())
         painter = QPainter()
@@ -64,14 +78,19 @@ def print_pages(data: bytes, printer: QPrinter, work: LongWork) -> int:
 
 
 def pages_wanted(printer: QPrinter, count: int) -> list[int]:
-    """Return the pages, from 0, that the printer is set to. Raises PrintProblem for none."""
-    if printer.printRange() is not QPrinter.PrintRange.PageRange:
-        return list(range(count))
-    first, last = printer.fromPage() or 1, printer.toPage() or count
-    pages = [page for page in range(first - 1, last) if page < count]
+    """Return the pages, from 0, in the order the printer is set to. Raises PrintProblem for none.
+
+    Qt leaves both to the program: ranges such as 1, 3, 5-7, and the last page first.
+    """
+    pages, ranges = list(range(count)), printer.pageRanges()
+    if printer.printRange() is QPrinter.PrintRange.PageRange and not ranges.isEmpty():
+        pages = [page for page in pages if ranges.contains(page + 1)]
     if not pages:
         words = _("Pages {first} to {last} were asked for, but there are {count}.")
+        first, last = ranges.firstPage(), ranges.lastPage()
         raise PrintProblem(words.format(first=first, last=last, count=count))
+    if printer.pageOrder() is QPrinter.PageOrder.LastPageFirst:
+        pages.reverse()
     return pages
 
 

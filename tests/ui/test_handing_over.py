@@ -6,23 +6,28 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QImage, QPageRanges
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
+from deskapp.session import papers_there
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.mail_draft import MailDraft
-from deskapp.session.reports import ReportKind, offered, report_bytes
+from deskapp.session.reports import ReportKind, ReportProblem, offered, report_bytes
 from deskapp.session.settings import Paper
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.papers.mail_dialog import MailDialog
+from deskapp.ui.pdf_pages import page_images
 from deskapp.ui.preview import PreviewPane
-from deskapp.ui.printing import PrintProblem, print_pages, printer_for
+from deskapp.ui.printing import PrintProblem, pages_wanted, print_pages, printer_for
 from deskapp.ui.workbench import Workbench
 
 LONG = 30_000
+SMALL = QSize(200, 260)
+GRAY = QImage.Format.Format_Grayscale8
 WIDE, NARROW = QSize(1600, 900), QSize(900, 700)
 
 
@@ -188,6 +193,68 @@ def test_that_printing_given_up_ends_between_two_pages(
     with pytest.raises(GivenUp):
         print_pages(data, to_file(tmp_path / "part.pdf"), work)
     assert told == [1, 2]
+    assert not (tmp_path / "part.pdf").exists()
+    (tmp_path / "part.pdf").write_bytes(b"an earlier one")
+    work = LongWork(lambda *step: tell(*step))
+    with pytest.raises(GivenUp):
+        print_pages(data, to_file(tmp_path / "part.pdf"), work)
+    assert (tmp_path / "part.pdf").read_bytes() == b"an earlier one"
+    assert list(tmp_path.glob("*.pdf*")) == [tmp_path / "part.pdf"]
+
+
+def test_that_the_printed_page_looks_as_the_page_of_the_file(
+    bench: Workbench, desk: Desk, tmp_path: Path
+) -> None:
+    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+    print_pages(data, to_file(tmp_path / "all.pdf"), LongWork())
+
+    def grays(pages: bytes) -> list[bytes]:
+        """Each page with its letters blurred, since lines of dots fall otherwise."""
+        small = [
+            page.scaled(SMALL, mode=Qt.TransformationMode.SmoothTransformation)
+            for page in page_images(pages, 1700)
+        ]
+        return [bytes(one.convertToFormat(GRAY).constBits()) for one in small]
+
+    def apart(one: bytes, other: bytes) -> float:
+        return sum(abs(a - b) for a, b in zip(one, other, strict=True)) / len(one)
+
+    meant, drawn = grays(data), grays((tmp_path / "all.pdf").read_bytes())
+    assert len(meant) == len(drawn) > 2
+    for at, page in enumerate(drawn):
+        distances = [apart(page, other) for other in meant]
+        assert distances[at] < 1, "of 255 steps of gray"
+        assert all(other > 3 * distances[at] for n, other in enumerate(distances) if n != at)
+
+
+def test_that_an_issued_report_is_not_printed_over(
+    bench: Workbench, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
+    path = tmp_path / "issued.pdf"
+    path.write_bytes(b"issued")
+    monkeypatch.setattr(papers_there, "why_kept", lambda _path: ("issued", "That is an issue."))
+    with pytest.raises(ReportProblem, match="That is an issue"):
+        print_pages(data, to_file(path), LongWork())
+    assert path.read_bytes() == b"issued"
+
+
+@pytest.mark.parametrize(
+    ("asked", "order", "wanted"),
+    [
+        ("1,3,5-6", QPrinter.PageOrder.FirstPageFirst, [0, 2, 4, 5]),
+        ("2-3,90", QPrinter.PageOrder.LastPageFirst, [2, 1]),
+        ("", QPrinter.PageOrder.LastPageFirst, [7, 6, 5, 4, 3, 2, 1, 0]),
+    ],
+)
+def test_that_just_the_pages_asked_for_are_printed_in_the_order_asked_for(
+    tmp_path: Path, asked: str, order: QPrinter.PageOrder, wanted: list[int]
+) -> None:
+    printer = to_file(tmp_path / "some.pdf")
+    printer.setPrintRange(QPrinter.PrintRange.PageRange)
+    printer.setPageRanges(QPageRanges.fromString(asked))
+    printer.setPageOrder(order)
+    assert pages_wanted(printer, 8) == wanted
 
 
 def test_that_the_command_prints_the_report_of_the_preview(
