@@ -33,10 +33,14 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """The case of a test, and the basis of each of its rows; rows without one do not apply."""
+    """The case of a test, and the basis of each of its rows; rows without one do not apply.
+
+    `most_between` is the most that may flow between ducts and house, at the pressure held [m3/s].
+    """
 
     case: LeakageCase
     bases: tuple[tuple[Part, Basis], ...]
+    most_between: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +84,9 @@ def known(one: Measurement) -> Known:
         Part.BASELINE: _basis(drift),
         Part.EXPONENT: _basis(convert),
     }
-    residual = 0.0
+    most_between = 0.0
     if one.test.setup.metric is Metric.OUTSIDE:
-        residual, bases[Part.RESIDUAL_FLOW] = _residual_flow(one, at_held, held, exponent)
+        most_between, bases[Part.RESIDUAL_FLOW] = _residual_flow(one, at_held, held, exponent)
     signal = _signal(one, at_held)
     if signal is not None:
         bases[Part.FAN_SIGNAL] = _basis(accuracy.of_gauge(one.gauge, signal.value))
@@ -97,9 +101,9 @@ def known(one: Measurement) -> Known:
         signal=signal,
         signal_exponent=(si_of(one.ring.exponent) if one.ring else None) or 0.5,
         repeats=repeats,
-        residual_flow=residual,
+        residual_flow=uncertainty.from_half_width(most_between),
     )
-    return Known(case, tuple(bases.items()))
+    return Known(case, tuple(bases.items()), most_between)
 
 
 def _basis(bound: Bound) -> Basis:
@@ -153,7 +157,7 @@ def _share_of_curve(curve: CurveResult) -> float | None:
 def _residual_flow(
     one: Measurement, at_held: float, held: float, exponent: float
 ) -> tuple[float, Basis]:
-    """Return the standard uncertainty from flow between ducts and house [m3/s].
+    """Return the most that may flow between ducts and house, half a width [m3/s].
 
     The leaks into the house pass it at the pressure that is left between the two.
     """
@@ -164,7 +168,7 @@ def _residual_flow(
         inside = at_held
         words += ". " + _("Leakage into the house taken as great as that to outside")
     flow = inside * (bound.half_width / held) ** exponent if held > 0.0 else 0.0
-    return uncertainty.from_half_width(flow), Basis(words, bound.is_assumed or one.inside is None)
+    return flow, Basis(words, bound.is_assumed or one.inside is None)
 
 
 def _signal(one: Measurement, at_held: float) -> Estimate | None:

@@ -163,9 +163,13 @@ def _share(part: float, total: float) -> float:
 
 
 def _residual_share(how: Known) -> float | None:
+    """Return the most that may have flowed between ducts and house, as a share of the flow.
+
+    That is the whole half-width, not the standard uncertainty the budget takes from it.
+    """
     if Part.RESIDUAL_FLOW not in dict(how.bases) or how.case.flow <= 0.0:
         return None
-    return how.case.residual_flow / how.case.flow
+    return how.most_between / how.case.flow
 
 
 def _added(one: Measurement, flow: BudgetResult) -> float:

@@ -109,10 +109,13 @@ def _leakage_class(job: Job, flow_per_surface: float, pressure: float) -> DuctCl
 
 def _of_edition(limit: ChosenLimit, case: Case) -> DuctClass | None:
     """Return the strictest class of a chosen edition that is met, if it has classes."""
-    met = sorted(_met(limit, case), key=lambda pair: pair[1].limit)
+    known = sorted(_classes_of(limit, case), key=lambda pair: pair[1].limit)
+    met = [pair for pair in known if pair[1].is_met]
     if not met:
         return None
     row, comparison = met[0]
+    tighter = [pair for pair in known if pair[1].limit < comparison.limit]
+    following = tighter[-1] if tighter else None
     return DuctClass(
         standard=limit.edition.title,
         edition=limit.edition.edition,
@@ -120,15 +123,17 @@ def _of_edition(limit: ChosenLimit, case: Case) -> DuctClass | None:
         value=comparison.measured,
         unit=comparison.unit,
         limit=comparison.limit,
+        next_name=_(following[0].title) if following else "",
+        next_limit=following[1].limit if following else None,
         source=_(row.source),
         status=row.status,
     )
 
 
-def _met(limit: ChosenLimit, case: Case) -> Iterator[tuple[LimitRow, Comparison]]:
+def _classes_of(limit: ChosenLimit, case: Case) -> Iterator[tuple[LimitRow, Comparison]]:
     for row in limit.edition.rows:
         if not isinstance(row.rule, SurfaceClass | SurfaceLeakageClass):
             continue
         comparison = compare(row.rule, case, limit.edition.unit)
-        if isinstance(comparison, Comparison) and comparison.is_met:
+        if isinstance(comparison, Comparison):
             yield row, comparison

@@ -52,7 +52,8 @@ class TestResult(Frozen):
     `mean_induced_pressure`; one in both directions has `directions`, and its `flow` is the mean of
     theirs. `budget` and the budgets after it tell how sure the figures are;
     `extrapolation_uncertainty` is what carrying the flow up to the target adds (k = 2).
-    `residual_share` is the flow between ducts and house that a test to outside may hold.
+    `residual_share` is the most of it that may have flowed between ducts and house, in a test to
+    outside.
     `refused` says why no verdict may be drawn from the result; `trace` holds the arithmetic.
     """
 

@@ -81,6 +81,28 @@ def test_that_a_chosen_edition_is_stored_with_the_class_it_asks_for() -> None:
     assert row.status is Verification.MEMORY
 
 
+@pytest.mark.parametrize(
+    ("flow", "met", "following"),
+    [
+        # EN 16798-3 at 400 Pa, k * 49.13 by hand: ATC 4 0.442, ATC 3 0.147, ATC 2 0.049, ATC 1 0.016.
+        ("61.5", "ATC 4 (class B)", ("ATC 3 (class C)", 0.14739)),
+        ("20", "ATC 3 (class C)", ("ATC 2 (class D)", 0.04913)),
+        ("2", "ATC 1", ("", None)),
+    ],
+)
+def test_that_a_chosen_edition_names_its_next_tighter_class(
+    flow: str, met: str, following: tuple[str, float | None]
+) -> None:
+    edition = SHIPPED.edition("en-16798-3")
+    assert edition is not None
+    limits = (ChosenLimit(key="l1", edition=edition, row="atc-4"),)
+    job = section(f"{flow}L/s").model_copy(update={"compliance": Compliance(limits=limits)})
+    own = classes(job)[edition.title]
+    name, bound = following
+    assert (own.name, own.next_name) == (met, name)
+    assert own.next_limit == (None if bound is None else pytest.approx(bound, abs=5e-5))
+
+
 def test_that_pressure_moves_the_rate_but_not_the_class_of_a_power_of_0_65() -> None:
     # The same class at 100 Pa: flow by hand times (100 / 400)^0.65.
     high = classes(section("130.4"))["SMACNA"].value

@@ -134,9 +134,16 @@ def _class_row(context: Context, spec: ClassesSpec, one: DuctClass) -> tuple[str
         printable(one.name),
         figure(one.value),
         figure(one.limit),
-        fill(spec.next if one.next_name else spec.none, names),
+        _next_class(spec, one, names),
         printable(f"{status} {one.source}".strip()),
     )
+
+
+def _next_class(spec: ClassesSpec, one: DuctClass, names: dict[str, str]) -> str:
+    """Return the next tighter class; a dash for a number that is a class by itself."""
+    if one.next_name:
+        return fill(spec.next, names)
+    return fill(spec.none, names) if one.limit is not None else NO_VALUE
 
 
 def house_air(context: Context, spec: HouseSpec) -> list[Block]:
