@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from deskapp.domain.instrument import Fan
+from deskapp.domain.job import Job
 from deskapp.domain.result_parts import BudgetResult
 from deskapp.domain.trial import SetUp
 from deskapp.physics.leakage_budget import Part
@@ -34,15 +36,38 @@ class Change:
         return abs(self.reduction) > self.expanded
 
 
-def in_common(one: SetUp, other: SetUp) -> frozenset[str]:
+def in_common(job: Job, one: SetUp, other: SetUp) -> frozenset[str]:
     """Return the rows of a budget that two tests share.
+
+    An instrument that nobody named may have been another one each time, unless the job knows one
+    only; then nothing of it is taken to cancel.
+    """
+    fan, gauge = job.fan(one.fan), job.gauge(one.gauge)
+    other_fan, other_gauge = job.fan(other.fan), job.gauge(other.gauge)
+    same_fan = fan is not None and other_fan is not None and fan.key == other_fan.key
+    return _rows(
+        same_fan=same_fan and fan is not None and _is_one_ring(fan, one.ring, other.ring),
+        same_gauge=gauge is not None and other_gauge is not None and gauge.key == other_gauge.key,
+    )
+
+
+def in_one_test(one: SetUp, other: SetUp) -> frozenset[str]:
+    """Return the rows that readings of one test share: its instruments, whichever they were."""
+    return _rows(same_fan=one.ring == other.ring, same_gauge=True)
+
+
+def _is_one_ring(fan: Fan, one: str, other: str) -> bool:
+    """Say whether two flows came by one ring; one left open is the only one the fan has, if so."""
+    return one == other and (bool(one) or len(fan.rings) < 2)
+
+
+def _rows(*, same_fan: bool, same_gauge: bool) -> frozenset[str]:
+    """Return the rows that cancel.
 
     One fan and ring have one calibration, one gauge is off the same way at like pressures, and the
     fan signal goes by both. Scatter, baseline and exponent are each test's own.
     """
     rows: set[Part] = set()
-    same_fan = (one.fan, one.ring) == (other.fan, other.ring)
-    same_gauge = one.gauge == other.gauge
     if same_fan:
         rows.add(Part.FAN_CALIBRATION)
     if same_gauge:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from deskapp.assess.budget_case import Measurement
 from deskapp.assess.budgets import with_budgets
-from deskapp.assess.change import change, in_common
+from deskapp.assess.change import change, in_one_test
 from deskapp.assess.limit_flow import greatest_flow
 from deskapp.assess.trial import baseline_of, ring_of, work_out_test
 from deskapp.domain.choices import Direction, Method
@@ -108,7 +108,7 @@ def _ledger(
         told += _risen(entry)
         written.append(entry)
         last, waiting = known, ()
-    whole = change(start.budget, last.budget, in_common(start.setup, last.setup))
+    whole = change(start.budget, last.budget, in_one_test(start.setup, last.setup))
     ledger = RepairLedger(
         test=test.key,
         system=test.system,
@@ -130,7 +130,7 @@ def _ledger(
 
 
 def _row(at: int, row: Rereading, last: _Known, known: _Known, leaks: tuple[str, ...]) -> LedgerRow:
-    found = change(last.budget, known.budget, in_common(last.setup, known.setup))
+    found = change(last.budget, known.budget, in_one_test(last.setup, known.setup))
     return LedgerRow(
         key=row.key,
         index=at,

@@ -136,7 +136,7 @@ def _held_against(
         return None
     if before.metric is not after.metric or not same_target(before, after):
         return None
-    shared = in_common(earlier.setup, test.setup)
+    shared = in_common(job, earlier.setup, test.setup)
     found = change(before.budget, after.budget, shared)
     if found is None:
         return None

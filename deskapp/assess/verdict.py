@@ -15,7 +15,6 @@ from deskapp.assess.nothing_told import undecided
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
-from deskapp.domain.measured import Measured
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
@@ -54,7 +53,7 @@ def judge_system(
     limits = job.compliance.limits
     if not tests:
         return _untested(job, system, name)
-    worked = _Worked(system, tests, results, nominal, memo or Memo(), job.house.floor_area)
+    worked = _Worked(job, system, tests, results, nominal, memo or Memo())
     outcomes: list[LimitOutcome] = []
     for limit in limits:
         facts = Facts(job, system, worked.total(limit), limit.edition.unit)
@@ -114,12 +113,12 @@ def _latest(tests: tuple[LeakageTest, ...]) -> tuple[LeakageTest, ...]:
 class _Worked:
     """A system with its tests worked out."""
 
+    job: Job
     system: DuctSystem
     tests: tuple[LeakageTest, ...]
     results: dict[str, TestResult]
     nominal: bool
     memo: Memo
-    house: Measured | None
 
     def row(self, limit: ChosenLimit, test: LeakageTest) -> RowChoice:
         """Return the row of `limit` for a test; it follows from its set-up, not its readings."""
@@ -145,9 +144,14 @@ class _Worked:
             cooling_capacity=system.cooling_capacity,
             heating_output=system.heating_output,
             duct_surface=system.duct_surface,
-            first_flow=self.results[first.key].flow if first else None,
+            first_flow=self._flow_of_first(first),
             extrapolated=result.extrapolated,
         )
+
+    def _flow_of_first(self, first: LeakageTest | None) -> float | None:
+        """Return what a reduction is counted from; a result that tells nothing cannot be that."""
+        result = self.results[first.key] if first else None
+        return None if result is None or result.refused else result.flow
 
     def first(self, test: LeakageTest) -> LeakageTest | None:
         """Return the first test of the same metric and target, if that is another one."""
@@ -168,7 +172,7 @@ class _Worked:
         first = self.first(test)
         if first is None:
             return Pair(self.results[test.key])
-        shared = in_common(first.setup, test.setup)
+        shared = in_common(self.job, first.setup, test.setup)
         return Pair(self.results[test.key], self.results[first.key], shared)
 
     def total(self, limit: ChosenLimit) -> Case | None:
@@ -214,7 +218,7 @@ def _by_limit(
         if held:
             yield _without_result(limit, row, test, held)
             continue
-        wrong = impossible_area(worked.system.area_served, worked.house)
+        wrong = impossible_area(worked.system.area_served, worked.job.house.floor_area)
         if wrong and _rests_on_area(limit, worked, test, told):
             told = _without_result(limit, row, test, wrong)
             told = told.model_copy(update={"field": AREA_SERVED})

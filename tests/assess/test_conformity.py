@@ -153,6 +153,17 @@ def test_that_a_reduction_read_with_one_ring_is_surer_than_with_two() -> None:
     assert same.uncertainty < 1.5 < other.uncertainty
 
 
+def test_that_no_reduction_is_counted_from_readings_that_contradict_each_other() -> None:
+    # 168, 360 and 24 cfm differ by more than their mean of 184, which tells nothing; 60 cfm now is
+    # no proof of a reduction then. Common practice, no source.
+    rule = PercentReduction(kind="percent_reduction", percent=50.0)
+    first = made_test(flow_readings("25 25 25", "168 360 24"), "t1")
+    job = job_of(first, made_test(flow_readings("25 25", "60 60"), "t2"))
+    outcome = judged_by(job, rule)
+    assert outcome.verdict is Verdict.NONE
+    assert outcome.measured is None
+
+
 def test_that_meeting_one_of_two_ways_surely_is_not_too_close() -> None:
     rule = EitherOf(
         kind="either_of",

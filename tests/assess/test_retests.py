@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from multi import found_codes, found_one, job_of, made_test
+from multi import flow_readings, found_codes, found_one, job_of, made_test
 from typed import pa, readings
 
 from deskapp.assess.evaluate import evaluate
@@ -133,6 +133,24 @@ def test_that_another_ring_is_a_note_and_leaves_the_tests_comparable() -> None:
     assert "retest_differs" not in found_codes(job)
     assert held(job).is_comparable
     assert set(held(job).in_common) == {"duct_pressure"}
+
+
+def test_that_instruments_nobody_named_cancel_nothing() -> None:
+    # Two gauges and two fans in the job, none of them chosen: each test may have had its own, and
+    # independent errors add up in squares (ISO/IEC Guide 98-3:2008, 5.1.2; from memory). By hand
+    # for the fan alone: 2 * 0.05 / sqrt 3 * sqrt(191.995^2 + 168^2) = 14.73 cfm.
+    rows = (flow_readings("25 25 25", "191 192 193"), flow_readings("25 25 25", "168 168 168"))
+    first, again = (made_test(one, key) for one, key in zip(rows, ("t1", "t2"), strict=True))
+    job = job_of(first, again.model_copy(update={"retest_of": "t1"}))
+    alone = held(job)
+    assert alone.in_common == ("duct_pressure",), "one gauge; a fan with four rings, none named"
+    other = {
+        "gauges": (*job.gauges, job.gauges[0].model_copy(update={"key": "g2"})),
+        "fans": (*job.fans, job.fans[0].model_copy(update={"key": "f2"})),
+    }
+    unknown = held(job.model_copy(update=other))
+    assert unknown.in_common == ()
+    assert 14.73 < to_unit(unknown.uncertainty, "cfm") < 15.0, "and a little for pressure"
 
 
 def test_that_writing_makes_no_difference() -> None:
