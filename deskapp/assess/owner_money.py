@@ -15,6 +15,7 @@ from deskapp.domain.result_parts import Assumption
 from deskapp.domain.site import House
 from deskapp.domain.system import DuctSystem
 from deskapp.i18n import _
+from deskapp.limits.digits import written
 from deskapp.units.kinds import Kind
 
 
@@ -109,7 +110,7 @@ def _money_assumptions(low: float, high: float, part: float) -> Iterator[Assumpt
     yield Assumption(
         id="bill",
         label=_("Heating and cooling in a year, before the work"),
-        text=f"{low:g}" if low == high else f"{low:g}–{high:g}",
+        text=written(low) if low == high else f"{written(low)}–{written(high)}",
         is_given=True,
         source=_("As entered"),
     )
@@ -125,7 +126,7 @@ def _money_assumptions(low: float, high: float, part: float) -> Iterator[Assumpt
         label=_("Range of the cost"),
         text=_(
             "Leak pressures from {least} to {most} times those above, regain over its range"
-        ).format(least=taken.PRESSURE_SPREAD[0], most=taken.PRESSURE_SPREAD[1]),
+        ).format(least=written(taken.PRESSURE_SPREAD[0]), most=written(taken.PRESSURE_SPREAD[1])),
         source=_(taken.HOUSE_RULE),
     )
 
@@ -139,7 +140,7 @@ def bill_findings(job: Job) -> Iterator[Finding]:
             code="bill_order",
             path="house.bill_low",
             what=_("The least yearly bill ({low}) is above the most ({high}).").format(
-                low=f"{low:g}", high=f"{high:g}"
+                low=written(low), high=written(high)
             ),
             allowed=_("They were taken the other way round."),
             mend=_("Type the smaller figure first."),

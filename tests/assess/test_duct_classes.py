@@ -84,7 +84,7 @@ def test_that_a_chosen_edition_is_stored_with_the_class_it_asks_for() -> None:
 @pytest.mark.parametrize(
     ("flow", "met", "following"),
     [
-        # EN 16798-3 at 400 Pa, k * 49.13 by hand: ATC 4 0.442, ATC 3 0.147, ATC 2 0.049, ATC 1 0.016.
+        # EN 16798-3 at 400 Pa, k * 49.13 by hand: ATC 4 0.442, 3 0.147, 2 0.049, 1 0.016.
         ("61.5", "ATC 4 (class B)", ("ATC 3 (class C)", 0.14739)),
         ("20", "ATC 3 (class C)", ("ATC 2 (class D)", 0.04913)),
         ("2", "ATC 1", ("", None)),

@@ -18,6 +18,7 @@ from deskapp.domain.job import Job
 from deskapp.domain.owner_result import LeakBasis, OwnerResult
 from deskapp.domain.paths import put
 from deskapp.domain.site import House
+from deskapp.i18n import speaking
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
 
@@ -204,6 +205,19 @@ def test_that_a_bill_the_wrong_way_round_is_told_and_turned() -> None:
     assert found_one(job, "bill_order").path == "house.bill_low"
     turned = owner_of(retrofit(bill_low=number("1600"), bill_high=number("2000")))
     assert owner_of(job).saved_high == turned.saved_high
+
+
+def test_that_a_large_bill_is_told_in_full_and_in_the_style_of_the_language() -> None:
+    # Pesos run into millions; French of Canada writes a comma before decimals (Unicode locale
+    # data, CLDR: decimal of fr_CA).
+    job = retrofit(bill_low=number("2400000"), bill_high=number("3650000"))
+    told = {row.id: row.text for row in owner_of(job).assumptions}
+    assert told["bill"] == "2,400,000–3,650,000"
+    with speaking("fr_CA"):
+        told = {row.id: row.text for row in owner_of(job).assumptions}
+    assert "0,5" in told["range"]
+    assert "1,5" in told["range"]
+    assert "2,4" not in told["bill"]
 
 
 def test_that_a_bill_is_shared_among_systems_by_floor_area() -> None:

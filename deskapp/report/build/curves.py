@@ -27,6 +27,7 @@ _SOME = (1.0, 2.0, 3.0, 5.0, 7.0)
 _FEW = (1.0, 2.0, 5.0)
 _MOST_TICKS = 7
 _R_DIGITS = 5
+_MOST_DIGITS = 6
 
 
 def fit(context: Context, spec: FitSpec) -> list[Block]:
@@ -53,7 +54,7 @@ def _plot(context: Context, spec: FitSpec, curve: CurveResult, names: dict[str, 
     unit = formatter.unit_for(Kind.FLOW)
     confidence = formatter.show(Kind.FRACTION, curve.confidence, digits=0)
     names = {**names, "confidence": confidence, "direction": choice_label(curve.direction)}
-    names["readings"] = _stray(curve)
+    names["readings"] = _stray(formatter, curve)
     points = tuple(
         PlotPoint(
             point.pressure,
@@ -96,10 +97,14 @@ def _target(context: Context, curve: CurveResult, unit: str) -> PlotPoint | None
     return PlotPoint(curve.target_pressure, to_unit(curve.flow_at_target, unit), shown)
 
 
-def _stray(curve: CurveResult) -> str:
+def _stray(formatter: Formatter, curve: CurveResult) -> str:
+    def signed(percent: float) -> str:
+        shown = formatter.show(Kind.FRACTION, percent / 100.0)
+        return f"+{shown}" if percent > 0.0 else shown
+
     return ", ".join(
         _("{number} ({percent})").format(
-            number=point.reading + 1, percent=f"{point.residual_percent:+.1f}%"
+            number=point.reading + 1, percent=signed(point.residual_percent)
         )
         for point in curve.points
         if point.is_off
@@ -118,8 +123,7 @@ def _facts(
     if curve.exponent_low is not None and curve.exponent_high is not None:
         low, high = (formatter.number(x, 3) for x in (curve.exponent_low, curve.exponent_high))
         exponent = _("{value} ({low} to {high})").format(value=exponent, low=low, high=high)
-    coefficient = formatter.show(Kind.COEFFICIENT, curve.coefficient)
-    spread = flow(curve.coefficient_low, curve.coefficient_high)
+    coefficient, spread = _coefficient(formatter, curve)
     squared = None if curve.r_squared is None else formatter.number(curve.r_squared, _R_DIGITS)
     at_target = formatter.show_optional(Kind.FLOW, curve.flow_at_target)
     rows = (
@@ -133,16 +137,30 @@ def _facts(
     return tuple(Fact(fill(label, names), value) for label, value in rows if value)
 
 
+def _coefficient(formatter: Formatter, curve: CurveResult) -> tuple[str, str]:
+    """Return the coefficient and its interval, to two digits of the half of that interval.
+
+    ISO/IEC Guide 98-3:2008, 7.2.6: two digits of an uncertainty are enough; from memory.
+    """
+    low, high = curve.coefficient_low, curve.coefficient_high
+    if low is None or high is None:
+        return formatter.show(Kind.COEFFICIENT, curve.coefficient), ""
+    half = to_unit((high - low) / 2.0, formatter.unit_for(Kind.FLOW))
+    digits = _MOST_DIGITS if half <= 0.0 else min(_MOST_DIGITS, max(0, 1 - floor(log10(half))))
+    shown = formatter.show(Kind.COEFFICIENT, curve.coefficient, digits=digits)
+    return shown, _between(formatter, low, high, digits)
+
+
 def _joined(value: str, spread: str) -> str:
     return f"{value} ({spread})" if spread else value
 
 
-def _between(formatter: Formatter, low: float, high: float) -> str:
+def _between(formatter: Formatter, low: float, high: float, digits: int = 2) -> str:
     unit = formatter.unit_for(Kind.FLOW)
-    first = formatter.show(Kind.FLOW, low, unit, 2)
+    first = formatter.show(Kind.FLOW, low, unit, digits)
     return _("{low} to {high}").format(
         low=first.removesuffix(formatter.label(unit)).rstrip(),
-        high=formatter.show(Kind.FLOW, high, unit, 2),
+        high=formatter.show(Kind.FLOW, high, unit, digits),
     )
 
 

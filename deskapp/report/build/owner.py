@@ -133,10 +133,14 @@ def _percent(context: Context, share: float | None) -> str:
 def _money(
     context: Context, owner: OwnerResult, low: float | None, high: float | None
 ) -> tuple[str, str]:
-    """Return a range of money, both ends rounded alike; empty where there is none."""
+    """Return a range of money, both ends rounded alike; empty where there is none.
+
+    An estimate is good for two digits of its upper end, and for tens at best.
+    """
     if low is None or high is None or high <= 0.0:
         return "", ""
-    step = _SMALL_MONEY if high >= _SMALL_MONEY else 10.0 ** floor(log10(high))
+    size = 10.0 ** floor(log10(high))
+    step = max(_SMALL_MONEY, size / 10.0) if high >= _SMALL_MONEY else size
     least, most = (step * round(max(0.0, end) / step) for end in (low, high))
     return _price(context, owner, least), _price(context, owner, most)
 

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 _ADDED_DIGITS = 2
+_DIGITS = {"cfm/100ft2": 2, "L/s/m2": 3}
+"""Decimals of a figure beside its uncertainty, where they are not one."""
 _LEAST_SHARE = 0.001
 _TOTALS = 3
 """Rows that stay together: the last part of the budget and its two totals."""
@@ -28,10 +30,11 @@ _TOTALS = 3
 def with_uncertainty(formatter: Formatter, budget: BudgetResult, unit: str | None = None) -> str:
     """Return ``167.9 ± 9.8 cfm``: the value of a budget and its expanded uncertainty."""
     unit = unit or formatter.unit_for(budget.kind)
-    digits = 2 if budget.kind is Kind.FLOW_PER_AREA else 1
+    digits = _DIGITS.get(unit, 1)
     value = formatter.show(budget.kind, budget.value, unit, digits)
     expanded = formatter.show(budget.kind, budget.expanded, unit, digits)
-    return f"{value.removesuffix(formatter.label(unit)).rstrip()} ± {expanded}"
+    label = formatter.label(unit).replace(" ", "\N{NO-BREAK SPACE}")
+    return f"{value.removesuffix(label).rstrip()} ± {expanded}"
 
 
 def budget(context: Context, spec: BudgetSpec) -> list[Block]:

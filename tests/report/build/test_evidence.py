@@ -206,7 +206,9 @@ def test_that_plot_and_budget_stand_on_paper(technical: Template):
 def test_that_a_test_to_outdoors_tells_how_the_house_was_held(technical: Template):
     said = words(build(technical, report_input(sample("crossover"))))
     assert "The house was held at 50.0 Pa against outdoors." in said
-    assert "could be up to 1.9% of the result" in said
+    # The most is the half-width itself, not the standard uncertainty: by hand for the 0.2 Pa that
+    # is taken at least, (0.2 / 50)^0.617 = 0.0332 of a leakage into the house as great as that out.
+    assert "could be up to 3.3% of the result" in said
 
 
 def test_that_a_section_gets_its_class_with_the_edition(technical: Template):
@@ -216,6 +218,38 @@ def test_that_a_section_gets_its_class_with_the_edition(technical: Template):
     assert [(row[0], row[1]) for row in table.rows] == [
         (f"{one.standard}, {one.edition}", one.name) for one in result.classes
     ]
+    # Class C bounds 0.003 * 400^0.65 = 0.147 L/(s m2) (EN 16798-3, read in a secondary source), so
+    # class B is not the tightest by either count; a leakage class is a number, with none above it.
+    told = [row[4].replace("\N{NO-BREAK SPACE}", " ") for row in table.rows]
+    assert told == ["ATC 3 (class C): 0.147 L/(s·m²)", "–", "ATC 3 (class C): 0.147 L/(s·m²)"]
+
+
+def test_that_a_coefficient_claims_no_more_digits_than_its_interval(technical: Template):
+    # Worked outside with scipy.stats.linregress and t.ppf(0.975, 3) on the five points of the
+    # sample: C = 10.85477 cfm, 10.63236 to 11.08184. Two digits of an uncertainty are enough
+    # (ISO/IEC Guide 98-3:2008, 7.2.6; from memory).
+    [plot] = of_type(build(technical, report_input(sample("crossover"))), b.Plot)
+    shown = plot.facts[0].value.replace("\N{NO-BREAK SPACE}", " ")
+    assert shown == "10.85 cfm (10.63 to 11.08 cfm)"
+
+
+@pytest.mark.parametrize(
+    ("formatter", "figures"),
+    [
+        (
+            IP,
+            ("per floor area 2.88 ± 0.19 cfm/100 ft²", "per duct surface 6.51 ± 0.55 cfm/100 ft²"),
+        ),
+        (SI, ("per floor area 0,147 ± 0,010 L/(s·m²)", "surface 0,331 ± 0,028 L/(s·m²)")),
+    ],
+)
+def test_that_a_figure_per_area_has_as_many_digits_as_its_uncertainty(
+    technical: Template, formatter: Formatter, figures: tuple[str, ...]
+):
+    # Worked outside with the `uncertainties` library on the sample: 2.8845 with U 0.190 and 6.513
+    # with U 0.550 cfm/100 ft2; 0.14653 with 0.0097 and 0.3309 with 0.0279 L/(s m2).
+    said = words(build(technical, report_input(sample("clinic"), formatter=formatter)))
+    assert all(figure in said for figure in figures)
 
 
 def test_that_pan_readings_are_told_in_words_and_never_as_a_flow(technical: Template):

@@ -9,6 +9,7 @@ import pytest
 from report_jobs import report_input, sample
 from report_text import texts_in
 
+from deskapp.domain.later import Later
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
@@ -82,6 +83,26 @@ def test_that_the_cost_is_a_range(kind, request):
     document = build(request.getfixturevalue(kind), source)
     low, high = (10 * round(x / 10) for x in (owner.cost_low, owner.cost_high))
     assert f"about ${low} to ${high} a year" in " ".join(words(document).split())
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "printed"),
+    [
+        (59.56, 158.81, "about $60 to $160 a year"),
+        (412.3, 1234.5, "about $400 to $1,200 a year"),
+        (123456.0, 345678.0, "about $120,000 to $350,000 a year"),
+        (3.2, 7.9, "about $3 to $8 a year"),
+    ],
+)
+def test_that_money_is_printed_with_two_digits_at_most(homeowner, low, high, printed):
+    # An estimate; figures with more digits look like a bill. Common practice, no source.
+    source = report_input(sample("maple"))
+    [system] = source.assessment.systems
+    owner = system.owner.model_copy(update={"cost_low": low, "cost_high": high})
+    system = system.model_copy(update={"estimate": Later(lambda: owner)})
+    assessment = source.assessment.model_copy(update={"systems": (system,)})
+    document = build(homeowner, report_input(source.job, assessment=assessment))
+    assert printed in " ".join(words(document).split())
 
 
 def test_that_the_technical_record_lists_every_assumption_and_the_owner_is_sent_there(
