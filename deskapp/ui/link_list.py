@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QStyleOptionViewItem
 
+from deskapp.domain.fields import label_of
 from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import icon_of
 from deskapp.ui.levels import level_of
@@ -33,18 +34,26 @@ _PATH = Qt.ItemDataRole.UserRole
 class LinkList(QListWidget):
     """Findings, one a line; a click or Enter leads to the field.
 
+    With `in_short` each is the name of its field alone, where the heading says all the rest; names
+    stand side by side.
+
     Signals: `led_to` with the path of the field.
     """
 
     led_to = Signal(str)
 
-    def __init__(self, name: str, most_rows: int) -> None:
+    def __init__(self, name: str, most_rows: int, *, in_short: bool = False) -> None:
         super().__init__()
+        self._in_short = in_short
         self._most_rows = most_rows
         self._shown: tuple[Finding, ...] = ()
         self.setAccessibleName(name)
         self.setWordWrap(True)
         self.setSpacing(_APART)
+        if in_short:
+            self.setFlow(QListWidget.Flow.LeftToRight)
+            self.setWrapping(True)
+            self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.viewport().setAutoFillBackground(False)
         self.viewport().setCursor(Qt.CursorShape.PointingHandCursor)
@@ -79,6 +88,18 @@ class LinkList(QListWidget):
 
     def _fit(self) -> None:
         """Be as high as the first findings need, and never cut one in the middle."""
+        height = self._height_of_names() if self._in_short else self._height_of_texts()
+        if height != self.height():
+            self.setFixedHeight(height)
+
+    def _height_of_names(self) -> int:
+        self.doItemsLayout()
+        line = self.fontMetrics().height() + 2 * _APART
+        last = self.visualItemRect(self.item(self.count() - 1)) if self.count() else QRect()
+        whole = last.bottom() + self.verticalOffset() + 2 * _APART
+        return min(whole, self._most_rows * line + _APART)
+
+    def _height_of_texts(self) -> int:
         metrics = self.fontMetrics()
         room = QRect(0, 0, max(80, self.viewport().width() - self._side - 14 - 2 * _APART), 0)
         wrapped = Qt.TextFlag.TextWordWrap
@@ -93,24 +114,31 @@ class LinkList(QListWidget):
             if number and height + line + 2 * _APART > most:
                 break
             height += line + 2 * _APART
-        if height != self.height():
-            self.setFixedHeight(height)
+        return height
 
     def _fill(self) -> None:
         self.clear()
         icons: dict[Glyph, QIcon] = {}
         for finding in self._shown:
+            if self._in_short:
+                item = QListWidgetItem(label_of(finding.path))
+                item.setForeground(self.palette().link())
+                self._add(item, finding)
+                continue
             glyph, word = level_of(finding.nature)
             if glyph not in icons:
                 icons[glyph] = icon_of(glyph, self, self._side)
             text = labeled(word, finding.text)
             item = QListWidgetItem(icons[glyph], with_whole_units(text))
             item.setData(Qt.ItemDataRole.AccessibleTextRole, text)
-            item.setData(_PATH, finding.path)
-            if finding.path:
-                item.setToolTip(_("Press Enter or click to go to the field."))
-            self.addItem(item)
+            self._add(item, finding)
         self._fit()
+
+    def _add(self, item: QListWidgetItem, finding: Finding) -> None:
+        item.setData(_PATH, finding.path)
+        if finding.path:
+            item.setToolTip(_("Press Enter or click to go to the field."))
+        self.addItem(item)
 
     def _lead(self, item: QListWidgetItem) -> None:
         path = str(item.data(_PATH))

@@ -67,7 +67,13 @@ class PaperCard(Card):
         self._column.setSpacing(12)
         self._column.addLayout(self._head_row())
         self._stops_title, self.stops = self._list(_("What keeps the compliance report back"))
-        self._gaps_title, self.gaps = self._list(_("Not filled in yet"))
+        self._gaps_title, self.gaps = self._list(_("Not filled in yet"), in_short=True)
+        self._gaps_lead = Words(
+            _("The compliance report will say that these were not recorded."),
+            Size.SMALL,
+            muted=True,
+        )
+        self._column.insertWidget(self._column.count() - 1, self._gaps_lead)
         self.rows = {kind: PaperRow(kind) for kind in ReportKind}
         for kind, row in self.rows.items():
             row.wanted.connect(partial(self.ask_where, kind.value))
@@ -100,6 +106,7 @@ class PaperCard(Card):
         self.stops.show_findings(stops)
         self._gaps_title.setVisible(bool(gaps))
         self._gaps_title.setText(_("Not filled in yet: {n}").format(n=len(gaps)))
+        self._gaps_lead.setVisible(bool(gaps))
         self.gaps.setVisible(bool(gaps))
         self.gaps.show_findings(gaps)
         used = self._desk.preferences.own_templates
@@ -279,9 +286,9 @@ class PaperCard(Card):
         own = {**self._desk.preferences.own_templates, kind: file}
         self._prefer({"own_templates": {key: name for key, name in own.items() if name}})
 
-    def _list(self, title: str) -> tuple[Words, LinkList]:
+    def _list(self, title: str, *, in_short: bool = False) -> tuple[Words, LinkList]:
         heading = Words(title, Size.STRONG)
-        listed = LinkList(title, 6)
+        listed = LinkList(title, 6, in_short=in_short)
         listed.led_to.connect(self.led_to)
         self._column.addWidget(heading)
         self._column.addWidget(listed)

@@ -32,6 +32,7 @@ _SQUARER = 2.0
 _SHORTEST = 28
 _WIDEST_CHEVRON = 6.0
 _State = QStyle.StateFlag
+_Role = QPalette.ColorRole
 
 
 class QuietStyle(QProxyStyle):
@@ -114,7 +115,8 @@ class QuietStyle(QProxyStyle):
         elif control == QStyle.ComplexControl.CC_ScrollBar:
             part = QStyle.SubControl.SC_ScrollBarSlider
             if isinstance(option, QStyleOptionSlider):
-                _scroll_bar(option, painter, _scroll_part(option, part))
+                ground = _Role.Button if _is_on_a_card(widget) else _Role.Window
+                _scroll_bar(option, painter, _scroll_part(option, part), ground)
         elif widget is not None and widget.objectName() in _DOCK_GLYPHS:
             _dock_button(option, painter, _DOCK_GLYPHS[widget.objectName()])
         else:
@@ -173,17 +175,31 @@ def _scroll_part(option: QStyleOptionSlider, part: QStyle.SubControl) -> QRect:
     return QRect(rect.left() + start, rect.top(), size, rect.height())
 
 
-def _scroll_bar(option: QStyleOptionSlider, painter: QPainter, slider: QRect) -> None:
+def _is_on_a_card(bar: QWidget | None) -> bool:
+    """Say whether what a bar scrolls lets the card shine through that it stands on."""
+    holder = None if bar is None else bar.parentWidget()
+    area = None if holder is None else holder.parentWidget()
+    if not isinstance(area, QAbstractScrollArea) or area.viewport().autoFillBackground():
+        return False
+    above = area.parentWidget()
+    while above is not None and not isinstance(above, Card):
+        above = above.parentWidget()
+    return above is not None
+
+
+def _scroll_bar(
+    option: QStyleOptionSlider, painter: QPainter, slider: QRect, ground: QPalette.ColorRole
+) -> None:
     role = QPalette.ColorRole
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.fillRect(option.rect, option.palette.color(role.Window))
+    painter.fillRect(option.rect, option.palette.color(ground))
     if option.maximum <= option.minimum:
         painter.restore()
         return
     is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
     ink = _mixed(
-        option.palette.color(role.Mid), option.palette.color(role.Window), 0.0 if is_held else 0.35
+        option.palette.color(role.Mid), option.palette.color(ground), 0.0 if is_held else 0.35
     )
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(ink)

@@ -90,15 +90,18 @@ class _OutcomeLine(QWidget):
         for part in (self._bar, self._margin, self.close_call, self._source):
             column.addWidget(part)
 
-    def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, detail: Detail) -> None:
-        """Show one outcome."""
+    def show_outcome(
+        self, outcome: LimitOutcome, formatter: Formatter, detail: Detail, named: frozenset[str]
+    ) -> None:
+        """Show one outcome; an edition that is `named` above is not named again."""
         brief, terse = detail is not Detail.FULL, detail in _SHORT
         words = outcome_words(outcome, formatter)
         self._bar.setVisible(words is not None and not brief)
         self._margin.setWordWrap(not brief)
         self._margin.setVisible(not brief or (words is None and not terse))
         self._source.setVisible(not brief)
-        source = " · ".join(part for part in (outcome.edition, outcome.rule_text) if part)
+        parts = (outcome.edition, outcome.rule_text)
+        source = " · ".join(part for part in parts if part and part not in named)
         self._source.setText(_BETWEEN.sub("\N{NO-BREAK SPACE}", source))
         self._measured.setVisible(words is not None)
         self._measured.resize_words(Size.STRONG if terse else Size.HEADING)
@@ -165,10 +168,19 @@ class SystemCard(Card):
         return self._reason.text()
 
     def show_system(
-        self, system: SystemResult, formatter: Formatter, detail: Detail, *, stopped: bool = False
+        self,
+        system: SystemResult,
+        formatter: Formatter,
+        detail: Detail,
+        *,
+        stopped: bool = False,
+        named: frozenset[str] = frozenset(),
     ) -> None:
-        """Show the result of one system; `stopped` says that a safety stop is open beside it."""
-        wanted = (system, formatter, detail, stopped, language())
+        """Show the result of one system; `stopped` says that a safety stop is open beside it.
+
+        `named` are the editions that cards above it name.
+        """
+        wanted = (system, formatter, detail, stopped, named, language())
         if wanted == self._shown:
             return
         self._shown = wanted
@@ -198,7 +210,7 @@ class SystemCard(Card):
         for at, line in enumerate(self._lines):
             line.setVisible(at < len(system.outcomes))
             if at < len(system.outcomes):
-                line.show_outcome(system.outcomes[at], formatter, detail)
+                line.show_outcome(system.outcomes[at], formatter, detail, named)
         if brief:
             self._forget_sizes()
         self.updateGeometry()
@@ -366,8 +378,10 @@ class ResultPane(QScrollArea):
 
     def _show_cards(self, detail: Detail) -> None:
         systems, formatter = self._bridge.assessment.systems, self._bridge.formatter
+        named: frozenset[str] = frozenset()
         for card, system in zip(self._cards, systems, strict=False):
-            card.show_system(system, formatter, detail, stopped=self._is_stopped)
+            card.show_system(system, formatter, detail, stopped=self._is_stopped, named=named)
+            named |= {outcome.edition for outcome in system.outcomes}
 
     def refresh(self) -> None:
         """Show what was worked out from the job."""

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from deskapp.domain.fields import label_of
 from deskapp.session.reports import ReportKind, gaps_for, report_bytes
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
@@ -118,7 +119,10 @@ def test_that_what_is_not_filled_in_is_listed_only_here_and_leads_to_its_field(
 ) -> None:
     gaps = gaps_for(ReportKind.COMPLIANCE, desk.order_reports(bench.bridge.editor))
     assert gaps
-    assert page.papers.gaps.count() == len(gaps)
+    names = [page.papers.gaps.item(at).text() for at in range(page.papers.gaps.count())]
+    assert names == [label_of(gap.path) for gap in gaps]
+    first = page.papers.gaps.visualItemRect(page.papers.gaps.item(0))
+    assert page.papers.gaps.viewport().rect().contains(first)
     assert not {gap.text for gap in gaps} & {f.text for f in bench.bridge.findings}
     page.papers.gaps.itemActivated.emit(page.papers.gaps.item(0))
     assert bench.focusWidget().accessibleName() in gaps[0].what

@@ -19,7 +19,7 @@ from deskapp.ui.pages.curve_block import CurveBlock
 from deskapp.ui.pages.curve_plot import CurvePlot
 from deskapp.ui.pages.more_results import SidesBlock
 from deskapp.ui.pages.owner_block import OwnerBlock
-from deskapp.ui.result_pane import Detail, SystemCard
+from deskapp.ui.result_pane import Detail, ResultPane, SystemCard
 from deskapp.ui.workbench import Workbench
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.kinds import Kind
@@ -69,6 +69,16 @@ def test_that_a_close_call_is_remarked_with_its_probability_and_stays_a_pass(
     words = outcome_words(close, FORMATTER)
     assert words is not None
     assert words.unsure == "± 4.3\N{NO-BREAK SPACE}cfm"
+
+
+def test_that_an_edition_is_named_once_beside_several_systems(bench: Workbench) -> None:
+    pane = ResultPane(bench.bridge)
+    first, second = (texts(card) for card in pane.cards)
+    edition = bench.bridge.assessment.systems[1].outcomes[0].edition
+    rule = bench.bridge.assessment.systems[1].outcomes[0].rule_text
+    assert edition in first
+    assert edition not in second
+    assert rule.split()[0] in second
 
 
 def test_that_a_test_nobody_asks_for_is_waived_and_not_passed() -> None:

@@ -162,6 +162,7 @@ class DayField(MomentField):
     def open_calendar(self) -> None:
         """Open the calendar under the field, on the day it holds."""
         menu = QMenu(self)
+        menu.setContentsMargins(1, 1, 1, 1)  # its frame stays to be seen
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         calendar = self.calendar = _calendar()
         self.line.commit()

@@ -9,6 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from deskapp.domain.fields import label_of
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session import issue_desk, issuing, signing_key
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -18,7 +19,6 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.issuing.entry_lines import add_line, entry_card, entry_form, entry_line
 from deskapp.ui.levels import tell_stop
-from deskapp.ui.link_list import LinkList
 from deskapp.ui.marks import Notice
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.tasks import Dispatcher
@@ -115,10 +115,14 @@ class IssueDialog(EntryDialog):
         if not gaps:
             return
         title = _("Not filled in yet: {n}").format(n=len(gaps))
-        listed = LinkList(title, 4)
-        listed.show_findings([gap.model_copy(update={"path": ""}) for gap in gaps])
-        self._parts.insertWidget(1, Words(title, Size.STRONG))
-        self._parts.insertWidget(2, listed)
+        names = ", ".join(label_of(gap.path) for gap in gaps)
+        told = (
+            Words(title, Size.STRONG),
+            Words(_("The compliance report will say that these were not recorded."), muted=True),
+            Words(names).can_be_copied(),
+        )
+        for at, words in enumerate(told, 1):
+            self._parts.insertWidget(at, words)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Look up what has changed since the last issue, beside the window."""
