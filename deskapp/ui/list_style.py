@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QStyle, QStyleOption, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QApplication,
+    QHeaderView,
+    QStyle,
+    QStyleOption,
+    QWidget,
+)
 
 from deskapp.ui.quiet_style import QuietStyle
 from deskapp.ui.theme import scaled
@@ -51,7 +58,9 @@ def give_air(view: QAbstractItemView) -> None:
     if style is None:
         style = ListStyle()
         style.setParent(app)
-    view.setStyle(style)
+    parts = (view, *view.findChildren(QHeaderView))
+    for part in parts:
+        part.setStyle(style)
 
 
 def height_of(view: QAbstractItemView, text: str, width: int) -> int:

@@ -276,7 +276,10 @@ def _tick(option: QStyleOption, painter: QPainter) -> None:
     box.moveCenter(QRectF(option.rect).center())
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(accent if is_on else option.palette.color(role.Mid), 1.2))
+    edge = accent if is_on else option.palette.color(role.Mid)
+    if option.state & _State.State_Selected:
+        edge = option.palette.color(role.HighlightedText)
+    painter.setPen(QPen(edge, 1.2))
     painter.setBrush(accent if is_on else option.palette.color(role.Base))
     painter.drawRoundedRect(box, 3, 3)
     if is_on:

@@ -110,6 +110,11 @@ def template_of(furniture: Furniture) -> None:
     furniture.bench.report_page.papers.change_template(ReportKind.COMPLIANCE)
 
 
+def issue(furniture: Furniture) -> None:
+    assert furniture.bench is not None
+    furniture.bench.issue_report(ReportKind.HOMEOWNER.value)
+
+
 DIALOGS: dict[str, Callable[[Furniture], object]] = {
     "branding": Furniture.edit_branding,
     "check a report": Furniture.check_report,
@@ -118,7 +123,7 @@ DIALOGS: dict[str, Callable[[Furniture], object]] = {
     "field check": lambda one: instruments(one).check_fan("fans.0"),
     "instruments": instruments,
     "instruments to take": lambda one: card_of(one, "setup", OwnCard).ask_what_to_take(),
-    "issue": lambda one: one.issue_report(ReportKind.HOMEOWNER.value),
+    "issue": issue,
     "jobs": Furniture.show_jobs,
     "limit chooser": lambda furniture: furniture.bench.choose_limit(),
     "live readings": lambda one: card_of(one, "readings", GaugeCard).read_live(),

@@ -219,3 +219,26 @@ def test_that_a_page_made_ahead_looks_as_one_made_on_screen(
     assert made_of(later) == len(PAGES), "all were made ahead"
     for one, other in zip(on_screen, looks_of_pages(later), strict=True):
         assert one == other
+
+
+def test_that_the_head_of_a_page_stands_still_while_the_rest_is_placed(qtbot: QtBot) -> None:
+    class Piled(PageView):
+        def build(self) -> Iterator[None]:
+            for number in range(3):
+                self.add(QLabel(f"Part {number}"))
+                yield
+            self.end()
+
+    page = Piled(PAGES[0])
+    qtbot.addWidget(page)
+    page.resize(800, 600)
+    page.show()
+    title = page.findChildren(QLabel)[0]
+    seen: list[int] = []
+    while not page.is_whole:
+        QApplication.processEvents()
+        seen.append(title.mapTo(page, title.rect().bottomLeft()).y())
+        page.build_on(on_screen=True)
+    QApplication.processEvents()
+    assert len(seen) > 3
+    assert set(seen) == {title.mapTo(page, title.rect().bottomLeft()).y()}

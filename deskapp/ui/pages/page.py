@@ -62,6 +62,7 @@ class PageView(QScrollArea):
         self.column.setContentsMargins(3 * GRID, 2 * GRID, 12, 3 * GRID)
         self.column.setSpacing(2 * GRID)
         self.column.addLayout(self._head(legend=legend))
+        self.column.addStretch(1)  # keeps what is there at the top while more is being placed
         self.setWidget(inside)
         self._aside = QWidget(self)
         self._aside.hide()
@@ -90,7 +91,7 @@ class PageView(QScrollArea):
         self._unplaced.append((part, to_refresh))
 
     def end(self) -> None:
-        """Keep the parts together at the top."""
+        """Say that no part comes after those added."""
         self._unplaced.append((None, None))
 
     @property
@@ -130,9 +131,8 @@ class PageView(QScrollArea):
     def _place(self, part: QWidget | None, to_refresh: Part | None) -> None:
         self._is_fresh = False
         if part is None:
-            self.column.addStretch(1)
             return
-        self.column.addWidget(part)
+        self.column.insertWidget(self.column.count() - 1, part)
         if to_refresh is not None:
             self._parts.append(to_refresh)
         come_up(part)
