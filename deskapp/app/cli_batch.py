@@ -34,6 +34,10 @@ def run(options: Namespace) -> Exit:
     if wishes is None:
         return Exit.USAGE
     look, handing = wishes
+    if not options.folder.is_dir():
+        words = _("There is no folder {path}. Name the folder that holds the job files (.ductjob).")
+        tell(words.format(path=options.folder))
+        return Exit.UNREADABLE
     jobs = [Path(path) for path in job_files(options.folder)]
     if not jobs:
         tell(_("There is no job file (.ductjob) in {path}.").format(path=options.folder))

@@ -31,6 +31,12 @@ def run(options: Namespace) -> Exit:
             worst = max(worst, Exit.UNREADABLE)
             continue
         checked = check_report(data, shelf, formatter)
+        if not checked.is_report:
+            problem = f"{path}: {checked.answers[0].text}"
+            tell(problem)
+            results.append({"file": str(path), "problem": problem})
+            worst = max(worst, Exit.UNREADABLE)
+            continue
         worst = max(worst, Exit.NOT_MET if checked.is_bad else Exit.DONE)
         answers = [(answer.standing, answer.text) for answer in checked.answers]
         told = [{"standing": one.name.lower(), "text": text} for one, text in answers]

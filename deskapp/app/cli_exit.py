@@ -28,7 +28,10 @@ EXIT_WORDS = {
         "gone past that is not cleared; "
         "check: something is not in order"
     ),
-    Exit.USAGE: N_("the command was not understood, or there is no screen for the window"),
+    Exit.USAGE: N_(
+        "the command was not understood or names a branding file that cannot be used, or there is "
+        "no screen for the window"
+    ),
     Exit.UNREADABLE: N_("a job file or a report cannot be read"),
     Exit.STOPPED: N_(
         "something in a job has to be mended before the report can be made; for verdict too, "

@@ -158,27 +158,45 @@ def _jobs_and_sample(options: Namespace, shelf: Shelf) -> tuple[list[Path], str 
     return jobs, sample
 
 
-def make_folder(folder: Path) -> bool:
-    """Make the folder for reports, or say why that does not work."""
+def make_folder(folder: Path, option: str = "--out") -> bool:
+    """Make the folder an option names for what is written, or say why that does not work."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        tell(_("{path} cannot be used as a folder. {why}.").format(path=folder, why=error.strerror))
+        why = _("A file stands in its way") if _is_in_the_way(folder) else error.strerror
+        words = _(
+            "{option}: {path} cannot be used as a folder. {why}. Needed is a folder, or the name of"
+            " a new one where you may write. Name another one."
+        )
+        tell(words.format(option=option, path=folder, why=why))
         return False
     return True
+
+
+def _is_in_the_way(folder: Path) -> bool:
+    try:
+        return any(place.is_file() for place in (folder, *folder.parents))
+    except OSError:
+        return False
 
 
 def wishes_of(options: Namespace) -> tuple[BrandingFile, Handing | None] | None:
     """Return the company's look and how reports are handed out; None after telling why not.
 
-    The look is that of the file asked for, else the one set up in the program.
+    The look is that of the file asked for, else the one set up in the program. A file that was
+    asked for is used whole or not at all; of the other one, what cannot be used is told.
     """
     asked: Path | None = options.branding
     if asked is not None and not asked.is_file():
-        tell(_("There is no branding file {path}.").format(path=asked))
+        words = _("--branding: there is no file {path}. Name a branding file, or leave it out.")
+        tell(words.format(path=asked))
         return None
     look = branding.load(asked or branding_file())
     tell_findings(look.findings)
+    if asked is not None and look.findings:
+        words = _("--branding: {path} cannot be used as it is. Mend it, or leave the option out.")
+        tell(words.format(path=asked))
+        return None
     try:
         return look, handing_for(options)
     except NotUsableError as error:

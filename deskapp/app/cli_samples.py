@@ -6,6 +6,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from deskapp.app.cli_exit import Exit
+from deskapp.app.cli_report import make_folder
 from deskapp.app.cli_start import open_shelf, preferences_for, tell
 from deskapp.i18n import _
 from deskapp.session.use_cases import JobFileProblem, list_samples, open_sample, save_as
@@ -23,7 +24,8 @@ def run(options: Namespace) -> Exit:
         return Exit.DONE
     preferences = preferences_for(options)
     worst = Exit.DONE
-    folder.mkdir(parents=True, exist_ok=True)
+    if not make_folder(folder, "--copy-to"):
+        return Exit.UNWRITABLE
     try:
         for sample in samples:
             target = folder / f"{sample.id}.ductjob"

@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from deskapp.session.resources import Shelf
     from deskapp.units.display import Formatter
 
+_PDF, _HEAD = b"%PDF-", 1024
+"""How a PDF begins, and within how many bytes (ISO 32000-1, annex H.3, note 13)."""
+_JOB_FILE = b"PK"
 CODE_HEAD = "DUCTFOLIO"
 _CODE_LINES = 6
 _SHORTEST_MARK = 16
@@ -37,10 +40,14 @@ _FIGURE = re.compile(r"\d")
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All answers about a report, and the job found inside it, if there is one."""
+    """All answers about a report, and the job found inside it, if there is one.
+
+    `is_report` is false for a file of another kind, about which nothing can be answered.
+    """
 
     answers: tuple[Answer, ...]
     job: Job | None = None
+    is_report: bool = True
 
     @property
     def is_bad(self) -> bool:
@@ -60,6 +67,14 @@ def check_report(
         work: told of each step; it may be given up at any time, since nothing is written.
     """
     work = work or LongWork()
+    if _PDF not in report[:_HEAD]:
+        words = _("This file is no PDF, so it is no report. Name the PDF that was handed over.")
+        if report.startswith(_JOB_FILE):
+            words = _(
+                "This is no report, and may be a job file. Open it in the program, or see its"
+                " result with “ductfolio verdict”."
+            )
+        return Checked((Answer(Standing.BAD, words),), is_report=False)
     from deskapp.report.sealing.examine import examine
     from deskapp.report.sealing.problems import SealProblem
 

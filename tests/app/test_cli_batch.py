@@ -84,7 +84,7 @@ def test_that_a_wrong_number_of_workers_is_a_usage_error(
 
 def test_that_folders_that_cannot_be_used_are_named(run: Run, folder: Path, tmp_path: Path) -> None:
     ran = run("batch", tmp_path / "nowhere")
-    assert ran.code == 3 and "nowhere" in ran.err
+    assert ran.code == 3 and f"There is no folder {tmp_path / 'nowhere'}." in ran.err
     ran = run("batch", folder, "--out", folder / "bad.ductjob")
     assert ran.code == 5 and "bad.ductjob" in ran.err
 

@@ -185,11 +185,36 @@ def test_that_a_branding_file_that_is_not_there_is_named(run: Run, tmp_path: Pat
     assert list(tmp_path.glob("*.pdf")) == []
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("no branding", "cannot be read"),
+        (json.dumps({"company": 5}), "“company”"),
+        (json.dumps({"accent": "blue"}), "“blue”"),
+        (json.dumps({"logo": "gone.png"}), "gone.png"),
+    ],
+)
+def test_that_a_branding_file_asked_for_is_used_whole_or_not_at_all(
+    run: Run, tmp_path: Path, text: str, told: str
+) -> None:
+    look = tmp_path / "look.json"
+    look.write_text(text, encoding="utf-8")
+    ran = run("report", "--sample", "--branding", look, "--out", tmp_path)
+    assert ran.code == 2
+    assert told in ran.err
+    assert f"--branding: {look} cannot be used as it is." in ran.err
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
 def test_that_a_folder_that_is_a_file_is_told(run: Run, tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("x")
     ran = run("report", "--sample", "--out", tmp_path / "taken")
     assert ran.code == 5
-    assert "taken" in ran.err
+    named = f"--out: {tmp_path / 'taken'} cannot be used as a folder. A file stands in its way."
+    assert named in ran.err
+    samples = run("samples", "--copy-to", tmp_path / "taken" / "below")
+    assert samples.code == 5
+    assert "--copy-to: " in samples.err and "stands in its way" in samples.err
 
 
 @pytest.mark.skipif(
@@ -220,3 +245,18 @@ def test_that_check_answers_for_every_report_and_ends_with_the_worst(
     assert "cannot be read" in gone["problem"]
     assert {one["standing"] for one in whole["answers"]} == {"good", "know"}
     assert [one["standing"] for one in damaged["answers"]] == ["bad"]
+
+
+def test_that_check_answers_a_file_of_another_kind_as_one_it_cannot_read(
+    run: Run, samples: Path, tmp_path: Path
+) -> None:
+    read = job_file.read(samples / "crossover")
+    job, other = tmp_path / "a.ductjob", tmp_path / "b.pdf"
+    job_file.write(job, read.job, read.photos)
+    other.write_text("<html></html>")
+    ran = run("check", job, other)
+    assert ran.code == 3
+    assert f"{job}: This is no report, and may be a job file." in ran.err
+    assert f"{other}: This file is no PDF" in ran.err
+    told = [one["problem"] for one in json.loads(run("check", job, other, "--json").out)]
+    assert [text.split(":")[0] for text in told] == [str(job), str(other)]
