@@ -36,9 +36,7 @@ def owner_result(
     if not tests:
         return None
     if system.all_ducts_inside is YesNo.YES:
-        return OwnerResult(
-            reason=_("All ducts run inside the house, so what leaks from them stays in it.")
-        )
+        return OwnerResult(reason=_("All ducts run inside, so what leaks from them stays inside."))
     basis = LeakBasis.OUTSIDE if tests[0].metric is Metric.OUTSIDE else LeakBasis.TOTAL
     sides = _sides(job, judged)
     seen = tuple(_seen(result, sides) for result in (tests[0], tests[-1]))

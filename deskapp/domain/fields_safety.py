@@ -43,7 +43,7 @@ DANGERS: tuple[FieldSpec, ...] = (
         N_("Fire out and cold, ash covered or taken out"),
         shown_when=When("safety.fireplace", ("yes",)),
     ),
-    choice("safety.lung_trouble", YesNo, N_("Someone in the house has lung trouble or asthma")),
+    choice("safety.lung_trouble", YesNo, N_("Someone here has lung trouble or asthma")),
 )
 
 ALARMS: tuple[FieldSpec, ...] = (

@@ -59,6 +59,7 @@ class Situation(StrEnum):
     BURNS_FUEL = "burns_fuel"
     NATURAL_DRAFT = "natural_draft"
     NOT_RESTORED = "not_restored"
+    NOT_A_HOME = "not_a_home"
     AREA_ESTIMATED = "area_estimated"
     HOUSE_HIDES = "house_hides"
     FROM_MEMORY = "from_memory"

@@ -9,6 +9,7 @@ from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import burns_fuel, drafts_naturally
 from deskapp.domain.choices import (
     AreaSource,
+    BuildingType,
     CompliancePath,
     Direction,
     Metric,
@@ -131,6 +132,7 @@ def _of_answers(job: Job) -> Iterator[Is]:
         and job.safety.co_alarm is not YesNo.YES,
         Is.NATURAL_DRAFT: drafts_naturally(job),
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
+        Is.NOT_A_HOME: job.house.building_type is BuildingType.COMMERCIAL,
         Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,
         Is.PROGRAM: job.compliance.path is CompliancePath.PROGRAM,
         Is.EXEMPTION_CLAIMED: job.compliance.exemption_claimed is YesNo.YES,

@@ -14,9 +14,11 @@ from deskapp.domain import choices as c
 from deskapp.domain.job import Job
 from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
+from deskapp.i18n import speaking
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw
+from deskapp.report.template import Template, in_words_of_the_language
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
 
@@ -321,3 +323,22 @@ def test_that_the_report_of_a_sample_is_four_pages_at_most(homeowner, name, pape
     photos = {path.stem: path.read_bytes() for path in folder.glob("*.jpg")}
     document = build(homeowner, report_input(sample(name), paper=paper))
     assert draw(document, photos, BytesIO()).pages <= 4
+
+
+@pytest.mark.parametrize("spoken", ["", "es", "fr_CA"])
+def test_that_the_paper_for_a_clinic_speaks_of_no_house(homeowner: Template, spoken: str):
+    foreign = {"": r"\b(houses?|homes?)\b", "es": r"\b(casas?|hogar)\b", "fr_CA": r"\bmaisons?\b"}
+    with speaking(spoken):
+        template = in_words_of_the_language(homeowner)
+        clinic = report_input(sample("clinic"))
+        told = words(build(template, clinic))
+        assert not re.search(foreign[spoken], told, re.IGNORECASE)
+        maple = words(build(template, report_input(sample("maple"))))
+    assert re.search(foreign[spoken], maple, re.IGNORECASE)
+
+
+def test_that_an_early_test_of_an_office_speaks_of_the_building(homeowner: Template):
+    job = put(rough_in(), "house.building_type", c.BuildingType.COMMERCIAL)
+    assert "The building was not done yet." in words(build(homeowner, report_input(job)))
+    home = put(rough_in(), "house.building_type", None)
+    assert "The house was not done yet." in words(build(homeowner, report_input(home)))

@@ -66,7 +66,7 @@ def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper: 
     assert "12 on, 12 off" in text
     assert "Not put back: The furnace is on again." in text
     assert "Confirmed by Sam Example, Apr 9, 2026, 15:20." in text
-    assert "Nobody confirmed how the house was left." in words(
+    assert "Nobody confirmed how things were left." in words(
         build(paper, report_input(reopened(job)))
     )
 
