@@ -297,7 +297,10 @@ TESTER: tuple[FieldSpec, ...] = (
     paragraph(
         "tester.statement",
         N_("Statement to sign"),
-        N_("Copy the wording your authority asks for, word for word."),
+        N_(
+            "Empty, the usual statement is printed in the language of the report. Wording your "
+            "authority asks for is copied word for word, and printed as it stands in any language."
+        ),
     ),
     text("tester.signed_by", N_("Signed by")),
     day("tester.signed_on", N_("Date of signing")),

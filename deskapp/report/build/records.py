@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain.choices import AreaSource
+from deskapp.domain.instrument import Ring
 from deskapp.domain.measured import Measured, si_of
 from deskapp.i18n import _
 from deskapp.report.blocks import (
@@ -36,7 +37,7 @@ from deskapp.units.kinds import Kind
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from deskapp.domain.instrument import CertificateFigure, Fan, Ring
+    from deskapp.domain.instrument import CertificateFigure, Fan
     from deskapp.domain.people import Tester
     from deskapp.report.blocks import Block
     from deskapp.report.build.context import Context, SystemView
@@ -218,7 +219,8 @@ def _rings(context: Context, spec: InstrumentsSpec, fan: Fan) -> Table:
         Column(heads.signal_range, Align.RIGHT, 1.4),
         Column(heads.used, weight=1.6),
     )
-    rows = tuple(_ring_row(context, spec, fan, ring) for ring in fan.rings)
+    told = [ring for ring in fan.rings if ring != Ring(key=ring.key)]
+    rows = tuple(_ring_row(context, spec, fan, ring) for ring in told or fan.rings)
     return Table(columns, rows)
 
 

@@ -8,6 +8,7 @@ from deskapp.domain import leaving
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import MEASURED_TWICE
 from deskapp.domain.fields import field_at
+from deskapp.domain.safety import Appliance
 from deskapp.domain.stops import acknowledgment_of, lasting_stops, stops_for
 from deskapp.domain.vocabulary import CautionLevel, Operator
 from deskapp.i18n import _
@@ -74,6 +75,7 @@ def appliances(context: Context, spec: AppliancesSpec) -> list[Block]:
             ),
         )
         for number, row in enumerate(context.job.appliances, 1)
+        if row != Appliance(key=row.key)
     )
     return [Table(columns, rows)] if rows else []
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import Measured, day_of, si_of
+from deskapp.domain.trial import Reading
 from deskapp.i18n import _
 from deskapp.report.blocks import (
     Align,
@@ -59,7 +60,7 @@ def readings(context: Context, spec: ReadingsSpec) -> list[Block]:
             names = {**context.names, **names_of_test(context, view, test)}
             if spec.title:
                 blocks.append(Heading(fill(spec.title, names), 3))
-            if not test.test.readings:
+            if not test.test.was_read:
                 blocks.append(Paragraph(fill_text(spec.no_readings, names)))
                 continue
             blocks.append(_readings_table(context, spec, test))
@@ -86,7 +87,8 @@ def _readings_table(context: Context, spec: ReadingsSpec, test: TestView) -> Tab
     worked = {row.index: row for row in test.result.readings} if test.result else {}
     rows = [
         _reading_row(context, test, position, worked.get(position))
-        for position in range(len(test.test.readings))
+        for position, reading in enumerate(test.test.readings)
+        if reading != Reading()
     ]
     flow = test.result.flow if test.result else None
     has_mean = flow is not None

@@ -49,6 +49,7 @@ def seal(report: bytes, key: SigningKey, now: datetime, reason: str = "") -> byt
     )
     try:
         writer = IncrementalPdfFileWriter(BytesIO(report))
+        _add_field(writer)
         signing: Any = signers.PdfSigner(about, signer=signer)
         signed: BytesIO = signing.sign_pdf(writer, output=BytesIO())
     except (PdfError, SigningError, ValueError) as error:
@@ -58,6 +59,30 @@ def seal(report: bytes, key: SigningKey, now: datetime, reason: str = "") -> byt
         text = _("The signature could not be read back, so nothing was signed. Use another key.")
         raise SealProblem("not-signed", text)
     return signed.getvalue()
+
+
+def _add_field(writer: Any) -> None:
+    """Add the field of the signature, which shows nothing, with an appearance of nothing.
+
+    ISO 32000-2, 12.5.5 asks each field for an appearance unless it takes no room; readers that know
+    no such exception warn without one. From memory, not checked against the text.
+    """
+    from pyhanko.pdf_utils import generic
+    from pyhanko.sign.fields import SigFieldSpec, append_signature_field
+
+    append_signature_field(writer, SigFieldSpec(FIELD))
+    added: Any = writer.root["/AcroForm"]["/Fields"][-1]
+    nothing: Any = generic.StreamObject(
+        {
+            generic.pdf_name("/Type"): generic.pdf_name("/XObject"),
+            generic.pdf_name("/Subtype"): generic.pdf_name("/Form"),
+            generic.pdf_name("/BBox"): generic.ArrayObject([generic.NumberObject(0)] * 4),
+            generic.pdf_name("/Resources"): generic.DictionaryObject(),
+        },
+        stream_data=b"",
+    )
+    appearance = generic.DictionaryObject({generic.pdf_name("/N"): writer.add_object(nothing)})
+    added[generic.pdf_name("/AP")] = appearance
 
 
 def _holds(report: bytes) -> bool:

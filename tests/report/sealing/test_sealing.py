@@ -258,3 +258,13 @@ def test_that_a_key_under_another_voucher_is_told_as_such() -> None:
     assert (key.owner, key.voucher, key.is_self_made) == ("Tester B", "Invented Authority", False)
     (one,) = examine(seal(page("x"), key, NOW)).seals
     assert one.holds and one.voucher == "Invented Authority"
+
+
+def test_that_the_field_of_a_seal_has_an_appearance_of_nothing(sealed: bytes) -> None:
+    # ISO 32000-2, 12.5.5: a field has an appearance; from memory, not checked against the text.
+    with pikepdf.open(BytesIO(sealed)) as pdf:
+        [field] = pdf.Root.AcroForm.Fields
+        assert [float(edge) for edge in field.Rect] == [0.0, 0.0, 0.0, 0.0]
+        shown = field.AP.N
+        assert (shown.Subtype, shown.read_bytes()) == (pikepdf.Name.Form, b"")
+        assert [float(edge) for edge in shown.BBox] == [0.0, 0.0, 0.0, 0.0]
