@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
-from deskapp.session.report_kinds import ReportKind
+from deskapp.session.report_kinds import KIND_WORDS, ReportKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -41,14 +41,49 @@ def own_templates(folder: Path) -> tuple[OwnTemplate, ...]:
 
 
 def _found(folder: Path) -> Iterator[OwnTemplate]:
+    return (one for one in _looked_at(folder) if isinstance(one, OwnTemplate))
+
+
+def _looked_at(folder: Path) -> Iterator[OwnTemplate | str]:
+    """Yield each file of the folder as a template, or only its name where it cannot be listed."""
     for path in sorted((folder / FOLDER).glob("*.toml")):
         try:
             text = path.read_text(encoding="utf-8")
         except (OSError, ValueError):
+            yield path.name
             continue
         entries: dict[str, str] = dict(reversed(_ENTRY.findall(text)))
         if entries.get("id") in set(ReportKind):
             yield OwnTemplate(path, ReportKind(entries["id"]), entries.get("name") or path.stem)
+        else:
+            yield path.name
+
+
+def told(folder: Path, names: Mapping[str, str]) -> tuple[str, ...]:
+    """Return what is to be said of the folder: templates not in use, and files it cannot list.
+
+    Args:
+        folder: the folder of the preferences.
+        names: the file names chosen, by kind of report.
+    """
+    said: list[str] = []
+    used = {(kind, _file_of(name)) for kind, name in names.items()}
+    idle = [one for one in own_templates(folder) if (one.kind.value, one.path.name) not in used]
+    if idle:
+        listed = "; ".join(
+            _("“{name}” ({report})").format(name=one.name, report=_(KIND_WORDS[one.kind]))
+            for one in idle
+        )
+        words = _("Templates of your own that are not in use: {names}. Choose them above.")
+        said.append(words.format(names=listed))
+    unlisted = [one for one in _looked_at(folder) if isinstance(one, str)]
+    if unlisted:
+        words = _(
+            "Files among your templates that name no report: {names}. A template begins with the id"
+            " of its report, such as {example}."
+        )
+        said.append(words.format(names="; ".join(unlisted), example='id = "homeowner"'))
+    return tuple(said)
 
 
 def chosen(folder: Path, names: Mapping[str, str]) -> dict[str, Path]:

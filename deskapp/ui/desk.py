@@ -334,6 +334,12 @@ class Desk:
         found = own_templates.own_templates(self.folder)
         return tuple(one for one in found if one.kind is kind)
 
+    def about_templates(self) -> str:
+        """Return what is to be said of the company's own templates; empty if nothing is."""
+        from deskapp.session import own_templates
+
+        return " ".join(own_templates.told(self.folder, self.preferences.own_templates))
+
     def template_draft(self, kind: ReportKind) -> TemplateDraft:
         """Return a draft of the template in use for a report, of ours if it cannot be used."""
         from deskapp.session.template_desk import draft_in_use

@@ -81,6 +81,8 @@ class PaperCard(Card):
             row.template_chosen.connect(partial(self._use_template, kind.value))
             row.change_wanted.connect(partial(self.change_template, kind))
             self._column.addWidget(row)
+        self.about_templates = Notice()
+        self._column.addWidget(self.about_templates)
         self._column.addLayout(self._paper_row())
         self.progress = ProgressLine(self.undertaking)
         self._column.addWidget(self.progress)
@@ -115,6 +117,11 @@ class PaperCard(Card):
             row.setVisible(kind in there)
             row.show_templates(self._desk.templates(kind), used.get(kind.value, ""))
             row.show_standing(*standing_words(editor.job, kind, self._bridge.formatter))
+        about = self._desk.about_templates()
+        if about:
+            self.about_templates.say(Glyph.NOTE, "", about)
+        else:
+            self.about_templates.hide()
         at = self.papers.findData(self._bridge.preferences.paper.value)
         self.papers.setCurrentIndex(at)
         at = self.languages.findData(self._bridge.preferences.report_language.value)

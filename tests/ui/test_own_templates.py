@@ -107,3 +107,22 @@ def test_that_a_template_needs_a_name(dialog: TemplateDialog) -> None:
     dialog.save()
     assert "Give the template a name" in dialog.message.text
     assert dialog.isVisible()
+
+
+def test_that_a_template_put_into_the_folder_by_hand_is_told_until_it_is_chosen(
+    page: ReportPage, desk: Desk
+) -> None:
+    told = page.papers.about_templates
+    page.papers.refresh()
+    assert told.isHidden()
+    path = desk.folder / "templates" / "ours.toml"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(desk.shelf.templates["homeowner"].read_text("utf-8"), "utf-8")
+    page.papers.refresh()
+    assert not told.isHidden()
+    assert "“ours” (Homeowner report)" in told.text
+    row = page.papers.rows[ReportKind.HOMEOWNER]
+    at = row.templates.findData("ours.toml")
+    row.templates.activated.emit(at)
+    page.papers.refresh()
+    assert told.isHidden()
