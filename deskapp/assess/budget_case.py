@@ -17,7 +17,7 @@ from deskapp.domain.result_parts import CurveResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import flow_device, target, uncertainty
-from deskapp.physics.leakage_budget import Estimate, LeakageCase, Part
+from deskapp.physics.leakage_budget import BudgetPart, Estimate, LeakageCase
 
 LOWEST_EXPONENT, HIGHEST_EXPONENT = 0.2, 1.0
 """The formulas take exponents from here to there."""
@@ -39,7 +39,7 @@ class Known:
     """
 
     case: LeakageCase
-    bases: tuple[tuple[Part, Basis], ...]
+    bases: tuple[tuple[BudgetPart, Basis], ...]
     most_between: float = 0.0
 
 
@@ -78,18 +78,18 @@ def known(one: Measurement) -> Known:
     )
     repeats, repeats_basis = _repeats(one.runs, at_held)
     bases = {
-        Part.FAN_CALIBRATION: _basis(calibration),
-        Part.REPEATS: repeats_basis,
-        Part.DUCT_PRESSURE: _basis(pressure),
-        Part.BASELINE: _basis(drift),
-        Part.EXPONENT: _basis(convert),
+        BudgetPart.FAN_CALIBRATION: _basis(calibration),
+        BudgetPart.REPEATS: repeats_basis,
+        BudgetPart.DUCT_PRESSURE: _basis(pressure),
+        BudgetPart.BASELINE: _basis(drift),
+        BudgetPart.EXPONENT: _basis(convert),
     }
     most_between = 0.0
     if one.test.setup.metric is Metric.OUTSIDE:
-        most_between, bases[Part.RESIDUAL_FLOW] = _residual_flow(one, at_held, held, exponent)
+        most_between, bases[BudgetPart.RESIDUAL_FLOW] = _residual_flow(one, at_held, held, exponent)
     signal = _signal(one, at_held)
     if signal is not None:
-        bases[Part.FAN_SIGNAL] = _basis(accuracy.of_gauge(one.gauge, signal.value))
+        bases[BudgetPart.FAN_SIGNAL] = _basis(accuracy.of_gauge(one.gauge, signal.value))
     reading, baseline = _pressures(one.runs, held)
     case = LeakageCase(
         flow=at_held,

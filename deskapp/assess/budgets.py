@@ -13,18 +13,18 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
 from deskapp.domain.result_parts import BudgetOf, BudgetResult, BudgetRow
 from deskapp.i18n import N_, _, language
-from deskapp.physics.leakage_budget import LeakageCase, Part, flow_budget
+from deskapp.physics.leakage_budget import BudgetPart, LeakageCase, flow_budget
 from deskapp.physics.uncertainty import COVERAGE_FACTOR, Budget, combined
 from deskapp.units.kinds import Kind
 
-_ROWS: dict[Part, tuple[str, Kind]] = {
-    Part.FAN_CALIBRATION: (N_("Calibration of the fan"), Kind.FRACTION),
-    Part.FAN_SIGNAL: (N_("Gauge, fan signal"), Kind.PRESSURE),
-    Part.REPEATS: (N_("Scatter of the readings"), Kind.FLOW),
-    Part.RESIDUAL_FLOW: (N_("Flow between ducts and house"), Kind.FLOW),
-    Part.DUCT_PRESSURE: (N_("Gauge, duct pressure"), Kind.PRESSURE),
-    Part.BASELINE: (N_("Drift of the baseline"), Kind.PRESSURE),
-    Part.EXPONENT: (N_("Leakage exponent"), Kind.NUMBER),
+_ROWS: dict[BudgetPart, tuple[str, Kind]] = {
+    BudgetPart.FAN_CALIBRATION: (N_("Calibration of the fan"), Kind.FRACTION),
+    BudgetPart.FAN_SIGNAL: (N_("Gauge, fan signal"), Kind.PRESSURE),
+    BudgetPart.REPEATS: (N_("Scatter of the readings"), Kind.FLOW),
+    BudgetPart.RESIDUAL_FLOW: (N_("Flow between ducts and house"), Kind.FLOW),
+    BudgetPart.DUCT_PRESSURE: (N_("Gauge, duct pressure"), Kind.PRESSURE),
+    BudgetPart.BASELINE: (N_("Drift of the baseline"), Kind.PRESSURE),
+    BudgetPart.EXPONENT: (N_("Leakage exponent"), Kind.NUMBER),
 }
 # What a flow is divided by: name of the row, its kind, the figure, its kind.
 _DIVISORS: dict[BudgetOf, tuple[str, str, Kind, Kind]] = {
@@ -60,7 +60,7 @@ def with_budgets(one: Measurement) -> TestResult:
 @lru_cache(maxsize=256)
 def _worked_out(
     case: LeakageCase,
-    bases: tuple[tuple[Part, Basis], ...],
+    bases: tuple[tuple[BudgetPart, Basis], ...],
     divisors: tuple[tuple[BudgetOf, float, Bound], ...],
     _language: str,
 ) -> tuple[BudgetResult, ...]:
@@ -72,10 +72,10 @@ def _worked_out(
     return (flow, *(_over(flow, of, divisor, bound) for of, divisor, bound in divisors))
 
 
-def _of_flow(worked: Budget, bases: dict[Part, Basis]) -> BudgetResult:
+def _of_flow(worked: Budget, bases: dict[BudgetPart, Basis]) -> BudgetResult:
     rows: list[BudgetRow] = []
     for row in worked.rows:
-        part = Part(row.name)
+        part = BudgetPart(row.name)
         basis = bases.get(part)
         if basis is None:
             continue
@@ -167,7 +167,7 @@ def _residual_share(how: Known) -> float | None:
 
     That is the whole half-width, not the standard uncertainty the budget takes from it.
     """
-    if Part.RESIDUAL_FLOW not in dict(how.bases) or how.case.flow <= 0.0:
+    if BudgetPart.RESIDUAL_FLOW not in dict(how.bases) or how.case.flow <= 0.0:
         return None
     return how.most_between / how.case.flow
 
@@ -178,6 +178,6 @@ def _added(one: Measurement, flow: BudgetResult) -> float:
     That is the part of the exponent; for a curve, the scatter of the curve at the target.
     """
     is_curve = one.result.mean_induced_pressure is None
-    wanted = Part.REPEATS if is_curve else Part.EXPONENT
+    wanted = BudgetPart.REPEATS if is_curve else BudgetPart.EXPONENT
     parts = [row.contribution for row in flow.rows if row.id == wanted.value]
     return COVERAGE_FACTOR * sum(parts)

@@ -9,7 +9,7 @@ from deskapp.domain.instrument import Fan
 from deskapp.domain.job import Job
 from deskapp.domain.result_parts import BudgetResult
 from deskapp.domain.trial import SetUp
-from deskapp.physics.leakage_budget import Part
+from deskapp.physics.leakage_budget import BudgetPart
 from deskapp.physics.uncertainty import COVERAGE_FACTOR, combined
 
 
@@ -67,13 +67,13 @@ def _rows(*, same_fan: bool, same_gauge: bool) -> frozenset[str]:
     One fan and ring have one calibration, one gauge is off the same way at like pressures, and the
     fan signal goes by both. Scatter, baseline and exponent are each test's own.
     """
-    rows: set[Part] = set()
+    rows: set[BudgetPart] = set()
     if same_fan:
-        rows.add(Part.FAN_CALIBRATION)
+        rows.add(BudgetPart.FAN_CALIBRATION)
     if same_gauge:
-        rows.add(Part.DUCT_PRESSURE)
+        rows.add(BudgetPart.DUCT_PRESSURE)
     if same_fan and same_gauge:
-        rows.add(Part.FAN_SIGNAL)
+        rows.add(BudgetPart.FAN_SIGNAL)
     return frozenset(row.value for row in rows)
 
 

@@ -21,7 +21,7 @@ from deskapp.limits.select import choose_row
 from deskapp.limits.words import status_text
 
 
-class Part(StrEnum):
+class LinePart(StrEnum):
     """What a line of an explanation tells of."""
 
     EDITION = "edition"
@@ -40,19 +40,19 @@ class Part(StrEnum):
 
 
 _LABELS = {
-    Part.EDITION: N_("Edition"),
-    Part.ROW: N_("Row"),
-    Part.CLAUSE: N_("Clause"),
-    Part.STATUS: N_("How well it is known"),
-    Part.CONDITION: N_("Condition"),
-    Part.CONSIDERED: N_("Row considered"),
-    Part.RULE: N_("Rule"),
-    Part.ARITHMETIC: N_("Arithmetic"),
-    Part.REASON: N_("Reason"),
-    Part.VERDICT: N_("Verdict"),
-    Part.WAIVER: N_("Waiver"),
-    Part.EXCEPTIONS: N_("Exceptions"),
-    Part.NOTE: N_("Note"),
+    LinePart.EDITION: N_("Edition"),
+    LinePart.ROW: N_("Row"),
+    LinePart.CLAUSE: N_("Clause"),
+    LinePart.STATUS: N_("How well it is known"),
+    LinePart.CONDITION: N_("Condition"),
+    LinePart.CONSIDERED: N_("Row considered"),
+    LinePart.RULE: N_("Rule"),
+    LinePart.ARITHMETIC: N_("Arithmetic"),
+    LinePart.REASON: N_("Reason"),
+    LinePart.VERDICT: N_("Verdict"),
+    LinePart.WAIVER: N_("Waiver"),
+    LinePart.EXCEPTIONS: N_("Exceptions"),
+    LinePart.NOTE: N_("Note"),
 }
 _VERDICTS = {
     Verdict.PASS: N_("Meets the limit"),
@@ -68,7 +68,7 @@ class ExplainLine:
     `holds` says for a condition or a row considered whether it fits (None: a fact is missing).
     """
 
-    part: Part
+    part: LinePart
     text: str
     holds: bool | None = True
 
@@ -118,25 +118,25 @@ def _lines(
     system: DuctSystem,
     test: LeakageTest | None,
 ) -> Iterator[ExplainLine]:
-    yield ExplainLine(Part.EDITION, labeled(edition.body, edition.name))
+    yield ExplainLine(LinePart.EDITION, labeled(edition.body, edition.name))
     if row is not None:
-        yield ExplainLine(Part.ROW, _(row.title))
-        yield ExplainLine(Part.CLAUSE, row.clause)
-        yield ExplainLine(Part.STATUS, _status(row))
+        yield ExplainLine(LinePart.ROW, _(row.title))
+        yield ExplainLine(LinePart.CLAUSE, row.clause)
+        yield ExplainLine(LinePart.STATUS, _status(row))
         if test is not None:
             yield from _conditions(row, system, test)
     elif test is not None:
         yield from _considered(edition, system, test)
     if outcome.rule_text:
-        yield ExplainLine(Part.RULE, outcome.rule_text)
+        yield ExplainLine(LinePart.RULE, outcome.rule_text)
     for line in outcome.lines:
-        yield ExplainLine(Part.ARITHMETIC, line)
+        yield ExplainLine(LinePart.ARITHMETIC, line)
     yield from _end(outcome)
     if row is not None and row.exceptions:
-        yield ExplainLine(Part.EXCEPTIONS, _(row.exceptions))
+        yield ExplainLine(LinePart.EXCEPTIONS, _(row.exceptions))
     for note in dict.fromkeys((outcome.note or (_(row.note) if row else ""), _(edition.note))):
         if note:
-            yield ExplainLine(Part.NOTE, note)
+            yield ExplainLine(LinePart.NOTE, note)
 
 
 def _status(row: LimitRow) -> str:
@@ -148,11 +148,11 @@ def _conditions(row: LimitRow, system: DuctSystem, test: LeakageTest) -> Iterato
     for condition in CONDITIONS:
         answer = condition(row, system, test)
         if answer is not None:
-            yield ExplainLine(Part.CONDITION, answer.why, answer.holds)
+            yield ExplainLine(LinePart.CONDITION, answer.why, answer.holds)
     target = si_of(test.setup.target_pressure)
     if row.pressure_pa is not None and target is not None:
         yield ExplainLine(
-            Part.CONDITION,
+            LinePart.CONDITION,
             _(
                 "{field}: the limit is for {limit} Pa, the test is worked out for {target} Pa"
             ).format(
@@ -168,17 +168,17 @@ def _considered(edition: Edition, system: DuctSystem, test: LeakageTest) -> Iter
     for entry in choose_row(edition, system, test).considered:
         title = _(entry.row.title)
         text = labeled(title, entry.why) if entry.why else title
-        yield ExplainLine(Part.CONSIDERED, text, entry.fits)
+        yield ExplainLine(LinePart.CONSIDERED, text, entry.fits)
 
 
 def _end(outcome: LimitOutcome) -> Iterator[ExplainLine]:
     if outcome.reason:
-        yield ExplainLine(Part.REASON, outcome.reason, None)
+        yield ExplainLine(LinePart.REASON, outcome.reason, None)
     words = _("Waived, not tested") if outcome.is_waived else _(_VERDICTS[outcome.verdict])
     if outcome.unit and outcome.verdict is not Verdict.NONE:
         words = _("{verdict}, decided in {unit} without rounding").format(
             verdict=words, unit=symbol(outcome.unit)
         )
-    yield ExplainLine(Part.VERDICT, words, outcome.verdict is Verdict.PASS)
+    yield ExplainLine(LinePart.VERDICT, words, outcome.verdict is Verdict.PASS)
     if outcome.waiver and not outcome.is_waived:
-        yield ExplainLine(Part.WAIVER, outcome.waiver)
+        yield ExplainLine(LinePart.WAIVER, outcome.waiver)

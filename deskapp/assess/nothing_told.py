@@ -12,7 +12,7 @@ from deskapp.domain.result import LimitOutcome, ReadingResult, TestResult
 from deskapp.domain.result_parts import BudgetResult
 from deskapp.i18n import N_, _
 from deskapp.physics import statistics
-from deskapp.physics.leakage_budget import Part
+from deskapp.physics.leakage_budget import BudgetPart
 from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
 
@@ -23,14 +23,14 @@ House rule; common practice, no source."""
 
 # What to do about the largest part of an uncertainty; the rows not named here are accuracies.
 _MEND: dict[str, str] = {
-    Part.REPEATS: N_("Look for loose tape, wind or an open door, and take more readings."),
-    Part.BASELINE: N_("Wait for calmer air, and read baseline and leakage again."),
-    Part.EXPONENT: N_("Read again closer to the target pressure."),
-    Part.RESIDUAL_FLOW: N_(
+    BudgetPart.REPEATS: N_("Look for loose tape, wind or an open door, and take more readings."),
+    BudgetPart.BASELINE: N_("Wait for calmer air, and read baseline and leakage again."),
+    BudgetPart.EXPONENT: N_("Read again closer to the target pressure."),
+    BudgetPart.RESIDUAL_FLOW: N_(
         "Bring the pressure between ducts and house to zero, and read the leakage again."
     ),
-    Part.DUCT_PRESSURE: N_("Read again at a higher pressure, or with a more accurate gauge."),
-    Part.FAN_SIGNAL: N_("Fit a ring with a smaller flow range, and read again."),
+    BudgetPart.DUCT_PRESSURE: N_("Read again at a higher pressure, or with a more accurate gauge."),
+    BudgetPart.FAN_SIGNAL: N_("Fit a ring with a smaller flow range, and read again."),
 }
 _ACCURACY = N_("Compare the accuracy entered with the calibration certificate, or measure again.")
 

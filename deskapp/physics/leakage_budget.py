@@ -11,7 +11,7 @@ from deskapp.physics.target import flow_at_target, induced_pressure
 from deskapp.physics.uncertainty import Budget, Input, budget
 
 
-class Part(StrEnum):
+class BudgetPart(StrEnum):
     """What makes a leakage result uncertain; the names of the rows of its budget."""
 
     FAN_CALIBRATION = "fan_calibration"
@@ -72,7 +72,7 @@ def flow_budget(case: LeakageCase) -> Budget:
         case: what was measured, and how well [LeakageCase].
 
     Returns:
-        Budget in m3/s, with rows named by Part [Budget].
+        Budget in m3/s, a row for each part that is uncertain [Budget].
 
     Range: a result of one pressure or of a fitted curve; independent inputs.
 
@@ -88,29 +88,29 @@ def flow_budget(case: LeakageCase) -> Budget:
 
 
 def _inputs(case: LeakageCase) -> list[Input]:
-    inputs = [Input(Part.FAN_CALIBRATION, 1.0, case.calibration)]
+    inputs = [Input(BudgetPart.FAN_CALIBRATION, 1.0, case.calibration)]
     if case.signal is not None:
-        inputs.append(_input(Part.FAN_SIGNAL, case.signal))
+        inputs.append(_input(BudgetPart.FAN_SIGNAL, case.signal))
     return [
         *inputs,
-        Input(Part.REPEATS, 0.0, case.repeats),
-        Input(Part.RESIDUAL_FLOW, 0.0, case.residual_flow),
-        _input(Part.DUCT_PRESSURE, case.reading),
-        _input(Part.BASELINE, case.baseline),
-        _input(Part.EXPONENT, case.exponent),
+        Input(BudgetPart.REPEATS, 0.0, case.repeats),
+        Input(BudgetPart.RESIDUAL_FLOW, 0.0, case.residual_flow),
+        _input(BudgetPart.DUCT_PRESSURE, case.reading),
+        _input(BudgetPart.BASELINE, case.baseline),
+        _input(BudgetPart.EXPONENT, case.exponent),
     ]
 
 
-def _input(part: Part, estimate: Estimate) -> Input:
+def _input(part: BudgetPart, estimate: Estimate) -> Input:
     return Input(part, estimate.value, estimate.standard_uncertainty)
 
 
 def _flow_at_target(case: LeakageCase, values: dict[str, float]) -> float:
-    flow = case.flow * values[Part.FAN_CALIBRATION]
+    flow = case.flow * values[BudgetPart.FAN_CALIBRATION]
     if case.signal is not None:
-        require_positive("signal", values[Part.FAN_SIGNAL])
-        flow = flow * (values[Part.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
-    flow = flow + values[Part.REPEATS] + values[Part.RESIDUAL_FLOW]
-    induced = induced_pressure(values[Part.DUCT_PRESSURE], values[Part.BASELINE])
+        require_positive("signal", values[BudgetPart.FAN_SIGNAL])
+        flow = flow * (values[BudgetPart.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
+    flow = flow + values[BudgetPart.REPEATS] + values[BudgetPart.RESIDUAL_FLOW]
+    induced = induced_pressure(values[BudgetPart.DUCT_PRESSURE], values[BudgetPart.BASELINE])
     size = abs(bare_number(induced))
-    return flow_at_target(flow, case.target_pressure, size, values[Part.EXPONENT])
+    return flow_at_target(flow, case.target_pressure, size, values[BudgetPart.EXPONENT])

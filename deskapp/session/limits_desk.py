@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from deskapp.assess.explain import ExplainLine as ExplainLine
-from deskapp.assess.explain import Part as Part
+from deskapp.assess.explain import LinePart as LinePart
 from deskapp.assess.explain import explain_in
 from deskapp.domain.finding import Finding
 from deskapp.i18n import _

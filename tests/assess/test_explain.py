@@ -8,7 +8,7 @@ import pytest
 from typed import two_systems, typed
 
 from deskapp.assess.evaluate import evaluate
-from deskapp.assess.explain import ExplainLine, Part, explain, explain_in
+from deskapp.assess.explain import ExplainLine, LinePart, explain, explain_in
 from deskapp.domain.choices import WorkKind, YesNo
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, Verification
@@ -32,7 +32,7 @@ def lines_of(job: Job, system: int = 0, outcome: int = 0) -> tuple[ExplainLine, 
     return explain_in(job, result.system, result.outcomes[outcome])
 
 
-def texts(lines: tuple[ExplainLine, ...], part: Part) -> list[str]:
+def texts(lines: tuple[ExplainLine, ...], part: LinePart) -> list[str]:
     return [line.text for line in lines if line.part is part]
 
 
@@ -40,24 +40,26 @@ def test_that_the_lines_come_in_order_and_carry_the_arithmetic() -> None:
     lines = lines_of(two_systems(retested=False))
     parts = [line.part for line in lines]
     assert parts == [
-        Part.EDITION,
-        Part.ROW,
-        Part.CLAUSE,
-        Part.STATUS,
-        Part.CONDITION,
-        Part.CONDITION,
-        Part.CONDITION,
-        Part.CONDITION,
-        Part.RULE,
-        Part.ARITHMETIC,
-        Part.ARITHMETIC,
-        Part.ARITHMETIC,
-        Part.VERDICT,
+        LinePart.EDITION,
+        LinePart.ROW,
+        LinePart.CLAUSE,
+        LinePart.STATUS,
+        LinePart.CONDITION,
+        LinePart.CONDITION,
+        LinePart.CONDITION,
+        LinePart.CONDITION,
+        LinePart.RULE,
+        LinePart.ARITHMETIC,
+        LinePart.ARITHMETIC,
+        LinePart.ARITHMETIC,
+        LinePart.VERDICT,
     ]
-    assert texts(lines, Part.ARITHMETIC)[0] == "4.0 cfm per 100 ft² × 1,520 ft² ÷ 100 = 60.8 cfm"
-    assert texts(lines, Part.STATUS) == ["Entered by the user. Source: invented for tests"]
-    assert texts(lines, Part.VERDICT) == ["Meets the limit, decided in cfm without rounding"]
-    assert texts(lines, Part.CONDITION) == [
+    assert (
+        texts(lines, LinePart.ARITHMETIC)[0] == "4.0 cfm per 100 ft² × 1,520 ft² ÷ 100 = 60.8 cfm"
+    )
+    assert texts(lines, LinePart.STATUS) == ["Entered by the user. Source: invented for tests"]
+    assert texts(lines, LinePart.VERDICT) == ["Meets the limit, decided in cfm without rounding"]
+    assert texts(lines, LinePart.CONDITION) == [
         "What was measured: Total leakage",
         "Stage: Rough-in",
         "Air handler in place during the test: Yes",
@@ -68,15 +70,15 @@ def test_that_the_lines_come_in_order_and_carry_the_arithmetic() -> None:
 
 def test_that_a_limit_that_is_not_met_says_so() -> None:
     lines = lines_of(two_systems(retested=False), 1)
-    assert texts(lines, Part.VERDICT)[0].startswith("Does not meet the limit")
+    assert texts(lines, LinePart.VERDICT)[0].startswith("Does not meet the limit")
     assert lines[-1].holds is False
 
 
 def test_that_a_row_from_memory_never_looks_official() -> None:
     job = put(two_systems(retested=False), "compliance.limits", by("iecc-2018"))
     lines = lines_of(job, 1)
-    assert "Unverified, from memory: check the code text" in texts(lines, Part.STATUS)[0]
-    assert "mistaken" in " ".join(texts(lines, Part.NOTE))
+    assert "Unverified, from memory: check the code text" in texts(lines, LinePart.STATUS)[0]
+    assert "mistaken" in " ".join(texts(lines, LinePart.NOTE))
 
 
 def test_that_who_verified_a_row_is_told() -> None:
@@ -84,18 +86,18 @@ def test_that_who_verified_a_row_is_told() -> None:
     rows = tuple(row.model_copy(update={"verified_by": "A. Tester"}) for row in limit.edition.rows)
     limit = limit.model_copy(update={"edition": limit.edition.model_copy(update={"rows": rows})})
     job = put(two_systems(retested=False), "compliance.limits", (limit,))
-    assert "compared with the code text by A. Tester" in texts(lines_of(job), Part.STATUS)[0]
+    assert "compared with the code text by A. Tester" in texts(lines_of(job), LinePart.STATUS)[0]
 
 
 def test_that_without_a_row_each_row_is_told_with_its_reason() -> None:
     job = put(two_systems(retested=False), "compliance.limits", by("iecc-2018"))
     job = put(job, "systems.0.air_handler_installed", None)
     lines = lines_of(job)
-    considered = [line for line in lines if line.part is Part.CONSIDERED]
+    considered = [line for line in lines if line.part is LinePart.CONSIDERED]
     assert len(considered) == 3
     assert {line.holds for line in considered} == {None, False}
-    assert texts(lines, Part.VERDICT) == ["No verdict"]
-    assert "Answer that first" in texts(lines, Part.REASON)[0]
+    assert texts(lines, LinePart.VERDICT) == ["No verdict"]
+    assert "Answer that first" in texts(lines, LinePart.REASON)[0]
 
 
 def test_that_a_row_fixed_by_hand_shows_the_condition_that_speaks_against_it() -> None:
@@ -114,22 +116,22 @@ def test_that_another_pressure_is_shown_as_a_condition_not_met() -> None:
     )
     lines = lines_of(job)
     assert any(line.holds is False and "50 Pa" in line.text for line in lines)
-    assert texts(lines, Part.REASON)
+    assert texts(lines, LinePart.REASON)
 
 
 def test_that_a_waiver_stands_beside_the_verdict() -> None:
     job = put(two_systems(retested=False), "compliance.limits", by("iecc-2018"))
     job = put(job, "systems.0.all_ducts_inside", YesNo.YES)
     lines = lines_of(job)
-    assert texts(lines, Part.VERDICT)[0].startswith("Meets the limit")
-    assert "R403.3.3" in texts(lines, Part.WAIVER)[0]
+    assert texts(lines, LinePart.VERDICT)[0].startswith("Meets the limit")
+    assert "R403.3.3" in texts(lines, LinePart.WAIVER)[0]
 
 
 def test_that_a_waived_test_is_no_pass() -> None:
     job = put(two_systems(retested=False), "compliance.limits", by("iecc-2018"))
     job = put(put(job, "systems.0.all_ducts_inside", YesNo.YES), "tests", ())
     lines = lines_of(job)
-    verdict = next(line for line in lines if line.part is Part.VERDICT)
+    verdict = next(line for line in lines if line.part is LinePart.VERDICT)
     assert verdict.text == "Waived, not tested"
     assert verdict.holds is False
 
@@ -138,7 +140,7 @@ def test_that_the_nominal_flow_is_part_of_the_arithmetic() -> None:
     job = put(two_systems(retested=False), "compliance.limits", by("california-2008"))
     job = put(job, "systems.0.work", WorkKind.NEW)
     job = put(job, "systems.0.cooling_capacity", typed("3 tons", Kind.POWER))
-    told = texts(lines_of(job), Part.ARITHMETIC)
+    told = texts(lines_of(job), LinePart.ARITHMETIC)
     assert told[0] == "400 cfm per ton × 3 tons = 1,200 cfm"
     assert "6% of 1,200 cfm" in told[2]
 
@@ -157,9 +159,9 @@ def test_that_every_shipped_row_can_be_explained_with_its_status(edition) -> Non
     for row in edition.rows:
         outcome = LimitOutcome(limit="k1", edition=edition.name, body=edition.body, row=row.id)
         lines = explain(outcome, edition, row, job.systems[0], job.tests[0])
-        (status,) = texts(lines, Part.STATUS)
+        (status,) = texts(lines, LinePart.STATUS)
         assert row.source in status
         assert ("Unverified" in status) is (row.status is Verification.MEMORY)
-        assert texts(lines, Part.CLAUSE) == [row.clause]
+        assert texts(lines, LinePart.CLAUSE) == [row.clause]
         kinds.add(row.rule.kind)
     assert kinds <= {*RULES, "either_of"}

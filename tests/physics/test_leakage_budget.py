@@ -14,9 +14,9 @@ from uncertainties import ufloat
 
 from deskapp.physics.guards import OutOfRangeError
 from deskapp.physics.leakage_budget import (
+    BudgetPart,
     Estimate,
     LeakageCase,
-    Part,
     flow_budget,
 )
 from deskapp.physics.leakage_curve import fit, flow_at
@@ -48,26 +48,26 @@ def parts(found: Budget) -> dict[str, float]:
     return {row.name: row.contribution / abs(found.value) for row in found.rows}
 
 
-def by_hand(case: LeakageCase, x: dict[Part, Any]) -> Any:
+def by_hand(case: LeakageCase, x: dict[BudgetPart, Any]) -> Any:
     """The model written out once more, for numbers or arrays of any sort."""
-    flow = case.flow * x[Part.FAN_CALIBRATION]
+    flow = case.flow * x[BudgetPart.FAN_CALIBRATION]
     if case.signal is not None:
-        flow = flow * (x[Part.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
-    flow = flow + x[Part.REPEATS] + x[Part.RESIDUAL_FLOW]
-    induced = x[Part.DUCT_PRESSURE] - x[Part.BASELINE]
+        flow = flow * (x[BudgetPart.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
+    flow = flow + x[BudgetPart.REPEATS] + x[BudgetPart.RESIDUAL_FLOW]
+    induced = x[BudgetPart.DUCT_PRESSURE] - x[BudgetPart.BASELINE]
     squared = case.target_pressure**2 / (induced * induced)
-    return flow * squared ** (x[Part.EXPONENT] / 2.0)
+    return flow * squared ** (x[BudgetPart.EXPONENT] / 2.0)
 
 
-def inputs_of(case: LeakageCase) -> dict[Part, Estimate]:
+def inputs_of(case: LeakageCase) -> dict[BudgetPart, Estimate]:
     return {
-        Part.FAN_CALIBRATION: Estimate(1.0, case.calibration),
-        Part.FAN_SIGNAL: case.signal or Estimate(1.0),
-        Part.REPEATS: Estimate(0.0, case.repeats),
-        Part.RESIDUAL_FLOW: Estimate(0.0, case.residual_flow),
-        Part.DUCT_PRESSURE: case.reading,
-        Part.BASELINE: case.baseline,
-        Part.EXPONENT: case.exponent,
+        BudgetPart.FAN_CALIBRATION: Estimate(1.0, case.calibration),
+        BudgetPart.FAN_SIGNAL: case.signal or Estimate(1.0),
+        BudgetPart.REPEATS: Estimate(0.0, case.repeats),
+        BudgetPart.RESIDUAL_FLOW: Estimate(0.0, case.residual_flow),
+        BudgetPart.DUCT_PRESSURE: case.reading,
+        BudgetPart.BASELINE: case.baseline,
+        BudgetPart.EXPONENT: case.exponent,
     }
 
 
@@ -78,9 +78,9 @@ def test_that_the_parts_are_those_worked_outside() -> None:
     assert found.standard_uncertainty / CFM == pytest.approx(2.90836, abs=5.1e-6)
     assert found.relative_uncertainty == pytest.approx(0.02910, abs=5.1e-6)
     share = parts(found)
-    assert share[Part.FAN_CALIBRATION] == pytest.approx(0.02887, abs=5.1e-6)
-    assert share[Part.DUCT_PRESSURE] == pytest.approx(0.00358, abs=5.1e-6)
-    assert share[Part.EXPONENT] == pytest.approx(0.00094, abs=5.1e-6)
+    assert share[BudgetPart.FAN_CALIBRATION] == pytest.approx(0.02887, abs=5.1e-6)
+    assert share[BudgetPart.DUCT_PRESSURE] == pytest.approx(0.00358, abs=5.1e-6)
+    assert share[BudgetPart.EXPONENT] == pytest.approx(0.00094, abs=5.1e-6)
     assert sum(row.share for row in found.rows) == pytest.approx(1.0, rel=1e-12)
 
 
@@ -89,9 +89,11 @@ def test_that_the_parts_follow_the_written_formula() -> None:
     # GUM on the power law.
     found = flow_budget(WORKED)
     share = parts(found)
-    assert share[Part.DUCT_PRESSURE] == pytest.approx(0.6 * from_half_width(0.25) / 24.2, rel=1e-9)
+    assert share[BudgetPart.DUCT_PRESSURE] == pytest.approx(
+        0.6 * from_half_width(0.25) / 24.2, rel=1e-9
+    )
     by_exponent = np.log(25.0 / 24.2) * from_half_width(0.05)
-    assert share[Part.EXPONENT] == pytest.approx(by_exponent, rel=1e-9)
+    assert share[BudgetPart.EXPONENT] == pytest.approx(by_exponent, rel=1e-9)
 
 
 @pytest.mark.parametrize("case", [WORKED, FULL], ids=["flow read", "every part"])
@@ -125,14 +127,14 @@ def test_that_a_monte_carlo_run_finds_the_same_budget() -> None:
 
 
 def test_that_each_part_has_its_row_and_a_flow_read_has_no_signal() -> None:
-    assert {row.name for row in flow_budget(FULL).rows} == set(Part)
-    assert Part.FAN_SIGNAL not in [row.name for row in flow_budget(WORKED).rows]
+    assert {row.name for row in flow_budget(FULL).rows} == set(BudgetPart)
+    assert BudgetPart.FAN_SIGNAL not in [row.name for row in flow_budget(WORKED).rows]
 
 
 def test_that_a_target_that_was_held_owes_nothing_to_the_exponent() -> None:
     held = replace(WORKED, reading=Estimate(25.0, 0.1))
     share = {row.name: row.share for row in flow_budget(held).rows}
-    assert share[Part.EXPONENT] == pytest.approx(0.0, abs=1e-12)
+    assert share[BudgetPart.EXPONENT] == pytest.approx(0.0, abs=1e-12)
 
 
 @given(st.floats(10.0, 24.0), st.floats(0.001, 0.9))
@@ -140,7 +142,9 @@ def test_that_the_exponent_matters_more_the_further_the_target_is(
     induced: float, nearer: float
 ) -> None:
     def share_at(pressure: float) -> float:
-        return parts(flow_budget(replace(WORKED, reading=Estimate(pressure, 0.1))))[Part.EXPONENT]
+        return parts(flow_budget(replace(WORKED, reading=Estimate(pressure, 0.1))))[
+            BudgetPart.EXPONENT
+        ]
 
     assert share_at(induced) > share_at(induced + nearer)
 
@@ -170,7 +174,7 @@ def test_that_depressurizing_has_the_budget_of_pressurizing() -> None:
 def test_that_a_signal_counts_half_when_the_exponent_of_the_ring_is_not_given() -> None:
     # Pressure difference device, exponent 0.5: 1 % of signal is 0.5 % of flow.
     share = parts(flow_budget(replace(WORKED, signal=Estimate(32.4, 0.324))))
-    assert share[Part.FAN_SIGNAL] == pytest.approx(0.005, rel=1e-9)
+    assert share[BudgetPart.FAN_SIGNAL] == pytest.approx(0.005, rel=1e-9)
 
 
 def test_that_no_leakage_at_all_still_has_an_uncertainty() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
-from deskapp.assess.explain import Part, explain_in
+from deskapp.assess.explain import LinePart, explain_in
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.result_parts import BudgetOf
@@ -116,8 +116,8 @@ def _conditions(
     lines = explain_in(context.job, view.result.system, outcome)
     blocks: list[Block] = []
     for part, opening in (
-        (Part.CONDITION, spec.conditions),
-        (Part.CONSIDERED, spec.considered),
+        (LinePart.CONDITION, spec.conditions),
+        (LinePart.CONSIDERED, spec.considered),
     ):
         told = [
             f"{printable(line.text)} ({words[line.holds]})" for line in lines if line.part is part
@@ -129,7 +129,7 @@ def _conditions(
 
 def _exceptions(context: Context, view: SystemView, outcome: LimitOutcome) -> str:
     lines = explain_in(context.job, view.result.system, outcome)
-    return " ".join(printable(line.text) for line in lines if line.part is Part.EXCEPTIONS)
+    return " ".join(printable(line.text) for line in lines if line.part is LinePart.EXCEPTIONS)
 
 
 def _with_sureness(

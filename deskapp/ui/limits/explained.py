@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.limits_desk import Part, explained
+from deskapp.session.limits_desk import LinePart, explained
 from deskapp.ui.fold import FoldButton
 from deskapp.ui.limits.fit_words import held_of
 from deskapp.ui.marks import Mark
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
 _TOP = Qt.AlignmentFlag.AlignTop
-_MARKED = (Part.CONDITION, Part.CONSIDERED)
+_MARKED = (LinePart.CONDITION, LinePart.CONSIDERED)
 
 
 class Explained(QWidget):

@@ -26,7 +26,7 @@ _MARGIN = 60
 """Room kept above and below what has the cursor."""
 
 
-class Part(Protocol):
+class PagePart(Protocol):
     """A piece of a page."""
 
     def refresh(self) -> None:
@@ -43,8 +43,8 @@ class PageView(QScrollArea):
     def __init__(self, page: Page, *, legend: bool = False) -> None:
         super().__init__()
         self.page = page
-        self._parts: list[Part] = []
-        self._unplaced: deque[tuple[QWidget | None, Part | None]] = deque()
+        self._parts: list[PagePart] = []
+        self._unplaced: deque[tuple[QWidget | None, PagePart | None]] = deque()
         self._building = Building(self.build())
         self._is_fresh = False
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -80,7 +80,7 @@ class PageView(QScrollArea):
         """Let what is being built belong to the page, out of sight, and go when the page goes."""
         part.setParent(self._aside)
 
-    def add(self, part: QWidget, *, to_refresh: Part | None = None) -> None:
+    def add(self, part: QWidget, *, to_refresh: PagePart | None = None) -> None:
         """Put a part below the others, as soon as the page is on screen."""
         if part.parent() is not self._aside:
             self.hold(part)
@@ -128,7 +128,7 @@ class PageView(QScrollArea):
             to_refresh.refresh()
         self._is_fresh = True
 
-    def _place(self, part: QWidget | None, to_refresh: Part | None) -> None:
+    def _place(self, part: QWidget | None, to_refresh: PagePart | None) -> None:
         self._is_fresh = False
         if part is None:
             return
@@ -163,7 +163,7 @@ class PageView(QScrollArea):
     def round_off(self) -> None:
         """Do what depends on all parts of the page once they are refreshed."""
 
-    def _refresh_part(self, part: Part) -> None:
+    def _refresh_part(self, part: PagePart) -> None:
         with self._staying():
             part.refresh()
 

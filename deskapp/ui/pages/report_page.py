@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
     from deskapp.ui.form import Chosen
-    from deskapp.ui.pages.page import Part
+    from deskapp.ui.pages.page import PagePart
 
 
 class ReportPage(FormPage):
@@ -71,7 +71,7 @@ class ReportPage(FormPage):
         self.add(self.preview)
         yield
 
-    def _place(self, part: QWidget | None, to_refresh: Part | None) -> None:
+    def _place(self, part: QWidget | None, to_refresh: PagePart | None) -> None:
         super()._place(part, to_refresh)
         if self.is_whole:
             self.ready.emit()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QLabel
 
-from deskapp.session.limits_desk import ExplainLine, Part, explained
+from deskapp.session.limits_desk import ExplainLine, LinePart, explained
 from deskapp.ui.limits.explained import Explained, ExplainLines
 from deskapp.ui.limits.fit_words import held_of
 from deskapp.ui.workbench import Workbench
@@ -33,7 +33,13 @@ def test_that_every_line_is_shown_with_the_facts_of_the_job(bench: Workbench) ->
     system = bench.bridge.assessment.systems[0]
     lines = explained(bench.bridge.editor, system.system, system.outcomes[0])
     parts = {line.part for line in lines}
-    assert {Part.CLAUSE, Part.STATUS, Part.CONDITION, Part.ARITHMETIC, Part.VERDICT} <= parts
+    assert {
+        LinePart.CLAUSE,
+        LinePart.STATUS,
+        LinePart.CONDITION,
+        LinePart.ARITHMETIC,
+        LinePart.VERDICT,
+    } <= parts
     said = texts(panel)
     for line in lines:
         assert line.text in said
@@ -55,9 +61,9 @@ def test_that_it_is_folded_away_again(bench: Workbench) -> None:
 def test_that_a_condition_that_does_not_hold_says_so_in_words(theme: object) -> None:
     assert theme
     lines = (
-        ExplainLine(Part.CONDITION, "Stage: Rough-in"),
-        ExplainLine(Part.CONDITION, "Returns: 4", holds=False),
-        ExplainLine(Part.CONDITION, "Area: not given", holds=None),
+        ExplainLine(LinePart.CONDITION, "Stage: Rough-in"),
+        ExplainLine(LinePart.CONDITION, "Returns: 4", holds=False),
+        ExplainLine(LinePart.CONDITION, "Area: not given", holds=None),
     )
     said = texts(ExplainLines(lines))
     assert "Stage: Rough-in" in said
