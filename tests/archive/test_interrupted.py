@@ -7,6 +7,7 @@ as at a power cut seen from the file system.
 from __future__ import annotations
 
 import os
+import stat
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -79,6 +80,29 @@ def test_that_an_end_at_any_line_of_a_write_leaves_the_old_file_or_the_new_one(
     assert set(outcomes) == {before, "new"}
     assert outcomes == sorted(outcomes, key=lambda number: number == "new"), "never back again"
     assert len(outcomes) > 15
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="asks which file a handle is of")
+def test_that_all_bytes_are_on_the_disk_before_the_name_and_the_name_before_the_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A power cut takes what was not forced to the disk; no test can cut the power."""
+    path, data = tmp_path / "a.ductjob", b"new " * 1000
+    path.write_bytes(b"old")
+    forced: list[tuple[str, bytes]] = []
+
+    def force(handle: int) -> None:
+        what = os.readlink(f"/proc/self/fd/{handle}")
+        is_folder = stat.S_ISDIR(os.fstat(handle).st_mode)
+        forced.append(("folder" if is_folder else what, path.read_bytes()))
+        if not is_folder:
+            assert Path(what).parent == tmp_path, "the same file system"
+            assert Path(what).read_bytes() == data, "nothing waits in the program"
+
+    monkeypatch.setattr(os, "fsync", force)
+    safe_write.write_whole(path, data)
+    assert [there for _what, there in forced] == [b"old", data]
+    assert forced[1][0] == "folder"
 
 
 def test_that_a_private_file_is_never_open_to_others(tmp_path: Path) -> None:

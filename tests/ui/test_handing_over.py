@@ -239,6 +239,7 @@ def test_that_an_issued_report_is_not_printed_over(
     assert path.read_bytes() == b"issued"
 
 
+@pytest.mark.usefixtures("qtbot")
 @pytest.mark.parametrize(
     ("asked", "order", "wanted"),
     [
