@@ -130,9 +130,9 @@ class JobFiles(QObject):
         """Write the job into its file, or ask for one; go on with `then` once it is written."""
         if self.editor is None:
             return
-        if self.editor.path is None:
+        if self.editor.path is None and not self.saving.is_busy:
             self.save_as(then)
-        else:
+        else:  # a job that is being written has its file soon
             self._write(None, then)
 
     def save_as(self, then: Callable[[], object] | None = None) -> None:

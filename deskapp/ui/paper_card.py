@@ -361,6 +361,8 @@ class PaperCard(Card):
         self._made = made[0].path.parent if isinstance(outcome, tuple) else outcome.path
         pages = sum(one.pages for one in made)
         words = ngettext("{file} is saved, {n} page.", "{file} is saved, {n} pages.", pages)
+        if len(made) > 1:
+            words = _("Saved: {file}; {n} pages in all.")
         text = words.format(file=", ".join(one.path.name for one in made), n=pages)
         findings = dict.fromkeys(finding.text for one in made for finding in one.findings)
         self.message.say(Glyph.CHECK if findings else Glyph.DONE, "", " ".join((text, *findings)))

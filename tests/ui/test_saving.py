@@ -7,7 +7,7 @@ from pathlib import Path
 from threading import Event
 
 import pytest
-from PySide6.QtWidgets import QMessageBox
+from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
@@ -98,6 +98,32 @@ def test_that_saving_again_meanwhile_writes_once_more_only_what_is_new(
     furniture.save()
     qtbot.waitUntil(lambda: idle(furniture) and not furniture.has_unsaved)
     assert title_in(saved) == "Third"
+
+
+def test_that_saving_a_new_job_twice_at_once_asks_for_a_file_once(
+    window: MainWindow,
+    furniture: Furniture,
+    new_bench: Workbench,
+    qtbot: QtBot,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    held, path = Gate(SaveOrder.run), tmp_path / "new.ductjob"
+    monkeypatch.setattr(SaveOrder, "run", lambda order: held.pass_through(order))
+    new_bench.bridge.enter("title", "First")
+    furniture.save()
+    dialog = window.findChild(QFileDialog)
+    assert isinstance(dialog, QFileDialog)
+    dialog.fileSelected.emit(str(path))
+    dialog.close()
+    assert furniture.files.saving.is_busy
+    new_bench.bridge.enter("title", "Second")
+    window.commands.save.trigger()
+    window.close()
+    held.open()
+    qtbot.waitUntil(lambda: not window.isVisible())
+    assert [one for one in window.findChildren(QDialog) if one.isVisible()] == []
+    assert title_in(path) == "Second"
 
 
 def test_that_closing_waits_for_the_file_and_asks_nothing(
