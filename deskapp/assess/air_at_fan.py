@@ -14,7 +14,9 @@ from deskapp.domain.result import Step, StepInput
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import air, constants, flow_device
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
+from deskapp.units.numbers import restyled
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,7 @@ def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None)
     factor = flow_device.density_corrected_flow(1.0, calibration, density)
     density_step = Step(
         label=_("Air density at the fan"),
-        formula="ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)",
+        formula=restyled("ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)", in_sentences().style),
         inputs=(
             StepInput(symbol="p", value=pressure, kind=Kind.PRESSURE),
             StepInput(symbol="T", value=temperature, kind=Kind.TEMPERATURE),
@@ -111,7 +113,7 @@ def _barometric_pressure(job: Job, test: LeakageTest) -> tuple[float, tuple[Step
     pressure = air.standard_pressure(elevation)
     step = Step(
         label=_("Air pressure at this elevation"),
-        formula="p = 101325 · (1 − 2.25577·10⁻⁵ · z)^5.2559",
+        formula=restyled("p = 101325 · (1 − 2.25577·10⁻⁵ · z)^5.2559", in_sentences().style),
         inputs=(StepInput(symbol="z", value=elevation, kind=Kind.LENGTH),),
         value=pressure,
         kind=Kind.PRESSURE,

@@ -22,6 +22,7 @@ from deskapp.limits.case import Case, Comparison
 from deskapp.limits.judge import compare
 from deskapp.physics import leakage
 from deskapp.units.convert import to_unit
+from deskapp.units.display import in_sentences
 
 # Class of EN 16798-3 with the letter of EN 12237 and EN 1507, and its k in L/(s m2) at 1 Pa.
 _EUROPEAN: tuple[tuple[str, float], ...] = (
@@ -100,7 +101,7 @@ def _leakage_class(job: Job, flow_per_surface: float, pressure: float) -> DuctCl
     return DuctClass(
         standard="SMACNA",
         edition=editions[0] if editions else _("1985 and 2012, which share the equation"),
-        name=_("Leakage class {number}").format(number=f"{number:.1f}"),
+        name=_("Leakage class {number}").format(number=in_sentences().number(number, 1)),
         value=number,
         source=_(_LEAKAGE_CLASS_SOURCE),
         status=Verification.SECONDARY,

@@ -12,7 +12,9 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.result import ReadingResult, Step, StepInput, TestResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
+from deskapp.units.numbers import restyled
 
 
 def steps(
@@ -210,7 +212,7 @@ def _shares(job: Job, test: LeakageTest, result: TestResult) -> Iterator[Step]:
         )
     yield Step(
         label=_("Equivalent sharp-edged hole"),
-        formula="A = Q / (0.6 · √(2 · Pₜ / ρ₀))",
+        formula=restyled("A = Q / (0.6 · √(2 · Pₜ / ρ₀))", in_sentences().style),
         inputs=(
             _input("Q", result.flow, Kind.FLOW),
             _input("Pₜ", result.target_pressure, Kind.PRESSURE),

@@ -14,6 +14,8 @@ from deskapp.limits.digits import rate, shown, symbol, telling_decimals, usual_d
 from deskapp.limits.exact import as_written, in_code_unit, product
 from deskapp.limits.nominal import nominal_flow
 from deskapp.units.convert import from_unit
+from deskapp.units.display import in_sentences
+from deskapp.units.numbers import restyled
 
 if TYPE_CHECKING:
     from deskapp.domain.limit import (
@@ -127,7 +129,7 @@ def floor_area_fraction(rule: FloorAreaFraction, case: Case, _unit: str) -> Comp
     percent, allowed = flow * 100.0 / area, product(rule.fraction, 100.0)
     lines = (
         _("{fraction} cfm per ft² × {area} ft² = {limit}").format(
-            fraction=f"{rule.fraction:.2f}"
+            fraction=restyled(f"{rule.fraction:.2f}", in_sentences().style)
             if rule.fraction == round(rule.fraction, 2)
             else written(rule.fraction),
             area=written(area),
@@ -205,7 +207,7 @@ def percent_reduction(rule: PercentReduction, case: Case, unit: str) -> Comparis
 def surface_class(rule: SurfaceClass, case: Case, _unit: str) -> Comparison | Undecided:
     """Airtightness class: k * p**0.65 in L/s per m2 of duct surface, p in Pa."""
     pressure = case.target_pressure
-    text = f"{written(rule.k)} × {written(round(pressure, 3))}^{CLASS_EXPONENT}"
+    text = f"{written(rule.k)} × {written(round(pressure, 3))}^{written(CLASS_EXPONENT)}"
     return _per_surface(rule.k * pressure**CLASS_EXPONENT, text, case, ("L/s", "m2", "L/s/m2"), 1.0)
 
 
@@ -214,7 +216,7 @@ def surface_leakage_class(
 ) -> Comparison | Undecided:
     """Leakage class: CL * P**0.65 in cfm per 100 ft2 of duct surface, P in inches of water."""
     pressure = in_code_unit(case.target_pressure, "inH2O")
-    text = f"{written(rule.cl)} × {written(round(pressure, 4))}^{CLASS_EXPONENT}"
+    text = f"{written(rule.cl)} × {written(round(pressure, 4))}^{written(CLASS_EXPONENT)}"
     limit = rule.cl * pressure**CLASS_EXPONENT
     return _per_surface(limit, text, case, (CFM, FT2, "cfm/100ft2"), 100.0)
 

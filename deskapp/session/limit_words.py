@@ -34,11 +34,12 @@ class RowWords(NamedTuple):
 
 def row_words(row: LimitRow) -> RowWords:
     """Return what a row says, in words."""
+    from deskapp.limits.digits import written
     from deskapp.limits.words import rule_text
 
     rule = rule_text(row.rule)
     if row.pressure_pa is not None:
-        rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=f"{row.pressure_pa:g}")
+        rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=written(row.pressure_pa))
     return RowWords(row.id, _(row.title), rule, row.clause, _(STATUS_WORDS[row.status]))
 
 

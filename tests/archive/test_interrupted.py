@@ -92,7 +92,7 @@ def test_that_all_bytes_are_on_the_disk_before_the_name_and_the_name_before_the_
     forced: list[tuple[str, bytes]] = []
 
     def force(handle: int) -> None:
-        what = os.readlink(f"/proc/self/fd/{handle}")
+        what = str(Path(f"/proc/self/fd/{handle}").readlink())
         is_folder = stat.S_ISDIR(os.fstat(handle).st_mode)
         forced.append(("folder" if is_folder else what, path.read_bytes()))
         if not is_folder:

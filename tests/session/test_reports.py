@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 from datetime import date
 from io import BytesIO
 from pathlib import Path
@@ -23,6 +25,7 @@ from deskapp.session.reports import (
     ReportOrder,
     ReportProblem,
     gaps_for,
+    kinds_possible,
     make_report,
     make_reports,
     offered,
@@ -239,3 +242,31 @@ def test_that_the_numbers_of_a_report_follow_its_language(shelf: Shelf) -> None:
         text = words_of(report_bytes(order, COMPLIANCE))
         assert rate in text.replace("\N{NO-BREAK SPACE}", " "), spoken
         assert wrong not in text.replace("\N{NO-BREAK SPACE}", " "), spoken
+
+
+def typed_in(value: object) -> Iterator[str]:
+    """Yield each text of records."""
+    if isinstance(value, dict):
+        for inside in value.values():
+            yield from typed_in(inside)
+    elif isinstance(value, list | tuple):
+        for inside in value:
+            yield from typed_in(inside)
+    elif isinstance(value, str):
+        yield value
+
+
+POINTED = re.compile(r"(?<![\w.])\d+\.\d+(?![\w.])")
+"""A number with a decimal point, and no number of a clause or a version."""
+
+
+@pytest.mark.parametrize("sample", ["larkspur", "maple", "clinic", "crossover"])
+def test_that_every_number_of_a_french_report_has_its_comma(shelf: Shelf, sample: str) -> None:
+    # CLDR: French of Canada writes a decimal comma. What a person or a code wrote stays as it is.
+    editor = open_sample(sample, shelf, Preferences())
+    order = order_reports(editor, OURS, TODAY, "fr_CA")
+    written = " ".join(typed_in(editor.job.model_dump()))
+    texts = [words_of(report_bytes(order, kind)) for kind in kinds_possible(order)]
+    points = {number for text in texts for number in POINTED.findall(text)}
+    assert {number for number in points if number not in written} == set()
+    assert [text for text in texts if re.search(r"\^\d+\.", text)] == [], "exponents too"

@@ -15,7 +15,9 @@ from deskapp.session.instruments.check_fields import (
     USUAL_TEMPERATURE,
     USUAL_TOLERANCE,
 )
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
+from deskapp.units.numbers import restyled
 
 if TYPE_CHECKING:
     from deskapp.domain.instrument import Ring
@@ -181,7 +183,7 @@ def _air(entries: CheckEntries) -> tuple[float, Step]:
     density = moist_air_density(temperature, pressure, humidity)
     step = Step(
         label=_("Air density"),
-        formula="ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)",
+        formula=restyled("ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)", in_sentences().style),
         inputs=(
             StepInput(symbol="p", value=pressure, kind=Kind.PRESSURE, unit="kPa"),
             StepInput(symbol="T", value=temperature, kind=Kind.TEMPERATURE),
