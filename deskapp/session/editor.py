@@ -85,7 +85,7 @@ class Editor(FieldEntries):
     @property
     def job(self) -> Job:
         """The job as it stands."""
-        return self._history.job
+        return self._history.state
 
     @property
     def photos(self) -> dict[str, bytes]:

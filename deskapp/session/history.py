@@ -1,4 +1,4 @@
-"""Undo and redo: a list of the states of a job, each with the words of the step that made it."""
+"""Undo and redo: a list of the states of a record, each with the words of the step that made it."""
 
 from __future__ import annotations
 
@@ -19,36 +19,36 @@ State = TypeVar("State")
 
 @dataclass(frozen=True, slots=True)
 class Step(Generic[State]):
-    """A state of the job; `words` name the change that led to it, `merge` the field it changed."""
+    """A state; `words` name the change that led to it, `merge` the field it changed."""
 
-    job: State
+    state: State
     words: Said = ""
     merge: str = ""
 
 
 class History(Generic[State]):
-    """The states of a job or another frozen record, oldest first; one is in use, one last saved.
+    """The states of a frozen record, such as a job, oldest first; one is in use, one last saved.
 
-    Consecutive changes of one field become one step, unless the job was saved between them.
+    Consecutive changes of one field become one step, unless it was saved between them.
     """
 
-    def __init__(self, job: State, longest: int = LONGEST) -> None:
-        """Start with `job` as the only state, taken as saved; keep at most `longest` changes."""
-        self._steps = [Step(job)]
+    def __init__(self, state: State, longest: int = LONGEST) -> None:
+        """Start with `state` as the only one, taken as saved; keep at most `longest` changes."""
+        self._steps = [Step(state)]
         self._here = 0
         self._longest = longest
-        self._saved = job
+        self._saved = state
         self._may_merge = False
 
     @property
-    def job(self) -> State:
+    def state(self) -> State:
         """The state in use."""
-        return self._steps[self._here].job
+        return self._steps[self._here].state
 
     @property
     def is_saved(self) -> bool:
         """Whether the state in use equals the one last saved."""
-        return self.job is self._saved or self.job == self._saved
+        return self.state is self._saved or self.state == self._saved
 
     @property
     def undo_words(self) -> str:
@@ -73,30 +73,30 @@ class History(Generic[State]):
         words = self.redo_words
         return _("Redo {what}").format(what=words) if words else ""
 
-    def record(self, job: State, words: Said, merge: str = "") -> None:
-        """Make `job` the state in use. States that were undone are dropped.
+    def record(self, state: State, words: Said, merge: str = "") -> None:
+        """Make `state` the one in use. States that were undone are dropped.
 
         Args:
-            job: the new state.
+            state: the new one.
             words: what was done, such as "floor area served (system 1)", or what says so.
             merge: the field that changed; a change of the same field right before is taken over.
         """
         del self._steps[self._here + 1 :]
         last = self._steps[self._here]
         if self._may_merge and merge and merge == last.merge:
-            before = self._steps[self._here - 1].job
-            if job == before:
+            before = self._steps[self._here - 1].state
+            if state == before:
                 self._steps.pop()
                 self._here -= 1
                 self._may_merge = False
                 return
-            self._steps[self._here] = Step(job, words, merge)
+            self._steps[self._here] = Step(state, words, merge)
             return
-        self._steps.append(Step(job, words, merge))
+        self._steps.append(Step(state, words, merge))
         if len(self._steps) > self._longest + 1:
             del self._steps[0]
             first = self._steps[0]
-            self._steps[0] = Step(first.job)
+            self._steps[0] = Step(first.state)
         self._here = len(self._steps) - 1
         self._may_merge = True
 
@@ -118,14 +118,14 @@ class History(Generic[State]):
 
     def change_all(self, change: Callable[[State], State]) -> None:
         """Have every state changed alike, by something that no undo may take back."""
-        self._steps = [replace(step, job=change(step.job)) for step in self._steps]
+        self._steps = [replace(step, state=change(step.state)) for step in self._steps]
         self._may_merge = False
 
     def end_step(self) -> None:
         """Make the next change a step of its own, whatever it changes."""
         self._may_merge = False
 
-    def mark_saved(self, job: State | None = None) -> None:
-        """Take `job` as the saved state; the one in use if none is given."""
-        self._saved = self.job if job is None else job
+    def mark_saved(self, state: State | None = None) -> None:
+        """Take `state` as the saved one; the one in use if none is given."""
+        self._saved = self.state if state is None else state
         self._may_merge = False

@@ -14,12 +14,12 @@ def test_that_undo_and_redo_walk_through_every_state():
     history = History(titled(""))
     for title in ("a", "b", "c"):
         history.record(titled(title), f"title {title}")
-    seen = [history.job.title]
+    seen = [history.state.title]
     while history.undo():
-        seen.append(history.job.title)
+        seen.append(history.state.title)
     assert seen == ["c", "b", "a", ""]
     while history.redo():
-        seen.append(history.job.title)
+        seen.append(history.state.title)
     assert seen == ["c", "b", "a", "", "a", "b", "c"]
 
 
@@ -38,7 +38,7 @@ def test_that_edits_of_one_field_become_one_step():
     for title in ("a", "ab", "abc"):
         history.record(titled(title), "title", "title")
     history.undo()
-    assert history.job.title == ""
+    assert history.state.title == ""
 
 
 def test_that_an_edit_of_another_field_ends_the_merging():
@@ -48,7 +48,7 @@ def test_that_an_edit_of_another_field_ends_the_merging():
     history.record(Job(title="ab", number="1"), "title", "title")
     history.undo()
     history.undo()
-    assert history.job == titled("a")
+    assert history.state == titled("a")
 
 
 def test_that_an_edit_after_undo_does_not_merge_and_drops_what_was_undone():
@@ -59,7 +59,7 @@ def test_that_an_edit_after_undo_does_not_merge_and_drops_what_was_undone():
     history.record(titled("b"), "title", "title")
     assert not history.redo()
     history.undo()
-    assert history.job.title == "a"
+    assert history.state.title == "a"
 
 
 def test_that_typing_a_field_back_leaves_no_step():
@@ -77,7 +77,7 @@ def test_that_a_save_between_two_edits_keeps_them_apart():
     history.record(titled("ab"), "title", "title")
     assert not history.is_saved
     history.undo()
-    assert history.job.title == "a"
+    assert history.state.title == "a"
     assert history.is_saved
 
 
@@ -109,5 +109,5 @@ def test_that_the_history_keeps_only_so_many_steps(longest: int):
     while history.undo():
         undone += 1
     assert undone == longest
-    assert history.job.title == str(30 - longest)
+    assert history.state.title == str(30 - longest)
     assert history.undo_words == ""

@@ -57,7 +57,7 @@ class RegisterEditor(FieldEntries):
     @property
     def register(self) -> InstrumentRegister:
         """The register as it stands."""
-        return self._history.job
+        return self._history.state
 
     @property
     def findings(self) -> tuple[Finding, ...]:
