@@ -107,6 +107,10 @@ class LinkList(QListWidget):
             max(self._side, metrics.boundingRect(room, wrapped, self.item(row).text()).height()) + 2
             for row in range(self.count())
         ]
+        for row, line in enumerate(lines):
+            # The list itself forgets what stands between items, and would cut some of the last.
+            if self.item(row).sizeHint().height() != line:
+                self.item(row).setSizeHint(QSize(0, line))
         most = (self._most_rows + _MORE_LINES) * (metrics.height() + 4 + 2 * _APART)
         most = min(most, self.window().height() // _SHARE_OF_WINDOW)
         height = _APART

@@ -226,7 +226,8 @@ def _panel(option: QStyleOption, painter: QPainter, radius: float = _RADIUS) -> 
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(option.palette.color(QPalette.ColorRole.Base))
+    is_enabled = bool(option.state & _State.State_Enabled)
+    painter.setBrush(option.palette.color(_Role.Base if is_enabled else _Role.Window))
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), radius, radius)
     painter.restore()
     _outline(option, painter, QRectF(option.rect), radius)
@@ -236,7 +237,8 @@ def _outline(
     option: QStyleOption, painter: QPainter, rect: QRectF, radius: float = _RADIUS
 ) -> None:
     has_focus = bool(option.state & _State.State_HasFocus)
-    role = QPalette.ColorRole.Accent if has_focus else QPalette.ColorRole.Mid
+    is_enabled = bool(option.state & _State.State_Enabled)
+    role = _Role.Accent if has_focus else _Role.Mid if is_enabled else _Role.Midlight
     width = 2.0 if has_focus else 1.0
     half = width / 2
     painter.save()

@@ -50,7 +50,7 @@ class StartPage(QWidget):
         column.addLayout(self._ways())
         self._recent = QGridLayout()
         self._recent.setHorizontalSpacing(2 * GRID)
-        self._recent.setVerticalSpacing(2)
+        self._recent.setVerticalSpacing(6)
         self._recent.setColumnStretch(1, 1)
         column.addLayout(self._recent)
         self._due = QVBoxLayout()

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import FIELDS
+from deskapp.domain.finding import Finding, Level
 from deskapp.session.pages import PAGES
 from deskapp.ui.glyphs import Glyph
+from deskapp.ui.link_list import LinkList
 from deskapp.ui.places import home_of
 from deskapp.ui.steps import StepState, how_full, state_of
 from deskapp.ui.workbench import Workbench
@@ -147,3 +150,25 @@ def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbenc
         for page in PAGES
     }
     assert (states["safety"], states["setup"]) == ("safety first", "must be mended")
+
+
+def test_that_no_line_of_a_finding_is_cut_at_any_width(qtbot: QtBot) -> None:
+    listed = LinkList("Findings", 6)
+    qtbot.addWidget(listed)
+    text = "The sides add up to 168 cfm, but the whole system read 294 cfm. Look for a way around."
+    listed.resize(600, 200)
+    listed.show()
+    listed.show_findings([Finding(level=Level.CHECK, code="some", what=text)])
+    item, metrics = listed.item(0), listed.fontMetrics()
+    beside = listed.iconSize().width() + 12  # as Qt leaves beside icons and words
+    heights: set[int] = set()
+    for width in range(260, 600):
+        listed.resize(width, 200)
+        QApplication.processEvents()
+        place = listed.visualItemRect(item)
+        wide = min(place.width(), listed.viewport().width() - 2 * listed.spacing())
+        room = QRect(0, 0, wide - beside, 0)
+        drawn = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text())
+        assert drawn.height() <= place.height(), width
+        heights.add(place.height())
+    assert len(heights) > 1

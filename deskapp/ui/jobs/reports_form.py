@@ -81,6 +81,7 @@ class ReportsForm(QWidget):
         scope = QWidget()
         row = QHBoxLayout(scope)
         row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(2 * GRID)
         for button in (self.selected, self.listed):
             row.addWidget(button)
         row.addStretch(1)
