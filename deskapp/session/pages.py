@@ -135,7 +135,7 @@ PAGES: tuple[Page, ...] = (
     Page(
         "result",
         N_("Result"),
-        N_("How much each system leaks, whether that meets the limits, and the working."),
+        N_("How much each system leaks, whether that meets the limits, and how it was worked out."),
         (),
     ),
     Page(
