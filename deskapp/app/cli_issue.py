@@ -72,6 +72,10 @@ def tell_issue(made: MadeReport) -> None:
     issue = made.issue
     if issue is not None:
         words = _("{file}: issue {n} of {day}, job number {number}, mark {mark}.")
+        if issue.made_on is not None:
+            words = _(
+                "{file}: further paper of issue {n} of {day}, job number {number}, mark {mark}."
+            )
         number, day = issue.number or "–", issue.issued_on.isoformat()
         told = words.format(
             file=made.path.name, n=issue.revision, day=day, number=number, mark=issue.short_mark

@@ -168,8 +168,8 @@ def _add_issue(parser: ArgumentParser) -> None:
         action="store_true",
         help=_(
             "hand the reports out: each gets the number of the job, the day, a mark and the next "
-            "number of its issue, and the job file holds the record; nothing is issued that was "
-            "issued and has not changed since"
+            "number of its issue, and the job file holds the record; of a job that has not changed "
+            "since, only a further paper in another language or signed"
         ),
     )
     parser.add_argument(

@@ -16,7 +16,10 @@ class Issue(Frozen):
     `kind` is the id of the report, `revision` counts its issues from 1. `mark` is the SHA-256 of
     the job as it was then, `frozen` that job itself, packed. `changes` name what is different from
     the issue before. `file_mark` is the SHA-256 of the file handed out; the report inside that file
-    cannot know it.
+    cannot know it. `language` is that of the paper, and `sealed` says that it was signed.
+
+    A further paper of an issue, in another language or signed later, is a record of its own with
+    the number, day and mark of the issue; `made_on` is the day of that paper, None for the first.
     """
 
     kind: str
@@ -29,6 +32,9 @@ class Issue(Frozen):
     mark: str
     frozen: str = ""
     file_mark: str = ""
+    language: str = ""
+    sealed: bool = False
+    made_on: date | None = None
 
     @property
     def short_mark(self) -> str:

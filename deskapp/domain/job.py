@@ -126,7 +126,11 @@ class Job(Frozen):
         )
 
     def issues_of(self, kind: str) -> tuple[Issue, ...]:
-        """Return the issues of one kind of report, oldest first."""
+        """Return the issues of one kind of report, oldest first, without further papers of them."""
+        return tuple(one for one in self.papers_of(kind) if one.made_on is None)
+
+    def papers_of(self, kind: str) -> tuple[Issue, ...]:
+        """Return all that was handed out of one kind of report, oldest first."""
         return tuple(issue for issue in self.issued if issue.kind == kind)
 
     @property

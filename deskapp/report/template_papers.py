@@ -42,7 +42,9 @@ class RevisionsSpec(BlockSpec):
 class IssueMarkSpec(BlockSpec):
     """The code of an issued report, to be read by a camera, and what it stands for."""
 
-    names: ClassVar[tuple[str, ...]] = ("revision", "before", "mark", "by", "changes", "reason")
+    names: ClassVar[tuple[str, ...]] = (
+        *("revision", "before", "mark", "by", "changes", "reason", "further"),
+    )
 
     kind: Literal["issue_mark"]
     lines: tuple[str, ...] = Field(min_length=1)

@@ -10,8 +10,16 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from deskapp.i18n import _
-from deskapp.session.issuing import DrawnIssue, Standing, drawn_issue, next_issue, write_issue
+from deskapp.i18n import _, language
+from deskapp.session.issuing import (
+    DrawnIssue,
+    Standing,
+    drawn_issue,
+    further_paper,
+    is_handed_out,
+    next_issue,
+    write_issue,
+)
 from deskapp.session.papers_there import IfThere, called, why_kept
 from deskapp.session.report_kinds import Naming, ReportKind
 from deskapp.session.report_names import free_file, report_file
@@ -140,12 +148,15 @@ def _drawn(
     job, handing = editor.job, batch.handing
     if handing is None:
         return report_file(job, path, kind, batch.naming), kind, drawn_report(order, kind)
-    _refuse(editor, kind, handing)
-    by = handing.by
-    issue = next_issue(job, kind, batch.issued_on, batch.preferences, by, handing.reason)
+    spoken = order.language or language()
+    issue = further_paper(job, kind, batch.issued_on, spoken, sealed=handing.key is not None)
+    if issue is None or is_handed_out(job, issue):
+        _refuse(editor, kind, handing)
+        by = handing.by
+        issue = next_issue(job, kind, batch.issued_on, batch.preferences, by, handing.reason)
     drawn = drawn_issue(order, kind, issue, handing.key, handing.now)
     editor.take_issue(drawn.issue)
-    return report_file(job, path, kind, batch.naming, issue.revision), kind, drawn
+    return report_file(job, path, kind, batch.naming, drawn.issue), kind, drawn
 
 
 def _refuse(editor: Editor, kind: ReportKind, handing: Handing) -> None:
@@ -155,7 +166,7 @@ def _refuse(editor: Editor, kind: ReportKind, handing: Handing) -> None:
     job = editor.job
     found, words = standing_words(job, kind, editor.preferences.formatter)
     if found is Standing.CURRENT:
-        more = _("Nothing was issued.")
+        more = _("Nothing was issued. Another language or a signature makes a further paper of it.")
         raise ReportProblem("issued", f"{words} {more}")
     if not (handing.by.strip() or job.tester.signed_by or job.tester.name):
         raise ReportProblem("by", _("Issued by: neither the job nor you say who issues it."))

@@ -189,13 +189,17 @@ def _about_issue(job: Job, formatter: Formatter) -> Iterator[Answer]:
 
 def _issue_words(issue: Issue, formatter: Formatter) -> str:
     kinds = {kind.value: _(words) for kind, words in KIND_WORDS.items()}
-    return _("{kind} {number}, issue {n} of {day}, by {by}.").format(
+    told = _("{kind} {number}, issue {n} of {day}, by {by}.").format(
         kind=kinds.get(issue.kind, issue.kind),
         number=issue.number,
         n=issue.revision,
         day=formatter.day(issue.issued_on),
         by=issue.by or _("nobody named"),
     )
+    if issue.made_on is None:
+        return told
+    more = _("This is a further paper of that issue, made on {day}.")
+    return f"{told} {more.format(day=formatter.day(issue.made_on))}"
 
 
 def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:

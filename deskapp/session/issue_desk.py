@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import _
-from deskapp.session.issuing import STEPS, issue_report, next_issue, standing
+from deskapp.i18n import _, language
+from deskapp.session.issuing import STEPS, further_paper, issue_report, next_issue, standing
 from deskapp.session.issuing import Issued as Issued
 from deskapp.session.issuing import Standing as Standing
 from deskapp.session.long_work import LongWork
@@ -58,15 +59,23 @@ def hand_out(
         except SealProblem as problem:
             raise ReportProblem(problem.code, problem.text) from problem
     work.step(2, STEPS, _("comparing with the last issue"))
-    day = order.source.issued_on
-    issue = next_issue(order.source.job, kind, day, preferences, wish.by, wish.reason)
+    job, day = order.source.job, order.source.issued_on
+    spoken = order.language or language()
+    issue = further_paper(job, kind, day, spoken, sealed=key is not None)
+    if issue is None:
+        issue = next_issue(job, kind, day, preferences, wish.by, wish.reason)
     return issue_report(order, kind, issue, wish.target, key, now, work)
 
 
+def is_further(job: Job, kind: ReportKind) -> bool:
+    """Say whether what is handed out next is a further paper of the last issue."""
+    return further_paper(job, kind, date.min, "", sealed=False) is not None
+
+
 def free_place(folder: Path, job: Job, kind: ReportKind) -> Path:
-    """Return where the next issue goes: the usual name with the number of the issue, not taken."""
+    """Return where the next paper goes: the usual name with the number of its issue, not taken."""
     usual = folder / file_name(job, kind)
-    number = len(job.issues_of(kind.value)) + 1
+    number = len(job.issues_of(kind.value)) + (not is_further(job, kind))
     free = usual.with_stem(_("{name} issue {n}").format(name=usual.stem, n=number))
     name, again = free.stem, 2
     while free.exists():

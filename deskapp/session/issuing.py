@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from deskapp.domain.issue import Issue
-from deskapp.i18n import _
+from deskapp.i18n import _, language
 from deskapp.session.changes import changes_between, without_blank_rows
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -145,6 +145,40 @@ def next_issue(
     )
 
 
+def further_paper(
+    job: Job, kind: ReportKind, on: date, language: str, *, sealed: bool
+) -> Issue | None:
+    """Return the record of a further paper of the last issue; None where that is overtaken.
+
+    It says the same of the very same job: in another language, signed, or printed once more.
+
+    Args:
+        job: the job as it stands.
+        kind: which report.
+        on: the day the paper is made.
+        language: its language.
+        sealed: whether it is signed.
+    """
+    issues = job.issues_of(kind.value)
+    if not issues or issues[-1].mark != mark_of(job):
+        return None
+    update = {"made_on": on, "language": language, "sealed": sealed, "frozen": "", "file_mark": ""}
+    return issues[-1].model_copy(update=update)
+
+
+def is_handed_out(job: Job, paper: Issue) -> bool:
+    """Say whether a paper like `paper` was handed out: same issue, language, signed or not.
+
+    A signed one stands for one that is not. Papers of which no language is recorded count as any.
+    """
+    return any(
+        one.revision == paper.revision
+        and one.language in ("", paper.language)
+        and one.sealed >= paper.sealed
+        for one in job.papers_of(paper.kind)
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class DrawnIssue:
     """A report ready to be handed out: its record, its bytes, its pages, and what did not print."""
@@ -189,6 +223,8 @@ def drawn_issue(
     the report cannot be signed.
     """
     work = work or LongWork()
+    spoken = order.language or language()
+    issue = issue.model_copy(update={"language": spoken, "sealed": key is not None})
     bare = issue.model_copy(update={"frozen": ""})
     job = order.source.job
     earlier = (one.model_copy(update={"frozen": ""}) for one in job.issued)

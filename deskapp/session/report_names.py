@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Container
     from pathlib import Path
 
+    from deskapp.domain.issue import Issue
     from deskapp.domain.job import Job
 
 _UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
@@ -38,9 +39,9 @@ def fit_for_files(text: str) -> str:
 
 
 def report_file(
-    job: Job, path: Path, kind: ReportKind, naming: Naming = Naming.JOB, revision: int = 0
+    job: Job, path: Path, kind: ReportKind, naming: Naming = Naming.JOB, issue: Issue | None = None
 ) -> str:
-    """Return the name of a report's file; `revision` is that of an issue, 0 for no issue.
+    """Return the name of a report's file; `issue` is what is handed out, None where nothing is.
 
     Where the job has nothing of what is wished for, its number or name is taken, or its file's.
     """
@@ -53,9 +54,15 @@ def report_file(
         Naming.FILE: fit_for_files(path.stem),
     }
     stem = f"{wished[naming] or usual or fit_for_files(path.stem)} {kind.value}".strip()
-    if revision:
-        stem = _("{name} issue {n}").format(name=stem, n=revision)
-    return f"{stem}.pdf"
+    return f"{stem if issue is None else issued_name(stem, issue)}.pdf"
+
+
+def issued_name(stem: str, issue: Issue) -> str:
+    """Return the name of an issue; a further paper also says its language, and if signed."""
+    name = _("{name} issue {n}").format(name=stem, n=issue.revision)
+    if issue.made_on is None:
+        return name
+    return " ".join((name, issue.language, *((_("signed"),) if issue.sealed else ())))
 
 
 def free_file(path: Path, taken: Container[Path], *, over: bool) -> Path:

@@ -235,3 +235,58 @@ def test_that_files_are_called_as_asked_for(
         run("batch", job.parent, "--out", out, "--kind", "homeowner", "--names", naming).code == 0
     )
     assert made(out) == [name], "an earlier file of that name is written over"
+
+
+def test_that_an_issue_is_handed_out_in_another_language_as_a_further_paper_of_it(
+    run: Run, job: Path, out: Path
+) -> None:
+    run("report", job, "--out", out, *ISSUE)
+    ran = run("report", job, "--out", out, *ISSUE, "--language", "es")
+    assert ran.code == 0, ran.err
+    assert "further paper of issue 1 of " in ran.err
+    assert made(out) == ["J-0003 homeowner issue 1 es.pdf", "J-0003 homeowner issue 1.pdf"]
+    first, further = job_file.read(job).job.issued
+    assert (first.language, first.made_on) == ("en", None)
+    assert (further.language, further.made_on) == ("es", date.today())
+    same = ("number", "revision", "kind", "mark", "by", "issued_on")
+    assert [getattr(further, name) for name in same] == [getattr(first, name) for name in same]
+    paper = out / "J-0003 homeowner issue 1 es.pdf"
+    # The digest of the file, worked out by the standard library.
+    assert further.file_mark == hashlib.sha256(paper.read_bytes()).hexdigest()
+    checked = run("check", paper)
+    assert checked.code == 0, checked.out
+    assert "This is a further paper of that issue, made on " in checked.out
+    assert "byte for byte" in checked.out
+    assert run("report", job, "--out", out, *ISSUE, "--language", "es").code == 4
+    assert len(job_file.read(job).job.issued) == 2
+
+
+def test_that_an_issue_is_signed_later_as_a_further_paper_and_then_no_more(
+    run: Run,
+    job: Path,
+    out: Path,
+    key: signing_key.Certified,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    run("report", job, "--out", out, *ISSUE)
+    for code in (0, 4):
+        monkeypatch.setattr("sys.stdin", io.StringIO(f"{WORDS}\n"))
+        assert run("report", job, "--out", out, *ISSUE, "--sign").code == code
+    paper = out / "J-0003 homeowner issue 1 en signed.pdf"
+    [seal] = examine(paper.read_bytes()).seals
+    assert seal.holds and seal.key_mark == key.key_mark
+    further = job_file.read(job).job.issued[-1]
+    assert (further.revision, further.sealed) == (1, True)
+    assert run("check", paper).code == 0
+
+
+def test_that_a_changed_job_gets_the_next_issue_and_no_further_paper(
+    run: Run, job: Path, out: Path
+) -> None:
+    run("report", job, "--out", out, *ISSUE)
+    run("report", job, "--out", out, *ISSUE, "--language", "es")
+    read = job_file.read(job)
+    job_file.write(job, read.job.model_copy(update={"comments": "seen again"}), read.photos)
+    words = ("--language", "es", "--reason", "A word was added")
+    assert run("report", job, "--out", out, *ISSUE, *words).code == 0
+    assert [one.revision for one in job_file.read(job).job.issues_of("homeowner")] == [1, 2]

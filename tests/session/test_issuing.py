@@ -23,6 +23,8 @@ from deskapp.session.issuing import (
     Issued,
     Standing,
     frozen_job,
+    further_paper,
+    is_handed_out,
     issue_report,
     mark_of,
     next_issue,
@@ -355,3 +357,23 @@ def test_that_an_empty_row_is_no_change_and_overtakes_nothing(
     editor.enter(f"tests.0.readings.{last}.note", "gusty")
     assert len(changes_between(before, editor.job, USUAL)) == 1
     assert standing(editor.job, CERTIFICATE) is Standing.OVERTAKEN
+
+
+def test_that_the_technical_record_lists_further_papers_with_language_and_signature(
+    editor: Editor, tmp_path: Path
+) -> None:
+    record = ReportKind.TECHNICAL
+    issued(editor, tmp_path / "a.pdf", kind=record)
+    further = further_paper(editor.job, record, date(2026, 3, 20), "es", sealed=False)
+    assert further is not None
+    assert not is_handed_out(editor.job, further)
+    order = order_reports(editor, OURS, FIRST, "es")
+    made = issue_report(order, record, further, tmp_path / "b.pdf")
+    editor.take_issue(made.issue)
+    assert is_handed_out(editor.job, further)
+    assert len(editor.job.issues_of("technical")) == 1
+    with_it = tmp_path / "c.pdf"
+    with_it.write_bytes(report_bytes(order_reports(editor, OURS, FIRST), record))
+    assert "Further paper: Español" in text_on(with_it)
+    editor.enter("comments", "seen again")
+    assert further_paper(editor.job, record, FIRST, "es", sealed=False) is None

@@ -321,3 +321,22 @@ def test_that_without_a_job_only_files_are_checked(window: MainWindow) -> None:
     window.commands.check_report.trigger()
     dialog = shown(window, CheckDialog)
     assert not dialog.code.isEnabled() and dialog.choose_button.isEnabled()
+
+
+def test_that_an_unchanged_job_gives_a_further_paper_of_its_issue(
+    window: MainWindow, bench: Workbench, card: PaperCard, desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    editor = bench.bridge.editor
+    desk.save(editor, tmp_path / "job")
+    issue(asked(window, bench), card, tmp_path / "one.pdf", qtbot)
+    dialog = asked(window, bench)
+    assert not dialog.by.isEnabled() and dialog.by.text() == "Pat Example"
+    assert not dialog.reason.isEnabled()
+    dialog.place_at(tmp_path / "two.pdf")
+    with qtbot.waitSignal(card.was_issued, timeout=LONG):
+        dialog.issue_button.click()
+    first, further = editor.job.issued
+    assert (further.revision, further.mark) == (first.revision, first.mark)
+    assert first.made_on is None and further.made_on is not None
+    assert "further paper of issue 1" in card.message.text
+    qtbot.waitUntil(lambda: not editor.is_dirty)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
-from deskapp.i18n import _
+from deskapp.i18n import LANGUAGES, _
 from deskapp.report.blocks import Align, Column, IssueMark, Paragraph, Part, Table
 from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
@@ -35,7 +35,7 @@ def part(context: Context, spec: PartSpec) -> list[Block]:
 
 def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:
     """Build the issues of the report; nothing where none is recorded."""
-    issues = context.job.issues_of(context.template.id)
+    issues = context.job.papers_of(context.template.id)
     if not issues:
         return []
     heads = spec.columns
@@ -48,7 +48,7 @@ def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:
     rows = tuple(
         (
             str(one.revision),
-            context.formatter.day(one.issued_on),
+            context.formatter.day(one.made_on or one.issued_on),
             printable(one.by),
             printable(_told(one)) or NO_VALUE,
         )
@@ -58,6 +58,14 @@ def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:
 
 
 def _told(issue: Issue) -> str:
+    if issue.made_on is not None:
+        spoken = LANGUAGES.get(issue.language, issue.language)
+        words = (
+            _("Further paper, signed: {language}")
+            if issue.sealed
+            else _("Further paper: {language}")
+        )
+        return words.format(language=spoken)
     return "\n".join(part for part in (issue.reason, *issue.changes) if part)
 
 
@@ -73,6 +81,7 @@ def issue_mark(context: Context, spec: IssueMarkSpec) -> list[Block]:
         "by": printable(issue.by),
         "changes": "; ".join(printable(change) for change in issue.changes),
         "reason": printable(issue.reason),
+        "further": context.formatter.day(issue.made_on) if issue.made_on else "",
     }
     lines = tuple(fill_text(line, names) for line in spec.lines if has_all(line, names))
     code = paper_code(issue)

@@ -71,6 +71,7 @@ class IssueDialog(EntryDialog):
         job = order.source.job
         self._order, self._kind, self._preferences, self._folder = order, kind, preferences, folder
         self._earlier = job.issues_of(kind.value)
+        self._is_further = issue_desk.is_further(job, kind)
         self.target = issue_desk.free_place(place, job, kind)
         self._ahead = Dispatcher(N_("Comparing with the last issue"), self)
         self._ahead.done.connect(self._show_ahead)
@@ -128,6 +129,8 @@ class IssueDialog(EntryDialog):
         """Look up what has changed since the last issue, beside the window."""
         super().showEvent(event)
         lines = (self.reason,) if self._earlier else (self.passphrase, self.by)
+        if self._is_further:
+            lines = (self.passphrase, self.issue_button)
         next(line for line in lines if line.isEnabled()).setFocus()
         order, kind, preferences = self._order, self._kind, self._preferences
         day = order.source.issued_on
@@ -160,6 +163,10 @@ class IssueDialog(EntryDialog):
             told = _("{n}, takes the place of issue {before} of {day}").format(
                 n=last.revision + 1, before=last.revision, day=formatter.day(last.issued_on)
             )
+            if self._is_further:
+                told = _("{n} of {day}: a further paper, since nothing has changed").format(
+                    n=last.revision, day=formatter.day(last.issued_on)
+                )
             facts[1] = (_("Issue"), told)
         form = entry_form()
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
@@ -168,7 +175,13 @@ class IssueDialog(EntryDialog):
         self.by = add_line(form, _("Issued by"), job.tester.signed_by or job.tester.name)
         self.reason = add_line(form, _("Reason"))
         self.changes = Words(_("Comparing with the last issue…"))
-        if self._earlier:
+        if self._is_further:
+            last = self._earlier[-1]
+            self.by.setText(last.by)
+            self.reason.setText(last.reason)
+            for line in (self.by, self.reason):
+                line.setEnabled(False)
+        elif self._earlier:
             self.reason.setPlaceholderText(_("Why it is issued again"))
         else:
             self.reason.setPlaceholderText(_("May be left empty"))
@@ -246,9 +259,9 @@ class IssueDialog(EntryDialog):
         self._place.setText(str(path))
 
     def _missing(self) -> tuple[QWidget, str] | None:
-        if not self.by.text().strip():
+        if not self._is_further and not self.by.text().strip():
             return self.by, _("Issued by: type the name of the one who issues the report.")
-        if self._earlier and not self.reason.text().strip():
+        if self._earlier and not self._is_further and not self.reason.text().strip():
             return self.reason, _("Reason: say in a few words why it is issued again.")
         if self.sign.isChecked() and not self.passphrase.text():
             return self.passphrase, _("Passphrase: type the one of your signing key.")
@@ -293,5 +306,11 @@ def issued_words(made: Issued) -> str:
         "{file} is issued as issue {n}, {pages} pages. The job holds the record of it.",
         made.pages,
     )
+    if made.issue.made_on is not None:
+        words = ngettext(
+            "{file} is a further paper of issue {n}, {pages} page. The job holds its record.",
+            "{file} is a further paper of issue {n}, {pages} pages. The job holds its record.",
+            made.pages,
+        )
     told = words.format(file=made.path.name, n=made.issue.revision, pages=made.pages)
     return " ".join((told, *(finding.text for finding in made.findings)))
