@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from deskapp.assess import accuracy
 from deskapp.assess.accuracy import Bound
@@ -18,6 +19,10 @@ from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import flow_device, target, uncertainty
 from deskapp.physics.leakage_budget import BudgetPart, Estimate, LeakageCase
+from deskapp.physics.student import student_quantile
+
+HELD_WITH = 0.95
+"""Probability that twice a standard uncertainty holds with."""
 
 LOWEST_EXPONENT, HIGHEST_EXPONENT = 0.2, 1.0
 """The formulas take exponents from here to there."""
@@ -139,8 +144,28 @@ def _repeats_of(run: Run, at_held: float) -> tuple[float, Basis]:
     if len(flows) < 2:
         words = _("One reading only: 1%, a house rule of this program")
         return at_held * accuracy.ONE_READING_SHARE, Basis(words, is_assumed=True)
-    share = uncertainty.of_mean(flows) / run.flow if run.flow else 0.0
-    return at_held * share, Basis(_("Scatter of the repeats"), is_assumed=False)
+    bare = uncertainty.of_mean(flows) / run.flow if run.flow else 0.0
+    share = _share_of_few(bare, len(flows))
+    words = _("Scatter of the repeats")
+    if share > bare:
+        words = _("Scatter of the repeats, widened because they are few")
+    return at_held * share, Basis(words, is_assumed=False)
+
+
+def _share_of_few(bare: float, count: int) -> float:
+    """Return the relative standard uncertainty of a mean that, twice, holds with 95 %.
+
+    The scatter of a few repeats may be small by chance, so that Student's quantile takes the place
+    of the coverage factor (ISO/IEC Guide 98-3:2008, G.3; from memory). It makes no mean less sure
+    than one reading alone is taken to be, unless the readings themselves do.
+    """
+    widened = bare * max(1.0, _quantile(count - 1) / uncertainty.COVERAGE_FACTOR)
+    return max(bare, min(widened, accuracy.ONE_READING_SHARE))
+
+
+@lru_cache(maxsize=64)
+def _quantile(degrees: int) -> float:
+    return student_quantile((1.0 + HELD_WITH) / 2.0, degrees)
 
 
 def _share_of_curve(curve: CurveResult) -> float | None:

@@ -242,6 +242,27 @@ def test_that_the_fan_flow_is_as_sure_as_its_method(
     assert row.standard_uncertainty == pytest.approx(share * row.value / ROOT_THREE)
 
 
+@pytest.mark.parametrize(
+    ("flows", "share"),
+    [
+        # Student's quantiles by scipy.stats.t.ppf(0.975, n - 1): 12.706, 4.303, 2.776, 2.262.
+        ("99.9 100.1", 12.706 * 0.1 / 2),
+        ("99.7 100 100.3", 4.303 * 0.3 / 3**0.5 / 2),
+        ("99 99.5 100 100.5 101", 2.776 * 0.790569 / 5**0.5 / 2),
+        ("98 98 98 100 100 100 100 102 102 102", 2.262 * 1.632993 / 10**0.5 / 2),
+        # Never less sure than one reading alone, 1 % by the house rule ...
+        ("99.5 100.5", 1.0),
+        # ... unless the readings themselves say so: 5 * 2^0.5 / 2^0.5.
+        ("95 105", 5.0),
+    ],
+)
+def test_that_few_repeats_are_widened_by_the_quantile_of_student(flows: str, share: float) -> None:
+    pressures = " ".join("25" for _one in flows.split())
+    result = result_of(job_of(made_test(flow_readings(pressures, flows))))
+    row = row_of(result.budget, "repeats")
+    assert 100 * row.contribution / (result.flow or 0) == pytest.approx(share, rel=1e-3)
+
+
 def test_that_a_curve_brings_its_own_scatter_and_no_exponent() -> None:
     result = result_of(job_of(curve_test(flow_readings(EIGHT_PRESSURES, EIGHT_FLOWS))))
     assert result.curve is not None

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 from multi import flow_readings, found_codes, found_one, job_of, made_test
+from scipy.stats import t
 from typed import pa, readings
 
 from deskapp.assess.evaluate import evaluate
@@ -73,9 +74,11 @@ def test_that_the_uncertainty_of_a_change_is_that_of_a_monte_carlo_run(
         carried = (25.0 / (25.0 + pressure)) ** 0.6
         return mean * (1.0 + fan) * (1.0 + signal) ** 0.5 * carried + own
 
-    # By hand: standard error of the mean of 24 * sqrt(63, 64, 65) cfm.
+    # By hand: standard error of the mean of 24 * sqrt(63, 64, 65) cfm, widened as there are three:
+    # Student's quantile by scipy over the coverage factor.
     first = [24.0 * sqrt(one) for one in (63.0, 64.0, 65.0)]
-    before = flow(float(np.mean(first)), fan, signal, float(np.std(first, ddof=1)) / sqrt(3.0))
+    error = float(np.std(first, ddof=1)) / sqrt(3.0) * float(t.ppf(0.975, 2)) / 2.0
+    before = flow(float(np.mean(first)), fan, signal, error)
     mean_now = 168.0 if same_ring else 9.5 * 15.0
     now = flow(mean_now, other_fan, other_signal, 0.0)
     job = pair() if same_ring else pair("225 225 225", ring="small")
@@ -150,7 +153,8 @@ def test_that_instruments_nobody_named_cancel_nothing() -> None:
     }
     unknown = held(job.model_copy(update=other))
     assert unknown.in_common == ()
-    assert 14.73 < to_unit(unknown.uncertainty, "cfm") < 15.0, "and a little for pressure"
+    more = "and a little for pressure and scatter"
+    assert 14.73 < to_unit(unknown.uncertainty, "cfm") < 15.1, more
 
 
 def test_that_writing_makes_no_difference() -> None:
