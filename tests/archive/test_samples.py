@@ -149,7 +149,7 @@ def test_that_the_retrofit_is_extrapolated_before_and_passes_both_ways_after() -
     assert after.verdict is Verdict.PASS
     lines = " ".join(only_outcome(after).lines)
     assert "180.0 cfm" in lines
-    assert "72.8 %" in lines
+    assert "72.8%" in lines
 
 
 def test_that_before_the_repair_the_retrofit_has_no_verdict_yet() -> None:
@@ -178,7 +178,7 @@ def test_that_the_manufactured_home_is_judged_at_fifty_pascal() -> None:
     assert after.verdict is Verdict.PASS
     lines = " ".join(only_outcome(after).lines)
     assert "145.6 cfm" in lines
-    assert "61.1 %" in lines
+    assert "61.1%" in lines
 
 
 def test_that_the_curve_of_the_manufactured_home_is_the_one_fitted_by_hand() -> None:

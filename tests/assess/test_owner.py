@@ -230,7 +230,7 @@ def test_that_a_bill_is_shared_among_systems_by_floor_area() -> None:
 def test_that_ducts_inside_the_house_cost_nothing_and_that_is_the_reason() -> None:
     owner = owner_of(worked_job(all_ducts_inside=YesNo.YES))
     assert owner.now is None
-    assert "stays in it" in owner.reason
+    assert "stays inside" in owner.reason
 
 
 @pytest.mark.parametrize(

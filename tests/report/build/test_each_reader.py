@@ -71,8 +71,8 @@ def test_that_one_reading_alone_is_remarked_beside_verdict_and_readings(kind, re
 
 
 def test_that_a_second_uncertainty_is_explained_where_it_shows(compliance):
-    # Worked outside with the `uncertainties` library: 3.258 and 3.198 cfm, 1.781 and 1.746 cfm differ
-    # by the uncertainty of the floor area that only one of each two counts.
+    # Worked outside with the `uncertainties` library: 3.258 and 3.198 cfm, 1.781 and 1.746 cfm;
+    # they differ by the uncertainty of the floor area that only one of each two counts.
     source = report_input(sample("larkspur"))
     ground, upper = (words((card,)) for card in cards(build(compliance, source)))
     outcomes = [one for system in source.assessment.systems for one in system.outcomes]
