@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, TypeAlias
 
-from pydantic import BaseModel
-
 from deskapp.domain.checks_clock import days_ahead
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
@@ -74,9 +72,12 @@ def _walk(here: Any, tree: _Tree, so_far: str, preferences: Preferences) -> Iter
 
 
 def unread_finding(
-    spec: FieldSpec, path: str, value: BaseModel | str, preferences: Preferences
+    spec: FieldSpec, path: str, value: object, preferences: Preferences, label: str = ""
 ) -> Finding | None:
-    """Return the finding about the text kept in `value` at `path`, or None if it was read."""
+    """Return the finding about the text kept in `value` at `path`, or None if it was read.
+
+    `label` stands in for the words of the field table where the path is not in it.
+    """
     problem = problem_in(spec, value, preferences)
     if problem is None:
         return None
@@ -84,7 +85,7 @@ def unread_finding(
         level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
         code=problem.code,
         path=path,
-        what=labeled(label_of(path), problem.what),
+        what=labeled(label or label_of(path), problem.what),
         allowed=problem.allowed,
         mend=problem.mend,
     )

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.domain.checks import out_of_range
-from deskapp.domain.field_spec import Form
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.measured import Day, Measured
-from deskapp.i18n import _, labeled
-from deskapp.session.typed import default_unit, problem_in, read
+from deskapp.i18n import _
+from deskapp.session.messages import unread_finding
+from deskapp.session.typed import default_unit, read
 from deskapp.units.convert import to_unit
 from deskapp.units.numbers import write_decimals
 
@@ -25,16 +25,9 @@ def findings_about(
 ) -> Iterator[Finding]:
     """Yield what there is to say about one value: text not read, or a value out of its range."""
     name = label or _(spec.label)
-    problem = problem_in(spec, value, preferences)
-    if problem is not None:
-        yield Finding(
-            level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
-            code=problem.code,
-            path=path,
-            what=labeled(name, problem.what),
-            allowed=problem.allowed,
-            mend=problem.mend,
-        )
+    unread = unread_finding(spec, path, value, preferences, name)
+    if unread is not None:
+        yield unread
     elif isinstance(value, Measured):
         yield from out_of_range(path, spec, value, name)
 
