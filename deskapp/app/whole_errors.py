@@ -19,7 +19,7 @@ from PySide6.QtCore import QObject
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-_QT = ("PySide6.", "Shiboken", "shiboken6")
+_QT = ("pyside6.", "shiboken")
 _DONE = "_raises_whole_errors"
 
 
@@ -43,7 +43,7 @@ def _see_to_new(cls: type[QObject], **options: Any) -> None:
 
 def _see_to(cls: type) -> None:
     """Let each method that stands in for one of Qt raise errors that are objects."""
-    of_qt = [base for base in cls.__mro__ if base.__module__.startswith(_QT)]
+    of_qt = [base for base in cls.__mro__ if base.__module__.lower().startswith(_QT)]
     for owner in cls.__mro__:
         if owner in of_qt or owner is object:
             continue

@@ -23,6 +23,7 @@ MODULES = (
     "deskapp.session.photo_export",
     "deskapp.session.photo_index",
     "deskapp.session.photo_intake",
+    "deskapp.session.printed_file",
     "deskapp.session.problem_report",
     "deskapp.session.recovery",
     "deskapp.session.repairs",
