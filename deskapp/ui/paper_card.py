@@ -250,7 +250,11 @@ class PaperCard(Card):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setOption(QAbstractPrintDialog.PrintDialogOption.PrintPageRange)
         dialog.setWindowTitle(_("Print: {report}").format(report=_(KIND_WORDS[kind])))
-        dialog.accepted.connect(partial(self.print_on, printer, kind))
+
+        def begin(*_printer: QPrinter) -> None:  # a print dialog names its printer, if it likes
+            self.print_on(printer, kind)
+
+        dialog.accepted.connect(begin)
         QDialog.open(dialog)
 
     def print_on(self, printer: QPrinter, kind: ReportKind) -> None:

@@ -140,6 +140,8 @@ def test_that_a_quantity_shows_its_unit_and_the_other_unit_and_gives_the_typed_t
     assert area.echo == "= 141.2\N{NO-BREAK SPACE}m²"
     area.take_focus()
     assert area.line.text() == "1520.4"
+    leave(area.line, qtbot)
+    assert area.line.text() == formatter.show(area.spec.kind, si), "left as it was"
 
 
 def test_that_leaving_a_field_untouched_changes_nothing(bench: Workbench, qtbot: QtBot) -> None:
