@@ -15,8 +15,17 @@ from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import air, constants, flow_device
 from deskapp.units.display import in_sentences
+from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import restyled
+
+
+USUAL_AIR_K = 293.15
+"""Air at a fan whose temperature was not read, 20 °C [K]. House rule of this program."""
+
+LARGEST_LEFT_OUT = 0.05
+"""Correction for density that may be left out without a remark, as great as the accuracy asked of a
+fan [1]. House rule of this program; no published source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +59,13 @@ def air_at_fan(
     """Work out the density correction of the test at `position`.
 
     No correction is made (factor 1) when the set-up says "as indicated", says nothing, or the air
-    temperature is missing; the last two earn a finding once the test was read.
+    temperature is missing; the last two earn a finding once the test was read, and so does the
+    first where the correction would be great.
     """
     test = job.tests[position]
     basis = test.setup.flow_basis
     if basis is FlowBasis.AS_INDICATED:
-        return AirAtFan()
+        return AirAtFan(findings=_left_out(job, position, fan, direction))
     path = f"tests.{position}.setup.flow_basis"
     if basis is None:
         return AirAtFan(findings=(_undecided(path),) if test.was_read else ())
@@ -67,6 +77,39 @@ def air_at_fan(
         return _corrected(job, test, temperature, fan)
     except ValueError:
         return AirAtFan(findings=(_outside_formulas(position),))
+
+
+def _left_out(
+    job: Job, position: int, fan: Fan | None, direction: Direction | None
+) -> tuple[Finding, ...]:
+    """Return the remark on a correction that was not made and would have been great."""
+    test = job.tests[position]
+    if not test.was_read:
+        return ()
+    try:
+        found = _corrected(job, test, fan_temperature(test, direction) or USUAL_AIR_K, fan)
+    except ValueError:
+        return ()
+    more = found.factor - 1.0
+    if abs(more) <= LARGEST_LEFT_OUT:
+        return ()
+    words = (
+        _("The air at the fan was thinner than at its calibration: {share} more went through it.")
+        if more > 0.0
+        else _("The air at the fan was denser than at its calibration: {share} less went through.")
+    )
+    return (
+        Finding(
+            level=Level.CHECK,
+            code="density_left_out",
+            path=f"tests.{position}.setup.flow_basis",
+            what=words.format(share=in_sentences().show(Kind.FRACTION, abs(more), digits=0)),
+            allowed=_(
+                "The flow is taken as indicated, which holds only for a gauge that corrects it by itself."
+            ),
+            mend=_("Choose the correction, unless your gauge makes it by itself."),
+        ),
+    )
 
 
 def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None) -> AirAtFan:

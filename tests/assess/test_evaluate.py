@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import psychrolib
 import pytest
-from typed import EDITION, cfm, ft2, leakage_test, pa, readings, row, two_systems
+from typed import EDITION, cfm, ft2, leakage_test, pa, readings, row, two_systems, typed
 
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import Direction, FlowBasis, Metric, YesNo
@@ -14,7 +15,7 @@ from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.result import Verdict
 from deskapp.domain.site import House
-from deskapp.domain.trial import SIMULATED, Reading
+from deskapp.domain.trial import SIMULATED, Ambient, Reading
 from deskapp.units.convert import from_unit, to_unit
 from deskapp.units.kinds import Kind
 
@@ -188,6 +189,37 @@ def test_that_below_ten_pascals_no_verdict_is_drawn() -> None:
     system = evaluate(job).of_system("s1")
     assert system is not None
     assert system.verdict is Verdict.NONE
+
+
+@pytest.mark.parametrize(
+    ("elevation", "temperature", "more"),
+    [
+        # Expected: psychrolib, dry air in its standard atmosphere; sqrt(1.2041 / density).
+        ("5,000 ft", "20 °C", "10% more"),
+        ("1,000 ft", "20 °C", ""),
+        ("0 ft", "-30 °C", "9% less"),
+    ],
+)
+def test_that_a_great_correction_for_density_is_not_left_out_in_silence(
+    elevation: str, temperature: str, more: str
+) -> None:
+    job = two_systems(retested=False)
+    height, warmth = typed(elevation, Kind.LENGTH), typed(temperature, Kind.TEMPERATURE)
+    house = job.house.model_copy(update={"elevation": height})
+    air = Ambient(indoor_temperature=warmth)
+    tests = tuple(test.model_copy(update={"ambient": air}) for test in job.tests)
+    told = [
+        one
+        for one in evaluate(job.model_copy(update={"house": house, "tests": tests})).findings
+        if one.code == "density_left_out"
+    ]
+    assert [one.level for one in told] == ([Level.CHECK] * len(tests) if more else [])
+    assert all(more in one.what.replace("\N{NO-BREAK SPACE}", " ") for one in told)
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    pressure = psychrolib.GetStandardAtmPressure(height.si or 0.0)
+    dry = psychrolib.GetDryAirVolume((warmth.si or 0.0) - 273.15, pressure)
+    factor = (1.2041 * dry) ** 0.5
+    assert (f"{abs(factor - 1.0):.0%} " in more) if more else abs(factor - 1.0) < 0.05
 
 
 def test_that_density_is_corrected_only_when_asked() -> None:
