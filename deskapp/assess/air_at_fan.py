@@ -15,10 +15,8 @@ from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import air, constants, flow_device
 from deskapp.units.display import in_sentences
-from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import restyled
-
 
 USUAL_AIR_K = 293.15
 """Air at a fan whose temperature was not read, 20 °C [K]. House rule of this program."""
@@ -105,7 +103,8 @@ def _left_out(
             path=f"tests.{position}.setup.flow_basis",
             what=words.format(share=in_sentences().show(Kind.FRACTION, abs(more), digits=0)),
             allowed=_(
-                "The flow is taken as indicated, which holds only for a gauge that corrects it by itself."
+                "The flow is taken as indicated, which holds only for a gauge that corrects it by "
+                "itself."
             ),
             mend=_("Choose the correction, unless your gauge makes it by itself."),
         ),
