@@ -14,7 +14,7 @@ from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.levels import level_of
-from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_grid import RowGrid
 from deskapp.ui.row_tabs import RowTabs
 from deskapp.ui.row_titles import (
     ADD_ROW,
@@ -124,7 +124,7 @@ class RowGroup(Card):
         self._chosen = chosen
         self._bound: tuple[object, str] = (None, "")
         self._sheets: list[FieldSheet] = []
-        self._grids: list[tuple[str, ReadingGrid]] = []
+        self._grids: list[tuple[str, RowGrid]] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         self._column.setSpacing(2 * GRID)
@@ -159,7 +159,7 @@ class RowGroup(Card):
         return [field for sheet in self._sheets for field in sheet.fields]
 
     @property
-    def grids(self) -> list[ReadingGrid]:
+    def grids(self) -> list[RowGrid]:
         """The grids of the row shown."""
         return [grid for _tail, grid in self._grids]
 
@@ -262,7 +262,7 @@ class RowGroup(Card):
             tail = section.list_path.partition(".*.")[2]
             if tail:
                 remark = self._remark if tail == "readings" else None
-                grid = ReadingGrid(self._bridge, section.fields, remark)
+                grid = RowGrid(self._bridge, section.fields, remark)
                 self._grids.append((tail, grid))
                 titled = QVBoxLayout()
                 titled.setSpacing(GRID)
@@ -319,9 +319,7 @@ class RowGroup(Card):
 class GridGroup(Card):
     """A card with all rows of a list that has only few fields, in one grid."""
 
-    def __init__(
-        self, bridge: Bridge, section: Section, kind: type[ReadingGrid] = ReadingGrid
-    ) -> None:
+    def __init__(self, bridge: Bridge, section: Section, kind: type[RowGrid] = RowGrid) -> None:
         super().__init__()
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
@@ -343,7 +341,7 @@ class GridGroup(Card):
         return []
 
     @property
-    def grids(self) -> list[ReadingGrid]:
+    def grids(self) -> list[RowGrid]:
         """The grid."""
         return [self._grid]
 

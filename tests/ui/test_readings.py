@@ -10,23 +10,23 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.ui.fields.cells import Cell
 from deskapp.ui.pages.form_page import FormPage
-from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_grid import RowGrid
 from deskapp.ui.workbench import Workbench
 
 
 @pytest.fixture
-def grid(bench: Workbench) -> ReadingGrid:
+def grid(bench: Workbench) -> RowGrid:
     bench.show_page("readings")
     assert isinstance(bench.page, FormPage)
     return bench.page.grids[0]
 
 
-def cell(grid: ReadingGrid, row: int, name: str) -> Cell:
+def cell(grid: RowGrid, row: int, name: str) -> Cell:
     return next(c for c in grid.cells if c.path == f"{grid.list_path}.{row}.{name}")
 
 
 def test_that_enter_goes_down_to_the_same_column_of_the_next_reading(
-    grid: ReadingGrid, qtbot: QtBot
+    grid: RowGrid, qtbot: QtBot
 ) -> None:
     first = cell(grid, 0, "fan_signal")
     first.setFocus()
@@ -35,7 +35,7 @@ def test_that_enter_goes_down_to_the_same_column_of_the_next_reading(
 
 
 def test_that_enter_in_a_filled_last_reading_offers_one_that_is_not_in_the_job_until_typed_in(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     before = bench.bridge.editor.job
     last = cell(grid, 2, "duct_pressure")
@@ -60,7 +60,7 @@ def test_that_enter_in_a_filled_last_reading_offers_one_that_is_not_in_the_job_u
 
 
 def test_that_a_row_offered_and_not_wanted_goes_without_a_trace(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     before = bench.bridge.editor.job
     grid.add_row()
@@ -73,7 +73,7 @@ def test_that_a_row_offered_and_not_wanted_goes_without_a_trace(
 
 
 def test_that_a_pasted_column_goes_down_and_is_one_step_to_undo(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     before = bench.bridge.editor.job
     top = cell(grid, 0, "fan_signal")
@@ -87,7 +87,7 @@ def test_that_a_pasted_column_goes_down_and_is_one_step_to_undo(
 
 
 def test_that_ctrl_delete_and_the_button_remove_a_reading(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     second = bench.bridge.value_at("tests.0.readings.1")
     first = cell(grid, 0, "duct_pressure")
@@ -98,7 +98,7 @@ def test_that_ctrl_delete_and_the_button_remove_a_reading(
 
 
 def test_that_each_reading_shows_the_flow_at_the_target_pressure(
-    grid: ReadingGrid, bench: Workbench
+    grid: RowGrid, bench: Workbench
 ) -> None:
     from deskapp.units.kinds import Kind
 
@@ -125,7 +125,7 @@ def test_that_the_verdict_follows_while_one_types_without_leaving_the_field(
 
 
 def test_that_the_message_of_a_reading_stands_below_its_row(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     one = cell(grid, 1, "fan_signal")
     one.setFocus()
@@ -143,14 +143,14 @@ def test_that_the_message_of_a_reading_stands_below_its_row(
 
 
 def test_that_a_new_reading_starts_with_the_cursor_in_its_first_cell(
-    grid: ReadingGrid,
+    grid: RowGrid,
 ) -> None:
     grid.add_row()
     assert cell(grid, 3, "duct_pressure").hasFocus()
 
 
 def test_that_a_pasted_table_fills_several_columns_by_its_headings(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     top = cell(grid, 0, "duct_pressure")
     top.setFocus()
@@ -166,7 +166,7 @@ def test_that_a_pasted_table_fills_several_columns_by_its_headings(
 
 
 def test_that_one_pasted_row_of_two_cells_fills_both(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     top = cell(grid, 1, "duct_pressure")
     top.setFocus()
@@ -184,7 +184,7 @@ def paste(at: Cell, text: str, qtbot: QtBot) -> None:
 
 
 def test_that_a_block_with_decimal_commas_fills_down_and_right_as_one_step(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     before = bench.bridge.editor.job
     text = "Duct pressure;Fan signal\n-25,1;31,25\n-25,2;32,5\n-25,3;33,125\n-25,4;34\n"
@@ -199,7 +199,7 @@ def test_that_a_block_with_decimal_commas_fills_down_and_right_as_one_step(
 
 
 def test_that_ctrl_d_copies_from_the_cell_above_and_the_first_row_has_none(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     second = cell(grid, 1, "fan_signal")
     second.setFocus()
@@ -216,7 +216,7 @@ def test_that_ctrl_d_copies_from_the_cell_above_and_the_first_row_has_none(
 
 
 def test_that_arrows_go_to_the_next_cell_and_through_a_text_being_typed(
-    grid: ReadingGrid, qtbot: QtBot
+    grid: RowGrid, qtbot: QtBot
 ) -> None:
     cell(grid, 0, "duct_pressure").setFocus(Qt.FocusReason.TabFocusReason)
     for key, row, name in (
@@ -234,7 +234,7 @@ def test_that_arrows_go_to_the_next_cell_and_through_a_text_being_typed(
     assert here.hasFocus()
 
 
-def test_that_delete_clears_a_cell(grid: ReadingGrid, bench: Workbench, qtbot: QtBot) -> None:
+def test_that_delete_clears_a_cell(grid: RowGrid, bench: Workbench, qtbot: QtBot) -> None:
     here = cell(grid, 1, "fan_signal")
     here.setFocus(Qt.FocusReason.TabFocusReason)
     qtbot.keyClick(here, Qt.Key.Key_Delete)
@@ -243,7 +243,7 @@ def test_that_delete_clears_a_cell(grid: ReadingGrid, bench: Workbench, qtbot: Q
 
 
 def test_that_no_reading_moves_when_something_is_told_of_one(
-    grid: ReadingGrid, bench: Workbench, qtbot: QtBot
+    grid: RowGrid, bench: Workbench, qtbot: QtBot
 ) -> None:
     bench.show()
     QApplication.processEvents()

@@ -18,7 +18,7 @@ from deskapp.ui.form import FieldSheet
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.instruments.check_plot import CheckPlot
-from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_grid import RowGrid
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Size, Words
 
@@ -151,7 +151,7 @@ class RingPart(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
         column.addWidget(Words(_("Rings"), Size.HEADING))
-        self.grid = ReadingGrid(bridge, _section("fans.*.rings").fields)
+        self.grid = RowGrid(bridge, _section("fans.*.rings").fields)
         column.addWidget(self.grid)
         self.choice = Choices(fits=True)
         self.choice.setAccessibleName(_("Ring to fit"))

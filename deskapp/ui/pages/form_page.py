@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.ui.form import Chosen, GridGroup, PlainGroup, RowGroup, fits_a_grid, groups_of
 from deskapp.ui.pages.page import PageView
-from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_grid import RowGrid
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -28,7 +28,7 @@ class FormPage(PageView):
         *,
         remark: Callable[[str], str] | None = None,
         extra: Callable[[], RowExtra] | None = None,
-        grid_kind: type[ReadingGrid] = ReadingGrid,
+        grid_kind: type[RowGrid] = RowGrid,
     ) -> None:
         super().__init__(page, legend=True)
         self.groups: list[PlainGroup | RowGroup | GridGroup] = []
@@ -78,7 +78,7 @@ class FormPage(PageView):
         return [field for group in self.groups for field in group.fields]
 
     @property
-    def grids(self) -> list[ReadingGrid]:
+    def grids(self) -> list[RowGrid]:
         """All grids in reading order."""
         return [
             grid

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from deskapp.i18n import N_
 from deskapp.session.safety_desk import arrival_title
-from deskapp.ui.reading_grid import ReadingGrid
+from deskapp.ui.row_grid import RowGrid
 
 
-class PutBackGrid(ReadingGrid):
+class PutBackGrid(RowGrid):
     """The changed rows of the list, named by what was changed; none is added or removed here."""
 
     takes_rows = False

@@ -12,17 +12,17 @@ from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _, in_sentence
 from deskapp.ui.building import FIELDS_IN_A_PIECE
-from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell, cell_for
+from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.levels import level_of, tell_findings
-from deskapp.ui.marks import Mark, Notice
-from deskapp.ui.remove_button import RemoveButton
+from deskapp.ui.grid_row import GridRow
+from deskapp.ui.levels import tell_findings
+from deskapp.ui.marks import Notice
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Iterator
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.domain.finding import Finding
@@ -46,46 +46,7 @@ def _share_of(spec: FieldSpec) -> int:
     return 20 if spec.form is Form.TEXT else 10
 
 
-class _Row:
-    """The widgets of one row."""
-
-    def __init__(self, bridge: Bridge, specs: list[FieldSpec], *, is_remarked: bool) -> None:
-        self._is_remarked = is_remarked
-        self.number = Words("", Size.SMALL, muted=True, wraps=False)
-        self.number.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.cells = [cell_for(bridge, spec) for spec in specs]
-        self.remark = Words("", Size.SMALL, muted=True, wraps=False)
-        self.remove = RemoveButton()
-        self.remove.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.mark = Mark(Glyph.NOTE, 16)
-        self.mark.hide()
-        self.told: tuple[Finding, ...] = ()
-
-    @property
-    def widgets(self) -> tuple[QWidget, ...]:
-        """All of them but the mark."""
-        remarks = (self.remark,) if self._is_remarked else ()
-        return (self.number, *self.cells, *remarks, self.remove)
-
-    def come_up(self, is_seen: bool, *, can_go: bool) -> None:
-        """Come into sight or go out of it; a row in sight keeps the place of its mark."""
-        for widget in self.widgets:
-            widget.setVisible(is_seen)
-        self.remove.setVisible(is_seen and can_go)
-        policy = self.mark.sizePolicy()
-        policy.setRetainSizeWhenHidden(is_seen)
-        self.mark.setSizePolicy(policy)
-
-    def tell(self, found: Sequence[Finding]) -> None:
-        """Mark the row by the weightiest of what was found; no row moves for it."""
-        self.told = tuple(found)
-        if found:
-            self.mark.show_glyph(*level_of(found[0].level))
-            self.mark.setToolTip("\n".join(one.text for one in found))
-        self.mark.setVisible(bool(found))
-
-
-class ReadingGrid(QWidget):
+class RowGrid(QWidget):
     """The rows of one list of the job; `remark` gives a word of result beside a row.
 
     One that only adds to rows made elsewhere takes none, and may name them and leave some out.
@@ -105,7 +66,7 @@ class ReadingGrid(QWidget):
         self._bridge = bridge
         self._specs = [field_at(path) for path in fields]
         self._remark = remark
-        self._rows: list[_Row] = []
+        self._rows: list[GridRow] = []
         self._spare: int | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -277,7 +238,7 @@ class ReadingGrid(QWidget):
         return headings
 
     def _append(self) -> None:
-        row = _Row(self._bridge, self._specs, is_remarked=self._remark is not None)
+        row = GridRow(self._bridge, self._specs, is_remarked=self._remark is not None)
         at = len(self._rows)
         line = 1 + at
         if not self.takes_rows:
@@ -309,7 +270,7 @@ class ReadingGrid(QWidget):
         if at:
             self.setTabOrder(row.cells[-1], self._add)
 
-    def _fill(self, at: int, row: _Row) -> None:
+    def _fill(self, at: int, row: GridRow) -> None:
         path = f"{self.list_path}.{at}"
         row.number.setText(self.title(path))
         removed = label_of(path)
@@ -326,7 +287,7 @@ class ReadingGrid(QWidget):
         row.remark.setText("" if remark is None else remark(path))
         self._tell(row)
 
-    def _tell(self, row: _Row) -> None:
+    def _tell(self, row: GridRow) -> None:
         if not any(self._bridge.may_tell(cell.path) for cell in row.cells):
             return
         found: list[Finding] = []
