@@ -8,10 +8,19 @@ from pathlib import Path
 import pytest
 
 from deskapp.domain.data_files import resources_folder, templates_folder
+from deskapp.session import reports
 from deskapp.session.branding import BrandingFile, load
 from deskapp.session.editor import Editor
 from deskapp.session.long_work import GivenUp, LongWork
-from deskapp.session.reports import kinds_possible, make_reports, order_reports
+from deskapp.session.report_kinds import ReportKind
+from deskapp.session.reports import (
+    DrawnReport,
+    MadeReport,
+    ReportOrder,
+    kinds_possible,
+    make_reports,
+    order_reports,
+)
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.use_cases import open_sample
@@ -66,3 +75,35 @@ def test_that_papers_given_up_at_any_step_leave_no_file(
     with pytest.raises(GivenUp):
         make_reports(order, kinds, folder, work)
     assert not folder.exists()
+
+
+def test_that_papers_given_up_when_the_last_is_drawn_leave_no_file_and_later_it_is_too_late(
+    editor: Editor, look: BrandingFile, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order, work = order_reports(editor, look, date(2026, 3, 12)), LongWork()
+    kinds, folder = kinds_possible(order), tmp_path / "papers"
+    draw, write = reports.drawn_report, reports.write_report
+    answers: list[bool] = []
+
+    def drawn_and_given_up(order: ReportOrder, kind: ReportKind) -> DrawnReport:
+        drawn = draw(order, kind)
+        if kind is kinds[-1]:
+            answers.append(work.give_up())
+        return drawn
+
+    with monkeypatch.context() as patched, pytest.raises(GivenUp):
+        patched.setattr(reports, "drawn_report", drawn_and_given_up)
+        make_reports(order, kinds, folder, work)
+    assert answers == [True]
+    assert not folder.exists()
+
+    late = LongWork()
+
+    def written_and_given_up(drawn: DrawnReport, target: Path) -> MadeReport:
+        answers.append(late.give_up())
+        return write(drawn, target)
+
+    monkeypatch.setattr(reports, "write_report", written_and_given_up)
+    made = make_reports(order, kinds, folder, late)
+    assert answers[1:] == [False] * len(kinds)
+    assert {one.path for one in made} == set(folder.iterdir())

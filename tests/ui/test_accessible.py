@@ -7,9 +7,10 @@ The contrast of 4.5:1 for text is that of success criterion 1.4.3, names and des
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import ClassVar
 
 import pytest
-from PySide6.QtGui import QAccessible, QPalette
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPalette
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -26,6 +27,7 @@ from whole import make_whole
 
 from deskapp.session.colors import DARK, LIGHT, READABLE, Colors, contrast
 from deskapp.session.pages import PAGES
+from deskapp.ui import workbench
 from deskapp.ui.fields.field import Field
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
@@ -135,11 +137,30 @@ def test_that_a_dialog_opens_over_the_middle_of_its_window(
     shown.close()
 
 
-def test_that_new_findings_are_announced_all_together(bench: Workbench, qtbot: QtBot) -> None:
+class Reader:
+    """Stands in for what passes announcements to a screen reader, as if one were running."""
+
+    said: ClassVar[list[str]] = []
+
+    @staticmethod
+    def isActive() -> bool:
+        return True
+
+    @classmethod
+    def updateAccessibility(cls, event: QAccessibleAnnouncementEvent) -> None:
+        cls.said.append(event.message())
+
+
+def test_that_new_findings_are_announced_all_together(
+    bench: Workbench, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workbench, "QAccessible", Reader)
+    monkeypatch.setattr(Reader, "said", [])
     said: list[str] = []
     bench.strip.new_found.connect(said.append)
     bench.bridge.enter("house.floor_area", "lots")
     assert len(said) == 1
+    assert said[0] in Reader.said
     assert "lots" in said[0]
     bench.bridge.undo()
     assert len(said) == 1
