@@ -165,18 +165,13 @@ class JobFiles(QObject):
             then()
             return
 
-        def discard() -> None:
-            then()
-
         if self._question is not None:
             self._question.activateWindow()
             if otherwise is not None:
                 otherwise()
             return
         name = job_name(self.editor)
-        self._question = ask_to_save(
-            self._window, name, lambda: self.save(then), discard, otherwise
-        )
+        self._question = ask_to_save(self._window, name, lambda: self.save(then), then, otherwise)
         self._question.finished.connect(self._on_answered)
 
     def _on_answered(self) -> None:

@@ -34,8 +34,8 @@ def tell(parent: QWidget, title: str, text: str) -> QMessageBox:
 def ask_to_save(
     parent: QWidget,
     name: str,
-    save: Callable[[], None],
-    discard: Callable[[], None],
+    save: Callable[[], object],
+    discard: Callable[[], object],
     stay: Callable[[], object] | None = None,
 ) -> QMessageBox:
     """Ask once what to do with a job that has unsaved changes; canceled, it stays."""
