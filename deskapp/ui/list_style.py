@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
     QHeaderView,
+    QListWidget,
     QStyle,
     QStyleOption,
     QWidget,
@@ -63,7 +64,16 @@ def give_air(view: QAbstractItemView) -> None:
         part.setStyle(style)
 
 
-def height_of(view: QAbstractItemView, text: str, width: int) -> int:
-    """Return how high an item with these words is where its words may be so wide."""
-    room = QRect(0, 0, max(width, 1), 0)
-    return view.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, text).height() + _BELOW
+def fit_words(view: QListWidget, first: int = 0) -> None:
+    """Make each item, from the `first` on, as high as its words are at this width.
+
+    A list that wraps words by itself forgets what stands between items, and may cut the last line.
+    """
+    margins = 4 * (_BESIDE + 1) if view.iconSize().isValid() else 2 * (_BESIDE + 1)
+    beside = max(view.iconSize().width(), 0) + margins + 2 * view.spacing()
+    room = QRect(0, 0, max(view.viewport().width() - beside, 1), 0)
+    for item in map(view.item, range(first, view.count())):
+        words = view.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, item.text())
+        wanted = QSize(0, max(words.height(), view.iconSize().height()) + _BELOW)
+        if item.sizeHint() != wanted:
+            item.setSizeHint(wanted)

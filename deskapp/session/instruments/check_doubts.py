@@ -158,6 +158,9 @@ def _air_taken(entries: CheckEntries, *, from_ring: bool) -> Iterator[Finding]:
     Between ring and hole the density cancels out, as both go by the root of it; against a flow
     already corrected it does not.
     """
+    read = (entries.plate_pressure, entries.fan_signal, entries.indicated_flow)
+    if all(one is None for one in read):
+        return  # nothing is read yet, so nothing is taken for anything
     corrected = entries.flow_basis is FlowBasis.ACTUAL_AIR and not from_ring
     for path, value, words in (
         (

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 from deskapp.i18n import _
 from deskapp.session.instruments.due import due
 from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.list_style import give_air, height_of
+from deskapp.ui.list_style import fit_words, give_air
 from deskapp.ui.theme import GRID, scaled
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ class InstrumentList(QListWidget):
             item.setToolTip(item.text())
             self._glyphs.append(glyph)
         self._draw()
-        self._fit()
+        fit_words(self)
         if wanted:
             self.mark(marked if marked in wanted else wanted[0])
         self.blockSignals(False)
@@ -113,12 +113,7 @@ class InstrumentList(QListWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for words that go on in a line below at this width."""
         super().resizeEvent(event)
-        self._fit()
-
-    def _fit(self) -> None:
-        width = self.viewport().width() - self.iconSize().width() - 4 * GRID
-        for item in map(self.item, range(self.count())):
-            item.setSizeHint(QSize(0, height_of(self, item.text(), width)))
+        fit_words(self)
 
     def _states(self) -> dict[str, tuple[Glyph, str]]:
         register, formatter = self._editor.register, self._editor.preferences.formatter

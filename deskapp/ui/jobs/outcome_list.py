@@ -10,11 +10,13 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from deskapp.i18n import _
 from deskapp.ui.glyphs import Glyph, icon_of
-from deskapp.ui.list_style import give_air
+from deskapp.ui.list_style import fit_words, give_air
 from deskapp.ui.theme import scaled
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from PySide6.QtGui import QResizeEvent
 
     from deskapp.session.batch_papers import Outcome
 
@@ -69,6 +71,12 @@ class OutcomeList(QListWidget):
         """List what became of a job."""
         self.outcomes.append(outcome)
         self._show(outcome)
+        fit_words(self, self.count() - 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for words that go on in a line below at this width."""
+        super().resizeEvent(event)
+        fit_words(self)
 
     def sort_out(self) -> None:
         """Put the jobs that lack something first."""
@@ -77,6 +85,7 @@ class OutcomeList(QListWidget):
         for one in self.outcomes:
             self._show(one)
         self.setCurrentRow(0)
+        fit_words(self)
 
     def as_text(self) -> str:
         """Return the list as plain text, one job after the other."""

@@ -276,3 +276,13 @@ def test_that_a_ring_without_a_flow_range_is_named_by_its_place(register: Instru
     fan = register.fans[0].fan.model_copy(update={"rings": (Ring(key="r1"), Ring(key="r2"))})
     sheet = CheckSheet(RegisteredFan(fan=fan), register.gauges, IP)
     assert [option.label for option in sheet.options_at("check.ring")] == ["Ring 1", "Ring 2"]
+
+
+def test_that_nothing_is_said_of_the_air_before_anything_is_read(sheet_of: SheetOf):
+    def told(typed: dict[str, str]) -> set[str]:
+        return {one.path for one in sheet_of(typed).findings if one.code == "air-taken"}
+
+    air = {"check.air_temperature": "", "check.barometer": ""}
+    unread = dict.fromkeys(("check.plate_pressure", "check.fan_signal", "check.indicated_flow"), "")
+    assert told(air) == set(air)
+    assert told(air | unread) == set()
