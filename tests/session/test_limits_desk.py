@@ -15,8 +15,8 @@ from deskapp.session.habits import country_of
 from deskapp.session.limits_desk import (
     Fit,
     LimitsDesk,
+    LinePart,
     OwnLimitProblem,
-    Part,
     explained,
     likely_limits,
 )
@@ -59,7 +59,7 @@ def test_that_an_outcome_of_the_open_job_is_explained(shelf: Shelf) -> None:
     system = editor.assessment.systems[0]
     lines = explained(editor, system.system, system.outcomes[0])
     assert "4.0 cfm per 100 ft² × 1,520 ft² ÷ 100 = 60.8 cfm" in [line.text for line in lines]
-    assert lines[0].part is Part.EDITION
+    assert lines[0].part is LinePart.EDITION
 
 
 def test_that_a_copy_is_kept_found_and_chosen(
