@@ -10,7 +10,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.instrument import Fan
 from deskapp.domain.job import Job
 from deskapp.domain.measured import si_of
-from deskapp.domain.result import Step, StepInput
+from deskapp.domain.result import Step, StepInput, TestResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.physics import air, constants, flow_device
@@ -49,6 +49,14 @@ def fan_temperature(test: LeakageTest, direction: Direction | None) -> float | N
     if test.setup.metric is Metric.ENVELOPE and direction is Direction.PRESSURIZE:
         return si_of(test.ambient.outdoor_temperature)
     return si_of(test.ambient.indoor_temperature)
+
+
+def air_through_leaks(result: TestResult) -> float | None:
+    """Return the density of the air that a flow is stated for, kg/m3; None for standard air.
+
+    That is what a flow as indicated, and one through the envelope of a house, is stated for.
+    """
+    return None if result.metric is Metric.ENVELOPE else result.air_density
 
 
 def air_at_fan(

@@ -22,7 +22,7 @@ from deskapp.domain.result import LimitOutcome, TestResult, Verdict
 from deskapp.domain.result_parts import BudgetOf, BudgetResult
 from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison
-from deskapp.limits.digits import usual_decimals
+from deskapp.limits.digits import telling_decimals
 from deskapp.limits.judge import Compared
 from deskapp.physics.conformity import probability_of_conformity, too_close
 from deskapp.units.display import in_sentences
@@ -158,7 +158,7 @@ def _of_reduction(pair: Pair) -> float | None:
 
 def _remark(outcome: LimitOutcome, way: _Sure, probability: float) -> str:
     unit = outcome.unit
-    decimals = usual_decimals(unit, way.expanded)
+    decimals = telling_decimals(unit, outcome.measured or 0.0, outcome.limit_value or 0.0)
     spread = in_sentences().in_unit(way.expanded, unit, decimals)
     words = (
         _("Too close to call: the limit lies within the uncertainty of ± {spread} (k = 2).")

@@ -7,7 +7,7 @@ from functools import partial
 from typing import Any
 
 from deskapp.assess import curve_findings, trial_steps
-from deskapp.assess.air_at_fan import air_at_fan
+from deskapp.assess.air_at_fan import air_at_fan, air_through_leaks
 from deskapp.assess.house_air import house_air
 from deskapp.assess.memo import Memo
 from deskapp.assess.readings import Conditions, Worked, is_blank, work_out
@@ -201,7 +201,13 @@ def _result(job: Job, test: LeakageTest, runs: tuple[Run, ...]) -> TestResult:
             "spread": max((run.spread for run in runs if run.spread is not None), default=None),
             "extrapolated": any(run.extrapolated for run in runs),
             **_flow_range(runs),
-            **_values(job, test, flow, conditions.target or 0.0),
+            **_values(
+                job,
+                test,
+                flow,
+                conditions.target or 0.0,
+                air_through_leaks(bare) or constants.STANDARD_DENSITY,
+            ),
         }
     )
     write = partial(trial_steps.steps, job, test, runs, full)
@@ -242,16 +248,16 @@ def _flow_range(runs: tuple[Run, ...]) -> dict[str, float | None]:
     }
 
 
-def _values(job: Job, test: LeakageTest, flow: float, pressure: float) -> dict[str, Any]:
+def _values(
+    job: Job, test: LeakageTest, flow: float, pressure: float, density: float
+) -> dict[str, Any]:
     is_house = test.setup.metric is Metric.ENVELOPE
     system = None if is_house else job.system(test.system)
     area = si_of(system.area_served) if system else None
     fan_flow = si_of(system.fan_flow) if system else None
     surface = si_of(system.duct_surface) if system else None
     hole = (
-        leakage.equivalent_orifice_area(
-            flow, pressure, HOLE_COEFFICIENT, constants.STANDARD_DENSITY
-        )
+        leakage.equivalent_orifice_area(flow, pressure, HOLE_COEFFICIENT, density)
         if flow > 0
         else 0.0
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from deskapp.assess.air_at_fan import air_through_leaks
 from deskapp.assess.house_air import standard_step
 from deskapp.assess.readings import Conditions
 from deskapp.assess.run import Run
@@ -210,12 +211,16 @@ def _shares(job: Job, test: LeakageTest, result: TestResult) -> Iterator[Step]:
             value=result.fan_fraction,
             kind=Kind.FRACTION,
         )
+    density = air_through_leaks(result)
+    symbol = "ρ₀" if density is None else "ρ"
+    air = () if density is None else (_input(symbol, density, Kind.DENSITY),)
     yield Step(
         label=_("Equivalent sharp-edged hole"),
-        formula=restyled("A = Q / (0.6 · √(2 · Pₜ / ρ₀))", in_sentences().style),
+        formula=restyled(f"A = Q / (0.6 · √(2 · Pₜ / {symbol}))", in_sentences().style),
         inputs=(
             _input("Q", result.flow, Kind.FLOW),
             _input("Pₜ", result.target_pressure, Kind.PRESSURE),
+            *air,
         ),
         value=result.hole_area,
         kind=Kind.AREA,

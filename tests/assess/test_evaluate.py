@@ -236,6 +236,22 @@ def test_that_density_is_corrected_only_when_asked() -> None:
     assert flow_cfm(job, "t1") == pytest.approx(109.83, abs=0.01)
 
 
+def test_that_a_hole_is_as_big_in_thin_air_as_in_thick() -> None:
+    # Orifice equation, worked outside: a round hole of 1 in. with a discharge coefficient of 0.6
+    # passes 4.5551 cfm at 25 Pa in air of 1.0 kg/m3, and 4.1512 cfm in that of 1.2041 kg/m3.
+    job = two_systems(retested=False)
+    row = Reading(duct_pressure=pa("-25.1"), indicated_flow=cfm("4.1512"))
+    job = put(job, "tests.0.readings", (row,))
+    job = put(job, "tests.0.setup.flow_basis", FlowBasis.ACTUAL_AIR)
+    job = put(job, "tests.0.ambient.indoor_temperature", Measured(si=293.15, unit="degC"))
+    for pressure, flow in ((101_325.0, 4.1512), (287.055 * 293.15, 4.5551)):
+        there = put(job, "tests.0.ambient.barometer", Measured(si=pressure, unit="kPa"))
+        assert flow_cfm(there, "t1") == pytest.approx(flow, abs=1e-4)
+        found = evaluate(there).test("t1")
+        assert found is not None
+        assert to_unit(found.hole_diameter or 0.0, "in") == pytest.approx(1.0, abs=1e-4)
+
+
 def test_that_no_limit_means_no_verdict_and_says_so() -> None:
     job = put(two_systems(retested=False), "compliance.limits", ())
     assessment = evaluate(job)
