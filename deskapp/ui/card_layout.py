@@ -35,11 +35,12 @@ class CardLayout(WrappingRow):
         sides = self.contentsMargins()
         return sum(widths) + self._gap * max(0, len(widths) - 1) + sides.left() + sides.right()
 
-    def holds_each(self, width: int) -> bool:
-        """Say whether each card by itself finds room at this width."""
+    @property
+    def widest(self) -> int:
+        """How wide it must be for each card to find room by itself."""
         sides = self.contentsMargins()
-        room = width - sides.left() - sides.right()
-        return all(item.sizeHint().width() <= room for item in self._seen())
+        widths = (item.sizeHint().width() for item in self._seen())
+        return max(widths, default=0) + sides.left() + sides.right()
 
     def stands_beside(self, widget: QWidget, width: int) -> bool:
         """Say whether something else stands in the line of `widget`, at this width of all."""

@@ -35,7 +35,7 @@ class HeadRow(WrappingRow):
         """Return the size of all in one line."""
         widths = [self._first_width(), *(item.sizeHint().width() for item in self._others())]
         width = sum(widths) + self._gap * (len(widths) - 1)
-        return QSize(width, self._place(QRect(0, 0, width, 0), move=False))
+        return QSize(width, self.heightForWidth(width))
 
     def _others(self) -> list[QLayoutItem]:
         return [item for item in self._items[1:] if not item.isEmpty()]

@@ -25,12 +25,19 @@ class WrappingRow(QLayout):
     def __init__(self, parent: QWidget | None = None, gap: int = GRID) -> None:
         super().__init__(parent)
         self._items: list[QLayoutItem] = []
+        self._heights: dict[int, int] = {}
         self._gap = gap
         self.setContentsMargins(0, 0, 0, 0)
 
     def addItem(self, item: QLayoutItem, /) -> None:
         """Append an item."""
         self._items.append(item)
+        self._heights.clear()
+
+    def invalidate(self) -> None:
+        """Measure anew: something in the row changed."""
+        self._heights.clear()
+        super().invalidate()
 
     def count(self) -> int:
         """Return how many items there are."""
@@ -49,8 +56,10 @@ class WrappingRow(QLayout):
         return True
 
     def heightForWidth(self, width: int, /) -> int:
-        """Return the height needed at `width`."""
-        return self._place(QRect(0, 0, width, 0), move=False)
+        """Return the height needed at `width`; a page asks for the same ones many times over."""
+        if width not in self._heights:
+            self._heights[width] = self._place(QRect(0, 0, width, 0), move=False)
+        return self._heights[width]
 
     def sizeHint(self) -> QSize:
         """Return the smallest size."""

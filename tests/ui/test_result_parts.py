@@ -19,7 +19,8 @@ from deskapp.ui.pages.curve_block import CurveBlock
 from deskapp.ui.pages.curve_plot import CurvePlot
 from deskapp.ui.pages.more_results import SidesBlock
 from deskapp.ui.pages.owner_block import OwnerBlock
-from deskapp.ui.result_pane import Detail, ResultPane, SystemCard
+from deskapp.ui.result_pane import ResultPane
+from deskapp.ui.system_card import Detail, SystemCard
 from deskapp.ui.workbench import Workbench
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.kinds import Kind

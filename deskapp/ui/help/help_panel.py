@@ -84,8 +84,8 @@ class HelpPanel(QDockWidget):
         if not self.isAncestorOf(self._window.focusWidget()):
             self._came_from = self._window.focusWidget()
         if not self.isVisible():
-            self.show()
             self._take_width()
+            self.show()
         self.raise_()
         if topic is None:
             self.show_list()
