@@ -102,10 +102,12 @@ class Columns(QWidget):
     def _line_up(self) -> None:
         """Make the labels of each line equally high, so that the inputs stand in one line."""
         gaps = 3 * GRID * (self._count - 1)
+        is_new = False
         for line in self._lines:
             width = self.width() if line and line[0].wide else (self.width() - gaps) // self._count
             height = max((field.label_height(width) for field in line), default=0)
             for field in line:
-                field.give_label(height)
-        self._grid.invalidate()
-        self.updateGeometry()
+                is_new |= field.give_label(height)
+        if is_new:
+            self._grid.invalidate()
+            self.updateGeometry()

@@ -17,13 +17,12 @@ from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_signs import beside_stop, system_sign_of
 from deskapp.ui.system_card import PANE, Detail, SystemCard
-from deskapp.ui.theme import GRID
+from deskapp.ui.theme import GRID, UNBOUND
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
-_UNBOUND = 16_777_215
 _DIGIT = re.compile(r"\d")
 
 
@@ -83,12 +82,12 @@ class ResultPane(QScrollArea):
         if flat:
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.setMinimumWidth(0)
-            self.setMaximumWidth(_UNBOUND)
+            self.setMaximumWidth(UNBOUND)
         else:
             self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
             self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
             self.setMinimumHeight(0)
-            self.setMaximumHeight(_UNBOUND)
+            self.setMaximumHeight(UNBOUND)
             self.setFixedWidth(em * PANE)
         self.refresh()
         self.warn()

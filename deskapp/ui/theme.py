@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication, QStyle
 
 GRID = 8
+UNBOUND = 16_777_215
+"""The largest size of a widget, which the library takes for no limit."""
 _USUAL_LINE = 15
 
 

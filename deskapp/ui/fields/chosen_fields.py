@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from deskapp.i18n import _
 from deskapp.ui.fields.field import Field
 from deskapp.ui.fields.plain_line import show_tip, wants_tip, whole_tip
+from deskapp.ui.theme import UNBOUND
 from deskapp.ui.ticks import Dot
 from deskapp.ui.words import Size, Words
 
@@ -134,11 +135,12 @@ class ChoiceField(Field):
         self._offered: tuple[tuple[str, str], ...] | None = None
         self.box.activated.connect(self._choose)
         self._whole = Words("", Size.SMALL)
-        self._whole.hide()
+        self._whole.setContentsMargins(0, 2, 0, 0)
+        self._whole.setMaximumHeight(0)
         held = QWidget()
         column = QVBoxLayout(held)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
+        column.setSpacing(0)
         column.addWidget(self.box)
         column.addWidget(self._whole)
         self._lay_out(held)
@@ -161,13 +163,15 @@ class ChoiceField(Field):
     @property
     def whole_answer(self) -> str:
         """The answer written out below the box; empty where the box shows all of it."""
-        return "" if self._whole.isHidden() else self._whole.text()
+        return self._whole.text()
 
     def _show_whole(self) -> None:
+        """Give the answer a line, or none: to show and hide it would lay out the page each time."""
         text = self.box.currentText()
         room = self.width() - self.box.width() + self.box.room
-        self._whole.setText(text)
-        self._whole.setVisible(self.box.fontMetrics().horizontalAdvance(text) > room > 0)
+        is_cut = self.box.fontMetrics().horizontalAdvance(text) > room > 0
+        self._whole.setText(text if is_cut else "")
+        self._whole.setMaximumHeight(UNBOUND if is_cut else 0)
 
     def _choose(self, at: int) -> None:
         self._bridge.choose(self.path, self.box.itemData(at))

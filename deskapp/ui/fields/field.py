@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
 
+_WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.TextFlag.TextShowMnemonic)
 _NOW = {
     Form.DAY: N_("Control and semicolon put in today, Alt and Down open a calendar."),
     Form.CLOCK: N_("Control and semicolon put in the time of now."),
@@ -115,13 +116,15 @@ class Field(QWidget):
 
     def label_height(self, width: int) -> int:
         """Return how high the words of the label are at `width`, whatever it was given before."""
-        if self.label.minimumHeight() > self.label.fontMetrics().height():
-            self.label.setMinimumHeight(0)
-        return self.label.heightForWidth(width)
+        room = QRect(0, 0, width, 0)
+        return self.label.fontMetrics().boundingRect(room, _WRAPPED, self.label.text()).height()
 
-    def give_label(self, height: int) -> None:
-        """Make the label `height` high, its words at the bottom, so that inputs line up."""
-        self.label.setMinimumHeight(height)
+    def give_label(self, height: int) -> bool:
+        """Make the label `height` high, its words at the bottom; say whether it was not before."""
+        is_new = height != self.label.minimumHeight()
+        if is_new:
+            self.label.setMinimumHeight(height)
+        return is_new
 
     def take_focus(self) -> None:
         """Put the cursor into this field."""
