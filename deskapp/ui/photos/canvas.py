@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
     QColor,
+    QImage,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -34,6 +36,8 @@ from deskapp.domain.drawing_edit import (
 )
 from deskapp.i18n import N_, _, in_sentence
 from deskapp.ui.photos.ink_painter import paint_ink
+from deskapp.ui.photos.picture_reader import read_picture
+from deskapp.ui.tasks import Dispatcher
 from deskapp.ui.theme import colors_of
 
 if TYPE_CHECKING:
@@ -78,8 +82,8 @@ class Canvas(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAccessibleName(_(board.title))
-        # A photo takes as long to read as its dialog to open, so it comes up right after.
-        QTimer.singleShot(0, self, self.refresh)
+        self._reading = Dispatcher(N_("Reading the picture"), self)
+        self._reading.done.connect(self._show_picture)
 
     @property
     def item(self) -> Item | None:
@@ -111,11 +115,18 @@ class Canvas(QWidget):
         picture = self.board.picture
         if picture is not self._below:
             self._below = picture
-            self._pixmap.loadFromData(picture)
-            if not picture:
+            if picture:
+                self._reading.start(partial(read_picture, picture))
+            else:
                 self._pixmap = QPixmap()
         self.updateGeometry()
         self.update()
+
+    def _show_picture(self, picture: QImage) -> None:
+        """Show the picture that was read, unless it was removed meanwhile."""
+        if self._below:
+            self._pixmap = QPixmap.fromImage(picture)
+            self.update()
 
     def fitted(self, room: QSize, zoom: float) -> QSize:
         """Return the size that fits into `room`, times `zoom`."""
@@ -135,7 +146,7 @@ class Canvas(QWidget):
             painter.drawPixmap(place, self._pixmap, QRectF(self._pixmap.rect()))
         elif self.board.has_grid:
             self._paint_grid(painter)
-        else:
+        elif not self._reading.is_busy:
             painter.setPen(QColor("#54605a"))
             words = _("The picture itself is missing from the job file")
             painter.drawText(place, Qt.AlignmentFlag.AlignCenter, words)

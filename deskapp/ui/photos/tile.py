@@ -4,22 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import (
-    QBuffer,
-    QByteArray,
-    QEvent,
-    QIODevice,
-    QObject,
-    QPointF,
-    QRectF,
-    QSize,
-    QSizeF,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QImageReader,
     QKeyEvent,
     QPainter,
     QPaintEvent,
@@ -35,6 +22,7 @@ from deskapp.i18n import _, in_sentence
 from deskapp.ui.fields.chosen_fields import Choices, fill_choices
 from deskapp.ui.fields.line import EntryLine
 from deskapp.ui.photos.ink_painter import paint_ink
+from deskapp.ui.photos.picture_reader import read_picture
 from deskapp.ui.remove_button import RemoveButton
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.words import Size, Words
@@ -218,14 +206,7 @@ class PhotoTile(QWidget):
 
 def thumbnail(data: bytes, ratio: float, side: QSize = SIDE) -> QPixmap:
     """Return a picture scaled to fit into `side`; an empty one if it cannot be read."""
-    buffer = QBuffer()
-    buffer.setData(QByteArray(data))
-    buffer.open(QIODevice.OpenModeFlag.ReadOnly)
-    reader = QImageReader(buffer)
-    size = reader.size()
     room = QSize(round(side.width() * ratio), round(side.height() * ratio))
-    if size.isValid():
-        reader.setScaledSize(size.scaled(room, Qt.AspectRatioMode.KeepAspectRatio))
-    pixmap = QPixmap.fromImage(reader.read())
+    pixmap = QPixmap.fromImage(read_picture(data, room))
     pixmap.setDevicePixelRatio(ratio)
     return pixmap
