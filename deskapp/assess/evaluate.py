@@ -128,8 +128,12 @@ def _beside(
 
 
 def _beside_tests(job: Job) -> tuple[object, ...]:
-    """Return all that a result may follow from beside tests: the language and the other records."""
-    return (language(), *(getattr(job, name) for name in Job.model_fields if name != "tests"))
+    """Return all that a result may follow from beside tests: the language and the other records.
+
+    Pictures and what is drawn on them are looked at by people alone.
+    """
+    names = [name for name in Job.model_fields if name not in ("tests", "photos", "sketch")]
+    return (language(), *(getattr(job, name) for name in names))
 
 
 def _concerns(job: Job, position: int, aside: frozenset[str]) -> bool:
