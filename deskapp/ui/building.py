@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Generator, Iterator
 
-    from PySide6.QtWidgets import QWidget
+    from PySide6.QtWidgets import QLayout, QWidget
 
     Pieces = Iterator[None]
 
@@ -84,6 +85,18 @@ def come_up(part: QWidget) -> None:
     said = part.testAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide)
     if not (said and part.isHidden()):
         part.show()
+
+
+@contextmanager
+def laid_out_after(layout: QLayout) -> Generator[None]:
+    """Lay out anew once, after all changes in the block: each widget that shows asks for it."""
+    layout.setEnabled(False)
+    try:
+        yield
+    finally:
+        layout.setEnabled(True)
+        layout.invalidate()
+        QCoreApplication.postEvent(layout.parentWidget(), QEvent(QEvent.Type.LayoutRequest))
 
 
 def at_once(pieces: Pieces) -> None:

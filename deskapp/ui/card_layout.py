@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QPoint, QRect, QSize
 from PySide6.QtWidgets import QLayoutItem, QWidget
 
 from deskapp.ui.row_tabs import WrappingRow
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 class CardLayout(WrappingRow):
@@ -28,19 +33,10 @@ class CardLayout(WrappingRow):
         self._items.insert(at, item)
         self.invalidate()
 
-    @property
-    def line_width(self) -> int:
-        """How wide it must be for all cards to stand in one line."""
-        widths = [item.sizeHint().width() for item in self._seen()]
+    def width_of_line(self, widths: Sequence[int]) -> int:
+        """Return how wide it must be for cards of these widths to stand in one line."""
         sides = self.contentsMargins()
         return sum(widths) + self._gap * max(0, len(widths) - 1) + sides.left() + sides.right()
-
-    @property
-    def widest(self) -> int:
-        """How wide it must be for each card to find room by itself."""
-        sides = self.contentsMargins()
-        widths = (item.sizeHint().width() for item in self._seen())
-        return max(widths, default=0) + sides.left() + sides.right()
 
     def stands_beside(self, widget: QWidget, width: int) -> bool:
         """Say whether something else stands in the line of `widget`, at this width of all."""

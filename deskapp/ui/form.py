@@ -217,8 +217,9 @@ class RowGroup(Card):
 
     def add_row(self) -> None:
         """Add a row, show it and put the cursor into its first field."""
-        path = self._bridge.add_row(self.list_path)
-        self._pick(int(path.rpartition(".")[2]))
+        self._bridge.settle()
+        self._chosen.pick(self.list_path, self._bridge.row_count(self.list_path))
+        self._bridge.add_row(self.list_path)
         if self.fields:
             self.fields[0].take_focus()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, Signal
@@ -21,9 +21,9 @@ from deskapp.ui.theme import GRID, UNBOUND
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
-    from deskapp.ui.bridge import Bridge
+    from collections.abc import Callable, Iterator
 
-_DIGIT = re.compile(r"\d")
+    from deskapp.ui.bridge import Bridge
 
 
 class ResultPane(QScrollArea):
@@ -53,8 +53,6 @@ class ResultPane(QScrollArea):
         self._hides = Notice(Size.BODY)
         self._cards: list[SystemCard] = []
         self._detail = Detail.BRIEF
-        self._shape: tuple[object, ...] = ()
-        self._widths: dict[Detail, int] = {}
         self.danger = Notice(Size.BODY)
         for part in (self._title, self.danger, self._hides, self._none):
             self._line.addWidget(part)
@@ -112,7 +110,6 @@ class ResultPane(QScrollArea):
         if not self._is_flat:
             return
         self._show_cards(self._detail)
-        self._forget_widths()
         self._detail = self._detail_that_fits()
         self._show_cards(self._detail)
         sides, cards = self._line.contentsMargins(), self.cards
@@ -129,40 +126,30 @@ class ResultPane(QScrollArea):
         )
         self.setFixedHeight(min(height, two_lines) if cards else height)
 
-    def _forget_widths(self) -> None:
-        """Have the cards measured anew where they say something else.
-
-        Digits are as good as equally wide: another number takes no other room. A line for which
-        that is a little wrong goes on below.
-        """
-        danger = "" if self.danger.isHidden() else self.danger.text
-        words = "\n".join(card.toolTip() for card in self.cards)
-        shape = (_DIGIT.sub("0", words), danger, self.font())
-        if shape != self._shape:
-            self._shape = shape
-            self._widths.clear()
-
     def _detail_that_fits(self) -> Detail:
         """Return how much the cards can tell at this width."""
-        if self._width_of(Detail.BRIEF) <= self.width():
+        beside = [] if self.danger.isHidden() else [self.danger.sizeHint().width()]
+        brief = [*self._widths_as(Detail.BRIEF), *beside]
+        if self._line.width_of_line(brief) <= self.width():
             return Detail.BRIEF
-        is_tight = self._width_of(Detail.TERSE) > self.width()
-        return Detail.TIGHT if is_tight else Detail.TERSE
+        widest = max([*self._widths_as(Detail.TERSE), *beside], default=0)
+        return Detail.TERSE if self._line.width_of_line([widest]) <= self.width() else Detail.TIGHT
 
-    def _width_of(self, detail: Detail) -> int:
-        """Return how wide brief cards are in one line, or the widest by itself of terse ones."""
-        if detail not in self._widths:
-            self._show_cards(detail)
-            line = self._line
-            is_line = detail is Detail.BRIEF
-            self._widths[detail] = line.line_width if is_line else line.widest
-        return self._widths[detail]
+    def _widths_as(self, detail: Detail) -> list[int]:
+        """Return how wide each card is where it tells as much as `detail`."""
+        return [card.width_as(detail, show) for card, show in self._in_use()]
 
     def _show_cards(self, detail: Detail) -> None:
+        for _card, show in self._in_use():
+            show(detail)
+
+    def _in_use(self) -> Iterator[tuple[SystemCard, Callable[[Detail], None]]]:
+        """Give each card of a system, and what shows the system on it."""
         systems, formatter = self._bridge.assessment.systems, self._bridge.formatter
         named: frozenset[str] = frozenset()
         for card, system in zip(self._cards, systems, strict=False):
-            card.show_system(system, formatter, detail, stopped=self._is_stopped, named=named)
+            stopped = self._is_stopped
+            yield card, partial(card.show_system, system, formatter, stopped=stopped, named=named)
             named |= {outcome.edition for outcome in system.outcomes}
 
     def refresh(self) -> None:

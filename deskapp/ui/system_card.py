@@ -19,6 +19,8 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.domain.result import LimitOutcome, SystemResult
     from deskapp.units.display import Formatter
 
@@ -41,6 +43,7 @@ class Detail(StrEnum):
 _NAME = {Detail.BRIEF: 24, Detail.TERSE: 11, Detail.TIGHT: 11}
 _SHORT = (Detail.TERSE, Detail.TIGHT)
 """Letters of the name of a system in a line of cards."""
+_DIGIT = re.compile(r"\d")
 _BETWEEN = re.compile(r"(?<=\d) (?=%|Pa\b|cfm\b|L/s\b)")
 """The space between a number and its unit, at which no line ends."""
 _LONG, _SHORTEST = 20, 6
@@ -142,6 +145,8 @@ class SystemCard(Card):
         self._lines: list[_OutcomeLine] = []
         self._shown: tuple[object, ...] = ()
         self._detail: Detail | None = None
+        self._shape: tuple[object, ...] = ()
+        self._widths: dict[Detail, int] = {}
 
     @property
     def verdict(self) -> str:
@@ -203,6 +208,21 @@ class SystemCard(Card):
         tip = _all_words(system, word, formatter) if brief else ""
         if tip != self.toolTip():
             self.setToolTip(tip)
+
+    def width_as(self, detail: Detail, show: Callable[[Detail], None]) -> int:
+        """Return how wide the card is in a line where it tells as much as `detail`.
+
+        Measured with the help of `show`, once for each shape of its words: digits are as good as
+        equally wide, so another number takes no other room.
+        """
+        shape = (_DIGIT.sub("0", self.toolTip()), self.font())
+        if shape != self._shape:
+            self._shape = shape
+            self._widths.clear()
+        if detail not in self._widths:
+            show(detail)
+            self._widths[detail] = self.sizeHint().width()
+        return self._widths[detail]
 
     def _forget_sizes(self) -> None:
         """Have all sizes worked out anew: the room for a line of cards is measured right after.

@@ -12,7 +12,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.building import Building, come_up
+from deskapp.ui.building import Building, come_up, laid_out_after
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
@@ -142,7 +142,7 @@ class PageView(QScrollArea):
     def refresh(self) -> None:
         """Show what the job holds."""
         self._is_fresh = False
-        with self._staying():
+        with self._staying(), laid_out_after(self.column):
             for part in self._parts:
                 part.refresh()
         self.round_off()

@@ -9,7 +9,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEven
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.ui.building import InTurns
+from deskapp.ui.building import InTurns, laid_out_after
 from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph
@@ -84,18 +84,19 @@ class PhotoStrip(RowExtra):
         """Show the pictures."""
         photos_path = self._photos_path
         count = self._bridge.row_count(photos_path)
-        while len(self.tiles) < count:
-            tile = PhotoTile(self._bridge)
-            tile.opened.connect(self.open_photo)
-            tile.moved.connect(self._move)
-            self._line.addWidget(tile)
-            self.tiles.append(tile)
-        for at, tile in enumerate(self.tiles):
-            tile.setVisible(at < count)
-            if at < count:
-                tile.bind(f"{photos_path}.{at}")
-            else:
-                tile.unbind()
+        with laid_out_after(self._line):
+            while len(self.tiles) < count:
+                tile = PhotoTile(self._bridge)
+                tile.opened.connect(self.open_photo)
+                tile.moved.connect(self._move)
+                self._line.addWidget(tile)
+                self.tiles.append(tile)
+            for at, tile in enumerate(self.tiles):
+                tile.setVisible(at < count)
+                if at < count:
+                    tile.bind(f"{photos_path}.{at}")
+                else:
+                    tile.unbind()
         self._box.setVisible(count > 0)
         what_drops = _("or drop pictures here. The files themselves stay as they are.")
         what_works = _("Click a photo to draw on it; Alt with arrow keys moves it.")
