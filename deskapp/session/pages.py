@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from deskapp.domain import (
     fields_job,
@@ -181,6 +182,7 @@ _BESIDE = {
 """Pages of what stands beside the field table."""
 
 
+@lru_cache(maxsize=4096)
 def page_of(path: str) -> str:
     """Return the id of the page that shows the field, row or list at `path`; empty if none does.
 

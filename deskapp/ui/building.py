@@ -90,13 +90,15 @@ def come_up(part: QWidget) -> None:
 @contextmanager
 def laid_out_after(layout: QLayout) -> Generator[None]:
     """Lay out anew once, after all changes in the block: each widget that shows asks for it."""
+    held = layout.parentWidget()
+    assert held is not None
     layout.setEnabled(False)
     try:
         yield
     finally:
         layout.setEnabled(True)
         layout.invalidate()
-        QCoreApplication.postEvent(layout.parentWidget(), QEvent(QEvent.Type.LayoutRequest))
+        QCoreApplication.postEvent(held, QEvent(QEvent.Type.LayoutRequest))
 
 
 def at_once(pieces: Pieces) -> None:

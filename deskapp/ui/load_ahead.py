@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from importlib import import_module
 
+from deskapp.session.help.data import subjects
+
 MODULES = (
     "PySide6.QtPdf",
     "PySide6.QtPrintSupport",
@@ -59,6 +61,7 @@ MODULES = (
 
 
 def load_ahead() -> None:
-    """Load all of it."""
+    """Load all of it, and the topics of help, which are kept as data."""
     for name in MODULES:
         import_module(name)
+    subjects()

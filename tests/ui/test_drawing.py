@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QPoint, QRect, Qt
 from pytestqt.qtbot import QtBot
+from resting import rest
 
 from deskapp.domain.drawing import Item, Shape
 from deskapp.session import photos
@@ -16,6 +16,7 @@ from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.ui.pages.leaks_page import LeaksPage
 from deskapp.ui.photos.boards import PhotoBoard, SketchBoard
 from deskapp.ui.photos.drawing_dialog import DrawingDialog
+from deskapp.ui.tasks import Mailbox
 from deskapp.ui.workbench import Workbench
 
 LEFT = Qt.MouseButton.LeftButton
@@ -45,7 +46,7 @@ def sketch(bench: Workbench, qtbot: QtBot) -> DrawingDialog:
 def shown(dialog: DrawingDialog, qtbot: QtBot) -> DrawingDialog:
     dialog.open()
     qtbot.waitExposed(dialog)
-    QApplication.processEvents()
+    rest(dialog)
     return dialog
 
 
@@ -90,6 +91,14 @@ def test_that_a_mark_shows_the_number_of_its_leak_until_words_are_typed(
     assert [one.label for one in marks.board.inked(marks.board.items)] == ["gap"]
     marks.board.bridge.undo()
     assert [one.label for one in marks.board.inked(marks.board.items)] == ["1"]
+
+
+def test_that_a_photo_comes_up_on_the_sheet_and_is_read_once(marks: DrawingDialog):
+    """The gray of the file, as the imaging library wrote it (see the fixture)."""
+    middle = at(marks, 0.5, 0.5)
+    assert marks.canvas.grab(QRect(middle, middle)).toImage().pixelColor(0, 0).name() == "#808080"
+    marks.canvas.refresh()
+    assert Mailbox.of_app().errands == {}, "the same picture is not read again"
 
 
 def test_that_marks_are_drawn_dark_with_a_white_edge(marks: DrawingDialog, qtbot: QtBot):
