@@ -10,6 +10,7 @@ from typing import Protocol
 from deskapp.domain import (
     checks_clock,
     checks_dates,
+    checks_length,
     checks_order,
     checks_people,
     checks_retests,
@@ -70,7 +71,18 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_clock.old_photos(job),
         *checks_safety.check(job),
         *checks_people.check(job),
+        *_long_texts(job, kept),
     )
+
+
+def _long_texts(job: Job, kept: Kept) -> Iterator[Finding]:
+    for name in checks_length.places():
+        work = partial(_long_texts_in, job, name)
+        yield from kept("length", (language(), name, getattr(job, name)), work)
+
+
+def _long_texts_in(job: Job, name: str) -> tuple[Finding, ...]:
+    return tuple(checks_length.check(job, name))
 
 
 def missing(job: Job) -> tuple[str, ...]:

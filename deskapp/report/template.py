@@ -43,6 +43,7 @@ AnyBlock = Annotated[
     | homeowner.NextStepsSpec
     | homeowner.HoleSpec
     | compliance.MissingSpec
+    | compliance.LongTextsSpec
     | nested.EachSystemSpec
     | compliance.VerdictsSpec
     | compliance.LimitsSpec

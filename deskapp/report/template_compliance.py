@@ -47,6 +47,18 @@ class MissingSpec(BlockSpec):
     text: str
 
 
+class LongTextsSpec(BlockSpec):
+    """The texts for which there was no room before, whole; it stands last.
+
+    A template without it prints each text whole in its place.
+    """
+
+    names: ClassVar[tuple[str, ...]] = ("label", "words")
+
+    kind: Literal["long_texts"]
+    text: str
+
+
 class VerdictsSpec(BlockSpec):
     """A card for each system and limit: verdict, measured, limit, margin, what it rests on.
 

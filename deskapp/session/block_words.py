@@ -20,6 +20,7 @@ BLOCK_WORDS = {
     "next_steps": N_("What to do next"),
     "hole": N_("All leaks as one hole"),
     "missing": N_("What is not recorded"),
+    "long_texts": N_("Long texts in full"),
     "each_system": N_("For each system"),
     "each_test": N_("For each test"),
     "verdicts": N_("Verdicts"),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from deskapp.domain.branding import Branding
+from deskapp.domain.checks_length import shortened
 from deskapp.report import template_common as common
 from deskapp.report import template_compliance as compliance
 from deskapp.report import template_evidence as evidence_spec
@@ -34,6 +36,7 @@ from deskapp.report.build import (
     what_changed,
 )
 from deskapp.report.build.context import Context, SystemView, context_of
+from deskapp.report.build.long_texts import long_texts
 from deskapp.report.build.missing import missing_block
 from deskapp.report.build.wording import fill, has_all, logo_words
 from deskapp.report.color import readable_on_white
@@ -54,12 +57,19 @@ def build(template: Template, source: ReportInput) -> Document:
     The same input gives the same document. It never raises for what a person typed; a job with
     nothing in it gives a report that says so.
     """
+    whole = source.job
+    if any(isinstance(spec, compliance.LongTextsSpec) and spec.shown for spec in template.block):
+        source = replace(source, job=shortened(whole))
     context = context_of(source, template)
     words = template.words
     names = context.names
     blocks: list[Block] = []
     for spec in template.block:
-        blocks += _blocks(context, spec)
+        if isinstance(spec, compliance.LongTextsSpec):
+            texts = long_texts(context, spec, whole, blocks) if spec.shown else []
+            blocks += [*_opening(context, spec, {}), *texts] if texts else []
+        else:
+            blocks += _blocks(context, spec)
     return Document(
         title=fill(template.title, names),
         subject=fill(template.subject, names),

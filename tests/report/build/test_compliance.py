@@ -6,6 +6,7 @@ import pytest
 from report_jobs import report_input, rough_in, sample
 from report_text import drawn, pages_of, squashed, texts_in
 
+from deskapp.domain.paths import put
 from deskapp.report import blocks as b
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
@@ -107,3 +108,21 @@ def test_that_the_given_statement_takes_the_place_of_ours(compliance):
     assert "the instruments and the set-up stated in it" in ours.statement
     assert [line.label for line in ours.lines][:2] == ["Signature", "Date of signing"]
     assert [line.value for line in ours.lines] == ["", "", "Tester A", "EX-1204"]
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        *("fans.0.serial", "systems.0.name", "site.address", "tester.signed_by"),
+        *("tester.statement", "systems.0.visual_notes", "leaks.0.place"),
+    ],
+)
+def test_that_a_text_without_end_leaves_the_certificate_at_two_pages_and_is_kept(compliance, path):
+    text = "Lorem ipsum dolor sit amet. " * 357  # a usual filler, 9,996 characters
+    job = put(sample("larkspur"), path, text)
+    pages = [squashed(page) for page in pages_of(drawn(build(compliance, report_input(job))))]
+    assert next(n for n, page in enumerate(pages) if squashed(ANNEX) in page) == 2
+    cut = next(n for n, page in enumerate(pages) if squashed("Texts cut above, in full") in page)
+    assert cut >= 2
+    document = build(compliance, report_input(job))
+    assert squashed(text) in squashed(" ".join(texts_in(document.blocks)))
