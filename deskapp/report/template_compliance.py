@@ -229,6 +229,7 @@ class ReadingsSpec(TestSpec):
     no_result: str
     no_readings: str
     one_reading: str = ""
+    one_reading_held: str = ""
 
 
 class ComparisonColumns(Wording):

@@ -40,6 +40,8 @@ _EQUALS = "\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}"
 _SMALL_AREA = 0.5
 """Areas up to this, m2, are given in square inches or centimeters."""
 
+_FACTOR_DIGITS = 4
+
 
 def names_of_test(context: Context, view: SystemView, test: TestView) -> dict[str, str]:
     """Return the names of a test for wordings."""
@@ -116,7 +118,7 @@ def _reading_row(
         _as_read(context, reading.fan_signal),
         show(Kind.FLOW, flow if flow is not None else si_of(reading.indicated_flow), digits=2),
         show(Kind.FLOW, worked.actual_flow if worked else None, digits=2),
-        NO_VALUE if factor is None else context.formatter.number(factor, 4),
+        NO_VALUE if factor is None else context.formatter.number(factor, _FACTOR_DIGITS),
         show(Kind.FLOW, worked.flow_at_target if worked else None, digits=2),
     )
 
@@ -157,7 +159,8 @@ def _after_readings(
     if result.fan_fraction is not None:
         wordings.append(spec.fan_share)
     if spec.one_reading and len(result.readings) == 1 and result.curve is None:
-        wordings.append(spec.one_reading)
+        held = spec.one_reading_held if _held_target(result.readings[0]) else ""
+        wordings.append(held or spec.one_reading)
     text = fill_text(" ".join(wordings), names)
     blocks: list[Block] = [Paragraph(text)]
     if result.extrapolated:
@@ -165,6 +168,12 @@ def _after_readings(
         words = fill_text(spec.extrapolated if told else spec.extrapolated_curve, names)
         blocks.append(Banner(Sign.WARNING, "", (words,)))
     return blocks
+
+
+def _held_target(reading: ReadingResult) -> bool:
+    """Say whether a reading stood at its target, to the digits its factor is printed with."""
+    factor = reading.target_factor
+    return factor is not None and round(factor, _FACTOR_DIGITS) == 1.0
 
 
 def _result_names(context: Context, result: TestResult) -> dict[str, str]:

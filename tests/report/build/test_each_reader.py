@@ -65,9 +65,22 @@ def test_that_one_reading_alone_is_remarked_beside_verdict_and_readings(kind, re
     template = request.getfixturevalue(kind)
     document = build(template, report_input(with_readings(1)))
     assert all("One reading only" in words((card,)) for card in cards(document))
-    assert words(document.blocks).count("rests on the exponent 0.60") == 2
+    said = words(document.blocks)
+    assert said.count("rests on the exponent 0.60") + said.count("no exponent had a part") == 2
     more = build(template, report_input(with_readings(2)))
     assert "One reading only" not in words(more.blocks)
+
+
+@pytest.mark.parametrize("kind", ["compliance", "technical"])
+def test_that_no_exponent_is_named_where_the_target_was_held(kind, request):
+    # (50 / 50)^n is 1 for any n, and 25 Pa over 18.7 Pa is not: by the law of powers alone.
+    template = request.getfixturevalue(kind)
+    held = words(build(template, report_input(sample("crossover"))).blocks)
+    assert "It was held at 50.0 Pa, so no exponent had a part in it." in held
+    assert "rests on the exponent" not in held
+    carried = words(build(template, report_input(sample("maple"))).blocks)
+    assert "rests on the exponent 0.60" in carried
+    assert "no exponent had a part" not in carried
 
 
 def test_that_a_second_uncertainty_is_explained_where_it_shows(compliance):
