@@ -73,13 +73,12 @@ class FieldEntries(ABC):
         """Take `text` typed into the field at `path`; blank text clears the field.
 
         Text that cannot be read is kept and earns a finding; nothing else changes. A text that is
-        the one shown changes nothing. Raises ValueError for a field that is chosen, not typed.
+        the one shown changes nothing. Raises ValueError for another text of a field that is chosen.
         """
         spec, value = self.spec_at(path), self.value_at(path)
-        entered = read(spec, text, self._preferences)
         untouched = text == text_to_edit(spec, value, self._preferences)
         if not untouched or problem_in(spec, value, self._preferences) is not None:
-            self._put(path, entered)
+            self._put(path, read(spec, text, self._preferences))
 
     def choose(self, path: str, value: str | None) -> None:
         """Answer the choice or reference field at `path`; None clears it.

@@ -249,7 +249,7 @@ def test_that_only_offered_answers_can_be_chosen(sheet: CheckSheet):
     with pytest.raises(ValueError, match="typed, not chosen"):
         sheet.choose("check.tolerance", None)
     with pytest.raises(ValueError, match="chosen from a list"):
-        sheet.enter("check.ring", "r1")
+        sheet.enter("check.ring", "r2")
     with pytest.raises(KeyError):
         sheet.enter("check.nowhere", "1")
 
