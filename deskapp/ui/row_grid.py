@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at, label_of
 from deskapp.i18n import N_, _, in_sentence
-from deskapp.ui.building import FIELDS_IN_A_PIECE
+from deskapp.ui.building import FIELDS_IN_A_PIECE, laid_out_after
 from deskapp.ui.fields.cells import Cell, ChoiceCell, LineCell
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.grid_row import GridRow
@@ -153,7 +153,11 @@ class RowGrid(QWidget):
         self.bind(list_path)
 
     def refresh(self) -> None:
-        """Show what the job holds."""
+        """Show what the job holds; what comes and goes is placed once, at the end."""
+        with laid_out_after(self._grid):
+            self._show()
+
+    def _show(self) -> None:
         if self._spare != self._bridge.row_count(self.list_path):
             self._spare = None
         count = self._count()
