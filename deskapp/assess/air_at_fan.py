@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from deskapp.domain.choices import Direction, FlowBasis, Metric
 from deskapp.domain.fields import label_of
@@ -80,9 +81,10 @@ def air_at_fan(
         said = (_no_temperature(position, test, direction),) if test.was_read else ()
         return AirAtFan(findings=said)
     try:
-        return _corrected(job, test, temperature, fan)
+        found = _corrected(job, test, temperature, fan)
     except ValueError:
         return AirAtFan(findings=(_outside_formulas(position),))
+    return replace(found, findings=tuple(_sea_level_taken(job, test)))
 
 
 def _left_out(
@@ -116,6 +118,24 @@ def _left_out(
             ),
             mend=_("Choose the correction, unless your gauge makes it by itself."),
         ),
+    )
+
+
+def _sea_level_taken(job: Job, test: LeakageTest) -> Iterator[Finding]:
+    """Yield the remark that nobody said how high the site lies, or what the barometer read."""
+    known = (si_of(test.ambient.barometer), si_of(job.house.elevation))
+    if not test.was_read or any(value is not None for value in known):
+        return
+    yield Finding(
+        level=Level.CHECK,
+        code="air_pressure_taken",
+        path="house.elevation",
+        what=_(
+            "The flow is corrected for air density, but neither elevation nor barometric pressure "
+            "is recorded; air pressure at sea level was taken."
+        ),
+        allowed=_("Each 1,000 ft of elevation moves the flow by about 2%."),
+        mend=_("Type one of the two."),
     )
 
 

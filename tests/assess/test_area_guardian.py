@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from typed import EDITION, ft2, row, two_systems, typed
 
@@ -169,6 +169,7 @@ def test_that_an_empty_job_has_nothing_to_guard() -> None:
     assert (house.area, house.area_checks) == (None, ())
 
 
+@settings(deadline=None)
 @given(area=st.integers(min_value=101, max_value=20_000))
 def test_that_a_smaller_figure_never_looks_better(area: int) -> None:
     large = put(JOB, "house.floor_area", ft2("21,000"))

@@ -236,6 +236,23 @@ def test_that_density_is_corrected_only_when_asked() -> None:
     assert flow_cfm(job, "t1") == pytest.approx(109.83, abs=0.01)
 
 
+def test_that_sea_level_is_not_taken_in_silence() -> None:
+    # By psychrolib: 101,325 Pa at sea level and 97,717 Pa at 1,000 ft, so that a flow corrected by
+    # the root of the density ratio moves by 1.8%.
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    low, high = (psychrolib.GetStandardAtmPressure(height) for height in (0.0, 304.8))
+    assert (low / high) ** 0.5 - 1.0 == pytest.approx(0.018, abs=5e-4)
+    job = put(two_systems(retested=False), "tests.0.setup.flow_basis", FlowBasis.ACTUAL_AIR)
+    job = put(job, "tests.0.ambient.indoor_temperature", Measured(si=293.15, unit="degC"))
+    assert "air_pressure_taken" in codes(job, Level.CHECK)
+    for path, known in (
+        ("house.elevation", Measured(si=304.8, unit="ft")),
+        ("tests.0.ambient.barometer", Measured(si=97_700.0, unit="kPa")),
+    ):
+        assert "air_pressure_taken" not in codes(put(job, path, known))
+    assert "air_pressure_taken" not in codes(two_systems(retested=False))
+
+
 def test_that_a_hole_is_as_big_in_thin_air_as_in_thick() -> None:
     # Orifice equation, worked outside: a round hole of 1 in. with a discharge coefficient of 0.6
     # passes 4.5551 cfm at 25 Pa in air of 1.0 kg/m3, and 4.1512 cfm in that of 1.2041 kg/m3.

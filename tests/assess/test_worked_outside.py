@@ -107,7 +107,8 @@ def outside(one: Drawn, fan: Any, gauge: Any, signal_gauge: Any) -> Any:
     signal = (at_held / COEFFICIENTS[one.ring]) ** 2
     read = 1.0 + signal_gauge * max(0.01, 0.25 / signal) / ROOT_THREE
     pressure = held + gauge * max(0.01 * held, 0.25) / ROOT_THREE
-    drift = ufloat(0.0, abs(one.baselines[1] - one.baselines[0]) / 2 / ROOT_THREE)
+    moved = abs(one.baselines[1] - one.baselines[0]) / 2 / ROOT_THREE
+    drift = ufloat(0.0, moved) if moved else 0.0
     exponent = n if one.several else ufloat(n, 0.05 / ROOT_THREE)
     through = at_held * (1.0 + fan * 0.05 / ROOT_THREE) * power(read, 0.5)
     through = through + at_held * ufloat(0.0, share)
