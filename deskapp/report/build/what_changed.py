@@ -127,5 +127,5 @@ def _names(context: Context, one: RetestResult) -> dict[str, str]:
         "reduction": without_unit(formatter, Kind.FLOW, abs(one.reduction)),
         "uncertainty": formatter.show(Kind.FLOW, one.uncertainty),
         "share": formatter.show_optional(Kind.FRACTION, one.share),
-        "parts": ", ".join(shared),
+        "parts": "; ".join(shared),
     }
