@@ -79,9 +79,9 @@ def order_reports(
     """Take down what the reports of the open job are made from.
 
     Args:
-        editor: the open job; its preferences choose units and paper, and how numbers are written
-            where the reports speak the language of the program; else they are written the way
-            usual in theirs.
+        editor: the open job; its preferences choose units and paper. Numbers are written the way
+            usual in the language of the report, as they are inside its sentences: two ways on
+            one page would make 1,560 of 1.56.
         branding: the company's look; a logo that cannot be opened is left out.
         issued_on: the day printed on the reports.
         spoken: the language of the reports; empty for the one preferred.
@@ -90,9 +90,7 @@ def order_reports(
     preferences = editor.preferences
     asked = spoken or preferences.report_language
     other = "" if asked == language() else asked
-    formatter = preferences.formatter
-    if other:
-        formatter = replace(formatter, style=usual_style(other))
+    formatter = replace(preferences.formatter, style=usual_style(other or language()))
     source = source_of(editor.job, editor.assessment, editor.shelf, formatter, issued_on)
     source = replace(
         source,

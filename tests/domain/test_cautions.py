@@ -240,3 +240,22 @@ def test_that_cautions_about_smoke_speak_of_the_tracer_used(
     leak = Leak(key="a", found_by=FoundBy.SMOKE)
     found = ids(Job(leaks=(leak,), safety=Safety(tracer=tracer)), shipped)
     assert {one for one in found if one.startswith("smoke_")} == expected
+
+
+@pytest.mark.parametrize(
+    ("burners_off", "restored", "told"),
+    [
+        (YesNo.YES, None, "burners_left_unknown"),
+        (YesNo.NO, None, "restored_unknown"),
+        (None, None, "restored_unknown"),
+        (YesNo.YES, YesNo.YES, ""),
+        (YesNo.YES, YesNo.NO, "not_restored"),
+    ],
+)
+def test_that_burners_switched_off_and_not_noted_as_put_back_are_told(
+    shipped: tuple[Caution, ...], burners_off: YesNo | None, restored: YesNo | None, told: str
+) -> None:
+    """Common practice, no source: what was switched off for a test is put back after it."""
+    safety = Safety(burners_off=burners_off, equipment_restored=restored)
+    about = {"burners_left_unknown", "restored_unknown", "not_restored"}
+    assert set(ids(Job(safety=safety), shipped)) & about == ({told} if told else set())
