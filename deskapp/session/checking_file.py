@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _, ngettext
@@ -45,7 +46,7 @@ def about_file(
     told = (
         *_about_itself((is_signed and parts_of(before_seals(report))) or found, expected),
         *_about_files(found.files, examined.files, expected.files),
-        *_about_pictures(found, anew),
+        *_about_pages(found, expected, anew),
         *_about_what_lies_on_top(found),
     )
     yield from told
@@ -54,9 +55,15 @@ def about_file(
     if not report.startswith(fresh) or (len(report) > len(fresh) and not is_signed):
         text = _(
             "What the file says of itself, its attached files and its pictures are what the job"
-            " inside makes. Drawings and colors were not compared."
+            " inside makes."
         )
         yield Answer(Standing.GOOD, text)
+        if not anew.logo_name:
+            text = _(
+                "Yet the file is not byte for byte the one this program makes: it was saved once"
+                " more by another program, or changed where nothing is compared, as in its letters."
+            )
+            yield Answer(Standing.KNOW, text)
         return
     text = _(
         "The file is byte for byte what this program makes of the job inside: pages, drawings,"
@@ -132,6 +139,31 @@ def _about_pictures(found: FileParts, anew: MadeAnew) -> Iterator[Answer]:
     if anew.logo_name:
         text = _("The logo of the company is not kept in the job, so it was not compared.")
         yield Answer(Standing.KNOW, text)
+
+
+def _about_pages(found: FileParts, expected: FileParts, anew: MadeAnew) -> Iterator[Answer]:
+    """Compare pictures, then what draws each page, which follows from the pictures as well."""
+    told = tuple(_about_pictures(found, anew))
+    yield from told
+    if told:
+        yield Answer(Standing.KNOW, _("Drawings and colors were not compared."))
+    else:
+        yield from _about_drawings(found, expected)
+
+
+def _about_drawings(found: FileParts, expected: FileParts) -> Iterator[Answer]:
+    """Compare what draws each page: something laid over it or taken out changes no word."""
+    pairs = zip_longest(found.drawn, expected.drawn)
+    odd = [str(number) for number, (one, other) in enumerate(pairs, 1) if one != other]
+    if odd:
+        text = ngettext(
+            "What draws page {pages} is not what the job inside makes: something was laid over it,"
+            " taken out, or drawn in another way.",
+            "What draws pages {pages} is not what the job inside makes: something was laid over"
+            " them, taken out, or drawn in another way.",
+            len(odd),
+        )
+        yield Answer(Standing.BAD, text.format(pages=", ".join(odd)))
 
 
 def _about_what_lies_on_top(found: FileParts) -> Iterator[Answer]:

@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from pypdf import PdfReader
+    from pypdf import PageObject, PdfReader
 
 _IDENTITY = ("DocumentID", "InstanceID")
 """Two marks in the metadata that differ as soon as any byte of the file does."""
@@ -32,7 +32,8 @@ class FileParts:
     `information` is what it says of itself by name, `metadata` the same once more in XMP, without
     the marks of identity. `pictures` are the JPEG files on its pages by their SHA-256, `others`
     counts pictures in another form, whose files cannot be had back. `on_top` counts what lies
-    above the pages: notes, stamps, fields to fill in.
+    above the pages: notes, stamps, fields to fill in. `drawn` is the SHA-256 of what draws each
+    page, unpacked.
     """
 
     information: dict[str, str]
@@ -41,6 +42,7 @@ class FileParts:
     pictures: dict[str, bytes] = field(default_factory=dict[str, bytes])
     others: int = 0
     on_top: int = 0
+    drawn: tuple[str, ...] = ()
 
 
 def parts_of(report: bytes) -> FileParts | None:
@@ -59,9 +61,15 @@ def parts_of(report: bytes) -> FileParts | None:
             {hashlib.sha256(data).hexdigest(): data for data in held},
             len(pictures) - len(kept),
             sum(_on_top(page) for page in reader.pages),
+            tuple(hashlib.sha256(_drawing(page)).hexdigest() for page in reader.pages),
         )
     except Exception:  # what a damaged file sets off in the library has no common name
         return None
+
+
+def _drawing(page: PageObject) -> bytes:
+    content = page.get_contents()
+    return b"" if content is None else b" ".join(content.get_data().split())
 
 
 def before_seals(report: bytes) -> bytes:

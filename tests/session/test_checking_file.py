@@ -118,6 +118,17 @@ def with_a_stamp(pdf: pikepdf.Pdf) -> None:
     pdf.pages[0].Annots = pdf.make_indirect(pikepdf.Array([pdf.make_indirect(stamp)]))
 
 
+def with_a_cover(pdf: pikepdf.Pdf) -> None:
+    pdf.pages[0].contents_add(b"q 1 1 1 rg 50 500 300 200 re f Q")
+
+
+def with_another_color(pdf: pikepdf.Pdf) -> None:
+    first = pdf.pages[0].Contents
+    data = first.read_bytes()
+    assert b" rg" in data
+    first.write(data.replace(b" rg", b" RG", 1))
+
+
 def untouched(_pdf: pikepdf.Pdf) -> None:
     """Change nothing: the file is only written anew by another program."""
 
@@ -137,6 +148,7 @@ def test_that_a_file_another_program_saved_again_is_not_told_to_be_the_same(
     assert words(found) == []
     assert not any("byte for byte" in text for text in words(found, Standing.GOOD))
     assert any(text.startswith(GENUINE) for text in words(found, Standing.GOOD))
+    assert any("saved once more" in text for text in words(found, Standing.KNOW))
 
 
 @pytest.mark.parametrize(
@@ -149,6 +161,8 @@ def test_that_a_file_another_program_saved_again_is_not_told_to_be_the_same(
         (with_another_file, "“waiver.txt”"),
         (with_another_picture, "1 picture on the pages is none that the job names."),
         (with_a_stamp, "1 note, stamp or field lies on the pages"),
+        (with_a_cover, "What draws page 1 is not what the job inside makes"),
+        (with_another_color, "What draws page 1 is not what the job inside makes"),
     ],
 )
 def test_that_each_change_of_an_unsigned_report_is_told_by_itself(
