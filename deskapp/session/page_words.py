@@ -6,13 +6,14 @@ import json
 import logging
 import unicodedata
 import zlib
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, cast
 
 from deskapp.i18n import speaking
+from deskapp.report.block_texts import texts_in
 from deskapp.session.carried import carried_with_report
 from deskapp.session.own_version import own_version
 from deskapp.session.report_kinds import ReportKind
@@ -57,7 +58,7 @@ class MadeAnew:
     def pictures_of_job(self) -> set[str]:
         """The digests of the pictures that stand on its pages and could be drawn."""
         there = {key for key, sides in self.photos.items() if all(sides)}
-        return there & set(_texts_in(self.document))
+        return there & set(texts_in(self.document))
 
     def file(self, pictures: Mapping[str, bytes]) -> bytes:
         """Return it drawn anew, with the files it carries; a picture that is not at hand is blank.
@@ -84,18 +85,6 @@ class MadeAnew:
             )
             draw(self.document, at_hand, buffer, attachments=carried)
         return buffer.getvalue()
-
-
-def _texts_in(part: object) -> Iterator[str]:
-    """Yield each text in a record, however deep."""
-    if isinstance(part, str):
-        yield part
-    elif isinstance(part, tuple):
-        for each in cast("tuple[object, ...]", part):
-            yield from _texts_in(each)
-    elif is_dataclass(part):
-        for one in fields(part):
-            yield from _texts_in(getattr(part, one.name))
 
 
 def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from deskapp.domain.checks_length import too_long
 from deskapp.domain.fields import label_of
+from deskapp.report.block_texts import texts_in
 from deskapp.report.blocks import Paragraph
 from deskapp.report.build.wording import fill_text
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
 
     from deskapp.domain.job import Job
     from deskapp.report.blocks import Block
@@ -28,20 +28,9 @@ def long_texts(
 ) -> list[Block]:
     """Build each text of the `whole` job that stands cut in the blocks `before`."""
     found = [(path, printable(text)) for path, text, _most in too_long(whole)]
-    told = tuple(_texts_in(tuple(before))) if found else ()
+    told = tuple(texts_in(tuple(before))) if found else ()
     return [
         Paragraph(fill_text(spec.text, {**context.names, "label": label_of(path), "words": text}))
         for path, text in found
         if any(text[:_BEGINNING] in one for one in told)
     ]
-
-
-def _texts_in(part: object) -> Iterator[str]:
-    if isinstance(part, str):
-        yield part
-    elif isinstance(part, tuple):
-        for each in cast("tuple[object, ...]", part):
-            yield from _texts_in(each)
-    elif is_dataclass(part):
-        for one in fields(part):
-            yield from _texts_in(getattr(part, one.name))
