@@ -19,6 +19,10 @@ PATIENCE = 120_000
 """Milliseconds after which a window that comes to no rest is given up, however busy the machine."""
 TICK = 100
 """Milliseconds at most that are waited for something to happen."""
+CALM_TURNS = 6
+"""Turns of the event loop without a layout after which layouts count as over."""
+MOST_TURNS = 300
+"""Turns of the event loop in which layouts must come to an end."""
 
 
 def unrest(window: QWidget) -> list[str]:
@@ -39,16 +43,40 @@ def unrest(window: QWidget) -> list[str]:
 
 
 class _Ear(QObject):
-    """Hears each event that is delivered."""
+    """Hears each event that is delivered, and which of them asks for a layout."""
 
     def __init__(self) -> None:
         super().__init__()
         self.count = 0
+        self.layouts = 0
 
     def eventFilter(self, watched: QObject, event: QEvent, /) -> bool:
-        del watched, event
+        del watched
         self.count += 1
+        self.layouts += event.type() == QEvent.Type.LayoutRequest
         return False
+
+
+def settle() -> None:
+    """Wait until nothing is laid out anymore: a new height climbs one widget in each turn.
+
+    Unlike `rest` it waits for no timer and no other thread.
+    """
+    app = QCoreApplication.instance()
+    assert app is not None
+    ear, calm = _Ear(), 0
+    app.installEventFilter(ear)
+    try:
+        for _turn in range(MOST_TURNS):
+            ear.layouts = 0
+            app.processEvents()
+            calm = 0 if ear.layouts else calm + 1
+            if calm == CALM_TURNS:
+                return
+    finally:
+        app.removeEventFilter(ear)
+    message = f"Widgets are still laid out after {MOST_TURNS} turns of the event loop."
+    raise AssertionError(message)
 
 
 def rest(window: QWidget) -> None:

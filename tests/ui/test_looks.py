@@ -39,6 +39,7 @@ from deskapp.ui.photos.drawing_dialog import DrawingDialog
 from deskapp.ui.photos.signature_dialog import SignatureDialog
 from deskapp.ui.theme import Theme
 from tests.ui.measuring import FRAME, LARGEST, troubles
+from tests.ui.resting import settle
 
 pytestmark = pytest.mark.usefixtures("qtbot")
 
@@ -117,11 +118,6 @@ def stage(
 
 def room_of_a_small_screen(_dialog: QWidget) -> QSize:
     return LARGEST - FRAME
-
-
-def settle() -> None:
-    for _turn in range(6):
-        QApplication.processEvents()
 
 
 def unfold(root: QWidget) -> None:

@@ -14,6 +14,7 @@ from deskapp.ui.columns import Columns
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
+from tests.ui.resting import settle
 
 SMALL = QSize(1024, 768)
 
@@ -26,11 +27,6 @@ def large_font(qapp: QApplication) -> Iterator[None]:
     qapp.setFont(large)
     yield
     qapp.setFont(usual)
-
-
-def settle() -> None:
-    for _turn in range(5):
-        QApplication.processEvents()
 
 
 def test_that_the_verdict_is_one_line_in_a_small_window(

@@ -25,6 +25,7 @@ from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Appearance, Theme
 from deskapp.ui.ticks import Dot, Tick
 from deskapp.ui.workbench import Workbench
+from tests.ui.resting import settle
 
 SMALL, WIDE = QSize(1024, 768), QSize(1440, 900)
 
@@ -36,11 +37,6 @@ def large_font(qapp: QApplication) -> Iterator[None]:
     qapp.setFont(large)
     yield
     qapp.setFont(usual)
-
-
-def settle() -> None:
-    for _turn in range(6):
-        QApplication.processEvents()
 
 
 def steps_in_view(bench: Workbench) -> int:
