@@ -119,7 +119,8 @@ def _beside(
     found: list[Finding] = []
     for system, result in zip(job.systems, judged, strict=True):
         tests = job.tests_of(system.key)
-        parts = (system, result, *tests, *(results[test.key] for test in tests), beside)
+        places = (job.tests.index(test) for test in tests)
+        parts = (system, result, *tests, *(results[test.key] for test in tests), *places, beside)
         work = partial(beside_verdict, job, system, result, results)
         whole, told = memo.kept("beside", parts, work)
         systems.append(whole)

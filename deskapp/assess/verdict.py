@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from deskapp.assess.area_base import AREA_SERVED, impossible_area
@@ -43,17 +43,46 @@ def judge_system(
 ) -> SystemResult:
     """Judge one system by every chosen limit, from its latest test of each metric.
 
+    A test that has no result yet takes no verdict away: a system that failed has failed until a
+    test says otherwise, and one that passed is as it was until something is read.
+
     With `nominal`, a fan flow that is not given follows from the capacities where an edition says
     so; it is turned off where one of these values was set aside. A `memo` spares choosing the row
     of a limit again where no set-up has changed.
     """
     tests = whole_tests(job, system)
-    latest = _latest(tests)
     name = system.name or _("unnamed system")
-    limits = job.compliance.limits
     if not tests:
         return _untested(job, system, name)
     worked = _Worked(job, system, tests, results, nominal, memo or Memo())
+    judged = _judged(worked, name)
+    open_still = waiting(tests, results)
+    told = tuple(test for test in tests if test not in open_still)
+    if judged.verdict is not Verdict.NONE or not open_still or not told:
+        return judged
+    before = _judged(replace(worked, tests=told), name)
+    stands = (
+        (Verdict.FAIL,)
+        if any(test.was_read for test in open_still)
+        else (Verdict.FAIL, Verdict.PASS)
+    )
+    return before if before.verdict in stands else judged
+
+
+def waiting(
+    tests: Iterable[LeakageTest], results: dict[str, TestResult]
+) -> tuple[LeakageTest, ...]:
+    """Return the tests whose readings give no result yet."""
+    return tuple(
+        test for test in tests if results[test.key].flow is None and not results[test.key].refused
+    )
+
+
+def _judged(worked: _Worked, name: str) -> SystemResult:
+    """Judge a system by the tests that `worked` holds."""
+    job, system, tests, results = worked.job, worked.system, worked.tests, worked.results
+    latest = _latest(tests)
+    limits = job.compliance.limits
     outcomes: list[LimitOutcome] = []
     for limit in limits:
         facts = Facts(job, system, worked.total(limit), limit.edition.unit)
@@ -71,11 +100,13 @@ def judge_system(
         ],
     )
     verdict, reason = _combined(limits, tuple(outcomes))
+    read = [at for at, test in enumerate(tests) if test.was_read]
+    last = read[-1] if read else len(tests) - 1
     return SystemResult(
         system=system.key,
         name=name,
-        test=tests[-1].key,
-        earlier=tuple(test.key for test in tests[:-1]),
+        test=tests[last].key,
+        earlier=tuple(test.key for test in tests[:last]),
         outcomes=tuple(outcomes),
         areas=areas,
         verdict=verdict,
@@ -326,7 +357,7 @@ def house_flow(
         tests = [
             test
             for test in job.tests_of(system.system)
-            if test.setup.metric is Metric.TOTAL and test.setup.is_whole
+            if test.setup.metric is Metric.TOTAL and test.setup.is_whole and test.was_read
         ]
         flow = results[tests[-1].key].flow if tests else None
         if flow is None:

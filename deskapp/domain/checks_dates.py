@@ -50,26 +50,34 @@ def _not_stated(job: Job) -> Iterator[Finding]:
             )
 
 
-def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
+def overdue(job: Job, position: int, test: LeakageTest) -> Iterator[tuple[str, str]]:
+    """Yield each instrument of a test that was overdue on its day: field of the date, and words."""
     tested = day_of(test.tested_on)
     if tested is None:
         return
     gauge, fan = job.gauge(test.setup.gauge), job.fan(test.setup.fan)
-    for words, lists, used in ((_("gauge"), job.gauges, gauge), (_("fan"), job.fans, fan)):
+    for name, words, lists, used in (
+        ("gauges", _("gauge"), job.gauges, gauge),
+        ("fans", _("fan"), job.fans, fan),
+    ):
         due = day_of(used.due_on) if used else None
         if used is None or due is None or due >= tested:
             continue
         row = [item.key for item in lists].index(used.key)
-        name = "gauges" if used is gauge else "fans"
-        reason = job.compliance.calibration_override
         what = _(
             "Test {n} was made on {tested}, but the calibration of the {words} ran out on {due}."
         ).format(n=position + 1, tested=day_in_words(tested), words=words, due=day_in_words(due))
+        yield f"{name}.{row}.due_on", what
+
+
+def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
+    for path, what in overdue(job, position, test):
+        reason = job.compliance.calibration_override
         if reason:
             yield Finding(
                 level=Level.CHECK,
                 code="calibration_overdue_overridden",
-                path=f"{name}.{row}.due_on",
+                path=path,
                 what=what,
                 allowed=_("Reported all the same, because: {reason}").format(reason=reason),
             )
@@ -77,7 +85,7 @@ def _calibration(job: Job, position: int, test: LeakageTest) -> Iterator[Finding
             yield Finding(
                 level=Level.STOP,
                 code="calibration_overdue",
-                path=f"{name}.{row}.due_on",
+                path=path,
                 what=what,
                 allowed=_("The due date must be the test day or later."),
                 mend=_(

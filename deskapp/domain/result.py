@@ -198,6 +198,7 @@ class SystemResult(Frozen):
 
     `areas` holds the verdict for each figure of the area, where several are given and differ;
     `sides` supply and return where they were tested apart; `estimate` the figures for the owner.
+    `remarks` are what anyone who reads the verdict must know beside it; none of them changes it.
     """
 
     system: str
@@ -210,6 +211,7 @@ class SystemResult(Frozen):
     estimate: KeptEstimate = NO_ESTIMATE
     verdict: Verdict = Verdict.NONE
     reason: str = ""
+    remarks: tuple[str, ...] = ()
 
     @property
     def owner(self) -> OwnerResult | None:

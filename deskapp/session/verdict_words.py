@@ -88,8 +88,9 @@ def _system_lines(
         yield "  " + _measured(test, test.flow, formatter)
     for outcome in system.outcomes:
         yield from _outcome_lines(outcome)
-    if system.reason:
-        yield "  " + system.reason
+    for remark in (system.reason, *system.remarks):
+        if remark:
+            yield "  " + remark
 
 
 def _measured(test: TestResult, flow: float, formatter: Formatter) -> str:
@@ -152,6 +153,7 @@ def _system_data(system: SystemResult, assessment: Assessment) -> dict[str, Any]
         "name": system.name,
         "verdict": system.verdict.value,
         "reason": system.reason,
+        "remarks": [*system.remarks],
         "test": None if test is None else _test_data(test),
         "limits": [_outcome_data(outcome) for outcome in system.outcomes],
     }

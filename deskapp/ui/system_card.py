@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from deskapp.i18n import labeled, language
+from deskapp.i18n import _, labeled, language
 from deskapp.session.outcome_words import outcome_words
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark, Notice
@@ -141,6 +141,8 @@ class SystemCard(Card):
         self._column.addLayout(head)
         self._reason = Words()
         self._column.addWidget(self._reason)
+        self.remark = Notice()
+        self._column.addWidget(self.remark)
         self._column.addStretch(1)
         self._lines: list[_OutcomeLine] = []
         self._shown: tuple[object, ...] = ()
@@ -178,6 +180,8 @@ class SystemCard(Card):
         brief = detail is not Detail.FULL
         sign = system_sign_of(system)
         glyph, word = beside_stop(sign, stopped=stopped)
+        if system.remarks and brief:
+            word = _("{verdict}, with a remark").format(verdict=word)
         if detail is not self._detail:
             self._detail = detail
             self._put_in_one_line(detail)
@@ -194,6 +198,10 @@ class SystemCard(Card):
         told = {outcome.reason for outcome in system.outcomes}
         self._reason.setText("" if system.reason in told else system.reason)
         self._reason.setVisible(bool(self._reason.text()) and detail not in _SHORT)
+        if system.remarks and not brief:
+            self.remark.say(Glyph.CHECK, "", "\n".join(system.remarks))
+        else:
+            self.remark.hide()
         while len(self._lines) < len(system.outcomes):
             line = _OutcomeLine()
             self._column.insertWidget(self._column.count() - 1, line)
@@ -267,4 +275,5 @@ def _all_words(system: SystemResult, word: str, formatter: Formatter) -> str:
         lines += [outcome.edition, told]
     if len(lines) == 1:
         lines.append(system.reason)
+    lines += system.remarks
     return "\n".join(line for line in lines if line)

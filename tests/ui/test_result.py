@@ -238,3 +238,19 @@ def test_that_page_and_step_of_the_result_say_that_safety_comes_first(
     assert "Ground floor · Leakage alone: pass" in said
     spoken = bench.steps.item(at).data(Qt.ItemDataRole.AccessibleTextRole)
     assert spoken.endswith("safety first")
+
+
+def test_that_the_pane_says_that_a_calibration_had_run_out(bench: Workbench) -> None:
+    test = bench.bridge.editor.job.tests[0]
+    bench.bridge.enter("tests.0.tested_on", "2026-03-11")
+    fans = [fan.key for fan in bench.bridge.editor.job.fans]
+    row = fans.index(test.setup.fan) if test.setup.fan else 0
+    bench.bridge.enter(f"fans.{row}.due_on", "2020-01-05")
+    card = bench.result.cards[0]
+    assert card.verdict == "Pass"
+    assert "the calibration of the fan ran out on" in card.remark.text
+    assert not card.remark.isHidden()
+    bench.result.set_flat(True)
+    assert card.verdict == "Pass, with a remark"
+    assert card.accessibleName() == "Ground floor: Pass, with a remark"
+    assert "ran out on" in card.toolTip()

@@ -149,6 +149,12 @@ def _with_sureness(
     return _on_lines([text, tuple(spans)]) if spans else text
 
 
+def _with_remarks(view: SystemView, text: Text) -> Text:
+    """Return `text` with what must be known beside the verdict."""
+    told: list[Text] = [(Span(printable(remark), strong=True),) for remark in view.result.remarks]
+    return _on_lines([text, *told]) if told else text
+
+
 def _flow_alone(context: Context, outcome: LimitOutcome) -> dict[str, str]:
     """Return how many readings there are, what counts beside the flow, and how sure that is alone.
 
@@ -189,7 +195,9 @@ def _card(
             Figure(spec.required if figures.more_is_better else spec.limit, figures.limit),
             Figure(_margin_label(spec, figures), figures.margin),
         ),
-        text=_with_sureness(spec, fill_text(wording.text, names), outcome, names),
+        text=_with_remarks(
+            view, _with_sureness(spec, fill_text(wording.text, names), outcome, names)
+        ),
         warning=_status_warning(context, outcome),
     )
 

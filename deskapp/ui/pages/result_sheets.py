@@ -127,6 +127,10 @@ class Sheets:
         told = {outcome.reason for outcome in system.outcomes}
         if system.reason and system.reason not in told:
             column.addWidget(Words(system.reason))
+        for remark in system.remarks:
+            notice = Notice(Size.BODY)
+            column.addWidget(notice)
+            notice.say(Glyph.CHECK, _("Check"), remark)
         for outcome in system.outcomes:
             column.addWidget(OutcomeBlock(outcome, formatter))
             column.addWidget(Explained(self._bridge, system.system, outcome))
