@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import tomllib
+from copy import deepcopy
 from functools import lru_cache
 from pathlib import Path
-from typing import Annotated, ClassVar, Self, cast, get_args
+from typing import Annotated, Any, ClassVar, NamedTuple, Self, cast, get_args
 
 from pydantic import BaseModel, Field, ValidationError, model_validator
 
@@ -160,19 +161,33 @@ def read_template(path: Path) -> Template:
     Raises:
         TemplateProblem: the file cannot be read, or something in it is not as it should be.
     """
+    return _read(path).template
+
+
+def read_data(path: Path) -> dict[str, Any]:
+    """Return the data of a template file, to be changed; raises as `read_template` does."""
+    return deepcopy(_read(path).data)
+
+
+class _TemplateFile(NamedTuple):
+    data: dict[str, Any]
+    template: Template
+
+
+def _read(path: Path) -> _TemplateFile:
     try:
         now = path.stat()
     except OSError:
-        return _read(path)
+        return _read_anew(path)
     return _read_once(path, (now.st_ino, now.st_mtime_ns, now.st_ctime_ns, now.st_size))
 
 
 @lru_cache(maxsize=16)
-def _read_once(path: Path, _as_it_stands: tuple[int, ...]) -> Template:
-    return _read(path)
+def _read_once(path: Path, _as_it_stands: tuple[int, ...]) -> _TemplateFile:
+    return _read_anew(path)
 
 
-def _read(path: Path) -> Template:
+def _read_anew(path: Path) -> _TemplateFile:
     try:
         source = path.read_text(encoding="utf-8")
         data = tomllib.loads(source)
@@ -188,7 +203,7 @@ def _read(path: Path) -> Template:
                 file=path.name, why=str(error).rstrip(".")
             )
         ) from error
-    return check_template(data, path.name, lines_of(source))
+    return _TemplateFile(data, check_template(data, path.name, lines_of(source)))
 
 
 def check_template(

@@ -24,17 +24,16 @@ def draft_in_use(
 
     Raises TemplateProblem where ours cannot be read either.
     """
-    from deskapp.report.template import TemplateProblem, read_template
+    from deskapp.report.template import TemplateProblem
 
     own = chosen(folder, preferences.own_templates).get(kind.value)
     if own is not None:
         # A file that cannot be used is told where the report is made; here one starts from ours.
         with suppress(TemplateProblem):
-            if read_template(own).id == kind.value:
-                return draft_of(own)
-    path = shelf.templates[kind.value]
-    read_template(path)
-    return draft_of(path)
+            draft = draft_of(own)
+            if draft.kind == kind.value:
+                return draft
+    return draft_of(shelf.templates[kind.value])
 
 
 def keep(folder: Path, preferences: Preferences, draft: TemplateDraft) -> Preferences | Finding:

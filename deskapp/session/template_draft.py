@@ -5,14 +5,13 @@ A draft holds the data of a template file, so that whatever it does not touch st
 
 from __future__ import annotations
 
-import tomllib
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, cast
 
 from deskapp.catalog.data_words import TEMPLATES, is_word
 from deskapp.i18n import _
-from deskapp.report.template import STAYING, Template, check_template
+from deskapp.report.template import STAYING, Template, check_template, read_data
 from deskapp.session.block_words import BLOCK_WORDS, entry_words
 
 if TYPE_CHECKING:
@@ -113,8 +112,8 @@ class TemplateDraft:
 
 
 def draft_of(path: Path) -> TemplateDraft:
-    """Return the draft of a template file that `read_template` has found good."""
-    return TemplateDraft(tomllib.loads(path.read_text(encoding="utf-8")))
+    """Return the draft of a template file; raises TemplateProblem where it is none."""
+    return TemplateDraft(read_data(path))
 
 
 def text_of(draft: TemplateDraft) -> bytes:

@@ -194,6 +194,16 @@ class MainWindow(QMainWindow):
         if path is not None:
             self.open_file(path)
 
+    def event(self, event: QEvent) -> bool:
+        """Tell no widget that a dialog came up or went.
+
+        Qt tells all of them, one by one, also on pages out of sight: thousands, of which none acts
+        upon it, since Qt itself keeps keys and clicks away from a window behind a dialog.
+        """
+        if event.type() in (QEvent.Type.WindowBlocked, QEvent.Type.WindowUnblocked):
+            return True
+        return super().event(event)
+
     def changeEvent(self, event: QEvent) -> None:
         """Take typed text over when the window is left, so that nothing waits unsaved."""
         super().changeEvent(event)

@@ -143,6 +143,11 @@ def told_here(asker: QObject, tell: Callable[..., object]) -> Callable[..., None
     return pass_on
 
 
+def raise_here(error: Exception) -> None:
+    """Let an error of work beside the window that nobody expects be told like any other."""
+    raise error
+
+
 class Dispatcher(QObject):
     """Runs one piece of work at a time; only the newest wish counts.
 

@@ -28,6 +28,7 @@ WORK = {
     ("ui/papers/template_dialog.py", "Drawing the draft of a template"): WORDS,
     ("ui/live/gauge_card.py", "Reading a log"): WORDS,
     ("ui/live/import_dialog.py", "Making readings of a log"): WORDS,
+    ("ui/live/source_form.py", "Looking for readers of other packages"): SILENT,
     ("ui/photos/canvas.py", "Reading the picture"): SILENT,
     ("ui/photos/export_bar.py", "Exporting the photos"): LINE,
     ("ui/photos/intake.py", "Taking in photos"): LINE,

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QMimeData, QObject, QPointF, QSettings, Qt, QUrl
+from PySide6.QtCore import QEvent, QMimeData, QObject, QPoint, QPointF, QSettings, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.editor import Editor
@@ -388,3 +389,23 @@ def test_that_the_window_opens_no_larger_than_the_screen_has_room_for(
     assert window.width() < room.width()
     assert window.height() >= 440, "the least that shows a page"
     window.forget_changes()
+
+
+def test_that_keys_and_clicks_wait_while_a_dialog_is_in_front(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    def type_into_the_window() -> None:
+        handle = window.windowHandle()
+        corner = bench.steps.viewport().mapTo(window, QPoint(40, row.center().y()))
+        QTest.mouseClick(handle, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, corner)
+        QTest.keyClick(handle, Qt.Key.Key_PageDown)
+
+    row = bench.steps.visualItemRect(bench.steps.item(len(PAGES) - 1))
+    dialog = QDialog(window)
+    dialog.open()
+    qtbot.waitUntil(lambda: QApplication.activeModalWidget() is dialog)
+    type_into_the_window()
+    assert bench.page.page.id == PAGES[0].id
+    dialog.reject()
+    type_into_the_window()
+    assert bench.page.page.id == PAGES[-1].id

@@ -17,7 +17,7 @@ from deskapp.ui.head_row import LEAST_BESIDE, HeadRow, titled
 from deskapp.ui.live.import_dialog import ImportDialog
 from deskapp.ui.live.kit import load_kit
 from deskapp.ui.live.live_dialog import LiveDialog
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.tasks import Dispatcher, raise_here
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Words
 
@@ -55,7 +55,7 @@ class GaugeCard(Card):
         self._known_kit: tuple[str, LiveKit] | None = None
         self._reader = Dispatcher(N_("Reading a log"), self)
         self._reader.done.connect(self._show_log)
-        self._reader.broken.connect(_fail)
+        self._reader.broken.connect(raise_here)
         self._remark = Words(muted=True)
         column.addWidget(self._remark)
         self._say("")
@@ -192,8 +192,3 @@ class GaugeCard(Card):
     def _say(self, text: str) -> None:
         self._remark.setText(text)
         self._remark.setVisible(bool(text))
-
-
-def _fail(error: Exception) -> None:
-    """Let an error nobody expects be told like any other."""
-    raise error

@@ -28,7 +28,7 @@ from deskapp.ui.head_row import labeled_row
 from deskapp.ui.list_style import give_air
 from deskapp.ui.marks import Notice
 from deskapp.ui.tables import calm_headings
-from deskapp.ui.tasks import Dispatcher
+from deskapp.ui.tasks import Dispatcher, raise_here
 from deskapp.ui.theme import GRID, colors_of
 from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
@@ -77,7 +77,7 @@ class ImportDialog(EntryDialog):
         self._preferences, self._rules, self._averaging = preferences, rules, averaging_time
         self._reader = Dispatcher(N_("Making readings of a log"), self)
         self._reader.done.connect(self._show_read)
-        self._reader.broken.connect(_fail)
+        self._reader.broken.connect(raise_here)
         self._wish: LogWish | None = None
         self.mapping: ColumnMapping | None = None
         self.readings: list[dict[str, str]] = []
@@ -272,8 +272,3 @@ class ImportDialog(EntryDialog):
         cancel.clicked.connect(self.reject)
         words = _("The columns are remembered for the gauge of this test, by its serial number.")
         self.foot(Words(words, muted=True), (cancel, self.take))
-
-
-def _fail(error: Exception) -> None:
-    """Let an error nobody expects be told like any other."""
-    raise error

@@ -16,6 +16,7 @@ from deskapp.session.live.reader import offered_readers, open_reader
 from deskapp.session.live.sources import LineSource, from_file, from_serial, from_tcp, read_address
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
+from deskapp.ui.tasks import Dispatcher, raise_here
 from deskapp.ui.theme import GRID
 from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command
@@ -72,7 +73,10 @@ class SourceForm(QWidget):
             self.weather.addItem(_(_WEATHERS.get(weather, weather)), weather)
         self.reader = Choices()
         self.reader.addItem(_(TITLE), None)
-        self._reader_words = self._list_readers()
+        self._listing = Dispatcher(N_("Looking for readers of other packages"), self)
+        self._listing.done.connect(self._list_readers)
+        self._listing.broken.connect(raise_here)
+        self._listing.start(offered_readers)
         self.address = _line(_("host:port, such as 192.168.1.20:9000"))
         self.port = Choices()
         self.port.setEditable(True)
@@ -163,20 +167,23 @@ class SourceForm(QWidget):
             return CommaReader(None if self.chosen is Way.TRAINING else mapping)
         return open_reader(offer)
 
-    def _list_readers(self) -> str:
-        """Offer the readers of other packages; return why they cannot be listed."""
-        found = offered_readers()
+    @property
+    def is_listing(self) -> bool:
+        """Whether readers of other packages are still being looked for."""
+        return self._listing.is_busy
+
+    def _list_readers(self, found: tuple[OfferedReader, ...] | Finding) -> None:
+        """Offer the readers of other packages; tell why they cannot be listed."""
         if isinstance(found, Finding):
-            return found.text
+            self.reader.setToolTip(found.text)
+            return
         for offer in found:
             title = f"{offer.title} ({offer.package})" if offer.package else offer.title
             self.reader.addItem(title, offer)
-        return ""
 
     def _show_rows(self) -> None:
         is_real = self.chosen is not Way.TRAINING
         self._form.setRowVisible(self.reader, is_real)
-        self.reader.setToolTip(self._reader_words)
         for way, widgets in self._rows.items():
             for widget in widgets:
                 self._form.setRowVisible(widget, way is self.chosen)
