@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from deskapp.assess.density_step import density_step
 from deskapp.domain.choices import Direction, FlowBasis, Metric
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
@@ -29,11 +30,15 @@ fan [1]. House rule of this program; no published source."""
 
 @dataclass(frozen=True, slots=True)
 class AirAtFan:
-    """Densities in kg/m3; `factor` turns an indicated flow into the actual one."""
+    """Densities in kg/m3; `factor` turns an indicated flow into the actual one.
+
+    `not_corrected` says why it does not, where nobody chose the flow as indicated.
+    """
 
     factor: float = 1.0
     density: float | None = None
     calibration_density: float | None = None
+    not_corrected: str = ""
     steps: tuple[Step, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -75,16 +80,25 @@ def air_at_fan(
         return AirAtFan(findings=_left_out(job, position, fan, direction))
     path = f"tests.{position}.setup.flow_basis"
     if basis is None:
-        return AirAtFan(findings=(_undecided(path),) if test.was_read else ())
+        why = _("Not corrected for air density: nobody said whether it should be.")
+        return _uncorrected(why, _undecided(path)) if test.was_read else AirAtFan()
     temperature = fan_temperature(test, direction)
     if temperature is None:
-        said = (_no_temperature(position, test, direction),) if test.was_read else ()
-        return AirAtFan(findings=said)
+        why = _("Not corrected for air density: no temperature of the air is known.")
+        said = _no_temperature(position, test, direction)
+        return _uncorrected(why, said) if test.was_read else AirAtFan()
     try:
         found = _corrected(job, test, temperature, fan)
     except ValueError:
-        return AirAtFan(findings=(_outside_formulas(position),))
+        why = _("Not corrected for air density: none can be worked out from this air.")
+        return _uncorrected(why, _outside_formulas(position))
     return replace(found, findings=tuple(_sea_level_taken(job, test)))
+
+
+def _uncorrected(why: str, said: Finding) -> AirAtFan:
+    """Return the flow as indicated, with a line of working that says so."""
+    step = Step(label=_("Density factor on the indicated flow"), formula="1", value=1.0, source=why)
+    return AirAtFan(not_corrected=why, steps=(step,), findings=(said,))
 
 
 def _left_out(
@@ -147,18 +161,7 @@ def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None)
     if calibration is None:
         calibration = constants.STANDARD_DENSITY
     factor = flow_device.density_corrected_flow(1.0, calibration, density)
-    density_step = Step(
-        label=_("Air density at the fan"),
-        formula=restyled("ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)", in_sentences().style),
-        inputs=(
-            StepInput(symbol="p", value=pressure, kind=Kind.PRESSURE),
-            StepInput(symbol="T", value=temperature, kind=Kind.TEMPERATURE),
-            StepInput(symbol="φ", value=humidity, kind=Kind.FRACTION),
-        ),
-        value=density,
-        kind=Kind.DENSITY,
-        source=_("ISO 9972, annex on air density (from memory, text not checked)"),
-    )
+    told = density_step(_("Air density at the fan"), temperature, pressure, humidity)
     factor_step = Step(
         label=_("Density factor on the indicated flow"),
         formula="√(ρ₀ / ρ)",
@@ -170,7 +173,7 @@ def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None)
         kind=Kind.NUMBER,
         source=_("Pressure-difference flow devices (from memory, text not checked)"),
     )
-    return AirAtFan(factor, density, calibration, (*pressure_step, density_step, factor_step))
+    return AirAtFan(factor, density, calibration, steps=(*pressure_step, told, factor_step))
 
 
 def _barometric_pressure(job: Job, test: LeakageTest) -> tuple[float, tuple[Step, ...]]:
@@ -184,7 +187,7 @@ def _barometric_pressure(job: Job, test: LeakageTest) -> tuple[float, tuple[Step
     step = Step(
         label=_("Air pressure at this elevation"),
         formula=restyled("p = 101325 · (1 − 2.25577·10⁻⁵ · z)^5.2559", in_sentences().style),
-        inputs=(StepInput(symbol="z", value=elevation, kind=Kind.LENGTH),),
+        inputs=(StepInput(symbol="z", value=elevation, kind=Kind.LENGTH, unit="m", beside=True),),
         value=pressure,
         kind=Kind.PRESSURE,
         source=_("ASHRAE Handbook—Fundamentals 2017, chapter 1"),

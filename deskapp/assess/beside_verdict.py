@@ -28,7 +28,11 @@ def beside_verdict(
     with_both, findings = with_sides(job, judged, results)
     estimate = Later(partial(owner_result, job, system, with_both, results))
     still = tuple(_waiting(job, system, judged, results))
-    remarks = (*(one.what for one in still), *_overdue(job, judged))
+    remarks = (
+        *(one.what for one in still),
+        *_overdue(job, judged),
+        *_not_corrected(judged, results),
+    )
     update = {"estimate": estimate, "remarks": remarks}
     return with_both.model_copy(update=update), (*findings, *still)
 
@@ -61,3 +65,13 @@ def _overdue(job: Job, judged: SystemResult) -> Iterator[str]:
     for position, test in enumerate(job.tests):
         if test.key in used:
             yield from (what for _path, what in overdue(job, position, test))
+
+
+def _not_corrected(judged: SystemResult, results: dict[str, TestResult]) -> Iterator[str]:
+    """Yield once why a flow that the verdict rests on is not corrected for air density."""
+    if judged.verdict is Verdict.NONE:
+        return
+    used = dict.fromkeys((judged.test, *(one.test for one in judged.outcomes)))
+    yield from dict.fromkeys(
+        words for key in used if key in results and (words := results[key].not_corrected)
+    )

@@ -186,6 +186,7 @@ def _result(job: Job, test: LeakageTest, runs: tuple[Run, ...]) -> TestResult:
         air_density=density.density,
         calibration_density=density.calibration_density,
         density_factor=density.factor,
+        not_corrected=next((one for run in runs if (one := run.setting.fan_air.not_corrected)), ""),
         curve=first.curve if len(runs) == 1 else None,
         directions=tuple(_direction(run) for run in runs) if len(runs) > 1 else (),
     )

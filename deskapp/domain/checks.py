@@ -8,6 +8,7 @@ from functools import partial
 from typing import Protocol
 
 from deskapp.domain import (
+    checks_air,
     checks_clock,
     checks_dates,
     checks_length,
@@ -68,6 +69,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_dates.check(rest),
         *checks_order.check(rest),
         *checks_retests.check(rest),
+        *checks_air.check(rest),
         *checks_clock.old_photos(job),
         *checks_safety.check(job),
         *checks_people.check(job),

@@ -55,6 +55,8 @@ class TestResult(Frozen):
     `residual_share` is the most of it that may have flowed between ducts and house, in a test to
     outside.
     `refused` says why no verdict may be drawn from the result; `trace` holds the arithmetic.
+    `not_corrected` says that its flows are as indicated although air density was to be corrected
+    for, or nobody said whether it is.
     """
 
     __test__ = False
@@ -77,6 +79,7 @@ class TestResult(Frozen):
     air_density: float | None = None
     calibration_density: float | None = None
     density_factor: float = 1.0
+    not_corrected: str = ""
     extrapolated: bool = False
     flow_low: float | None = None
     flow_high: float | None = None

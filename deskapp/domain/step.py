@@ -8,7 +8,7 @@ from pydantic import Field
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.later import Later
-from deskapp.units.display import Formatter
+from deskapp.units.display import NO_VALUE, Formatter
 from deskapp.units.kinds import Kind
 
 
@@ -16,18 +16,22 @@ class StepInput(Frozen):
     """One number put into a formula: its symbol there, its SI value and its kind.
 
     `unit` is the unit id it is best read in, such as inches for a hole; empty for the usual one.
+    A formula with numbers of its own, such as a gas constant, holds in one unit only: then that
+    is its `unit`, and `beside` has the usual one told as well.
     """
 
     symbol: str
     value: float
     kind: Kind
     unit: str = ""
+    beside: bool = False
 
 
 class Step(Frozen):
     """One line of arithmetic: what is worked out, the formula, the numbers put in, the value.
 
-    `value` is SI of `kind`. `numbers_in` writes the inputs in the units a reader uses.
+    `value` is SI of `kind`, and stands in `unit` and `beside` as an input does. `numbers_in` and
+    `value_in` write inputs and value in the units a reader uses.
     """
 
     label: str
@@ -36,13 +40,27 @@ class Step(Frozen):
     value: float | None = None
     kind: Kind = Kind.NUMBER
     source: str = ""
+    unit: str = ""
+    beside: bool = False
 
     def numbers_in(self, formatter: Formatter) -> str:
         """Return the inputs as text, such as ``C = 9.5 cfm, p = 32.4 Pa``."""
         return ", ".join(
-            f"{item.symbol} = {formatter.show(item.kind, item.value, item.unit or None)}"
+            f"{item.symbol} = {_shown(formatter, item.kind, item.value, item.unit, item.beside)}"
             for item in self.inputs
         )
+
+    def value_in(self, formatter: Formatter, unit: str | None = None) -> str:
+        """Return the value as text, in `unit` where the step names none; a dash for none."""
+        if self.value is None:
+            return NO_VALUE
+        return _shown(formatter, self.kind, self.value, self.unit or unit or "", self.beside)
+
+
+def _shown(formatter: Formatter, kind: Kind, value: float, unit: str, beside: bool) -> str:
+    shown = formatter.show(kind, value, unit or None)
+    usual = formatter.show(kind, value) if beside else shown
+    return shown if usual == shown else f"{shown} ({usual})"
 
 
 Trace = Later[tuple[Step, ...]]

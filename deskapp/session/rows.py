@@ -54,8 +54,9 @@ def new_row(job: Job, list_path: str) -> Any:
     """Return a row to be added to the list at `list_path`.
 
     A system takes over whether the work is new and where the ducts run; a test takes over system,
-    set-up and air of the last test, never its readings; a leak its system and how it was found; a
-    register system and side of the one before; a quick reading follows the same test as the last.
+    set-up and air of the last test, never its readings (and the check of air says that it did); a
+    leak its system and how it was found; a register system and side of the one before; a quick
+    reading follows the same test as the last.
     Raises KeyError for a list that takes no rows.
     """
     pattern = pattern_of(list_path)

@@ -128,6 +128,7 @@ def _retrofit_tests() -> tuple[LeakageTest, ...]:
         comments="Fan at full speed; the target was out of reach.",
         **shared,
     )
+    shared["ambient"] = shared["ambient"].model_copy(update={"wind": typed("5", Kind.SPEED)})
     after = leakage_test(
         "t2",
         "s1",

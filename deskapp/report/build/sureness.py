@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.i18n import _
+from deskapp.i18n import _, in_sentence
 from deskapp.report.blocks import Align, Bar, Bars, Column, Heading, Table
 from deskapp.report.build.trials import names_of_test
 from deskapp.report.build.wording import fill
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 _ADDED_DIGITS = 2
-_DIGITS = {"cfm/100ft2": 2, "L/s/m2": 3}
+_DIGITS = {"cfm/100ft2": 2, "L/s/m2": 3, "ft2": 0}
 """Decimals of a figure beside its uncertainty, where they are not one."""
 _LEAST_SHARE = 0.001
 _TOTALS = 3
@@ -31,8 +31,13 @@ def with_uncertainty(formatter: Formatter, budget: BudgetResult, unit: str | Non
     """Return ``167.9 ± 9.8 cfm``: the value of a budget and its expanded uncertainty."""
     unit = unit or formatter.unit_for(budget.kind)
     digits = _DIGITS.get(unit, 1)
-    value = formatter.show(budget.kind, budget.value, unit, digits)
-    expanded = formatter.show(budget.kind, budget.expanded, unit, digits)
+    return _give_or_take(formatter, budget.kind, (budget.value, budget.expanded), unit, digits)
+
+
+def _give_or_take(
+    formatter: Formatter, kind: Kind, values: tuple[float, float], unit: str, digits: int
+) -> str:
+    value, expanded = (formatter.show(kind, si, unit, digits) for si in values)
     label = formatter.label(unit).replace(" ", "\N{NO-BREAK SPACE}")
     return f"{value.removesuffix(label).rstrip()} ± {expanded}"
 
@@ -48,7 +53,7 @@ def budget(context: Context, spec: BudgetSpec) -> list[Block]:
             names = {**context.names, **names_of_test(context, view, test)}
             if spec.title:
                 blocks.append(Heading(fill(spec.title, names), 3))
-            others = "; ".join(_others(context, result))
+            others = "; ".join(_others(context, spec, result))
             caption = [spec.note, *((spec.others,) if others else ())]
             told = fill(" ".join(caption), {**names, "figures": others})
             blocks += _bars(context, spec, result.budget, names)
@@ -130,15 +135,28 @@ def _share(formatter: Formatter, share: float) -> str:
     return formatter.show(Kind.FRACTION, share, digits=1)
 
 
-def _others(context: Context, result: TestResult) -> list[str]:
-    """Return the figures worked out from the flow, each with its uncertainty."""
+def _others(context: Context, spec: BudgetSpec, result: TestResult) -> list[str]:
+    """Return the figures worked out from the flow, each with its uncertainty and its divisor's."""
     named = (
         (_("per floor area {figure}"), result.area_budget),
         (_("of the air handler's flow {figure}"), result.fan_budget),
         (_("per duct surface {figure}"), result.surface_budget),
     )
     return [
-        words.format(figure=with_uncertainty(context.formatter, one))
-        for words, one in named
-        if one is not None
+        words.format(figure=_divided(context, spec, one)) for words, one in named if one is not None
     ]
+
+
+def _divided(context: Context, spec: BudgetSpec, one: BudgetResult) -> str:
+    """Return a figure with its uncertainty, and so what the flow was divided by: the last row."""
+    formatter, divisor = context.formatter, one.rows[-1]
+    figure = with_uncertainty(formatter, one)
+    if divisor.standard_uncertainty == 0.0:
+        return figure
+    both = (divisor.value, one.coverage_factor * divisor.standard_uncertainty)
+    unit = formatter.unit_for(divisor.kind)
+    own = _give_or_take(formatter, divisor.kind, both, unit, _DIGITS.get(unit, 1))
+    if divisor.is_assumed:
+        own += fill(spec.assumed, context.names)
+    part = in_sentence(printable(divisor.label))
+    return _("{figure} ({part} {own})").format(figure=figure, part=part, own=own)

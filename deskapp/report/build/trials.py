@@ -16,6 +16,7 @@ from deskapp.report.blocks import (
     Heading,
     Paragraph,
     Sign,
+    Span,
     Steps,
     Table,
 )
@@ -148,8 +149,10 @@ def _after_readings(
     context: Context, spec: ReadingsSpec, test: TestView, names: dict[str, str]
 ) -> list[Block]:
     result = test.result
+    told = result.not_corrected if result else ""
+    bare: list[Block] = [Banner(Sign.WARNING, "", ((Span(printable(told)),),))] if told else []
     if result is None or result.flow is None:
-        return [Paragraph(fill_text(spec.no_result, names))]
+        return [*bare, Paragraph(fill_text(spec.no_result, names))]
     names = {**names, **_result_names(context, result)}
     wordings = [spec.result if has_all(spec.result, names) else spec.result_of_curve]
     if result.spread is not None:
@@ -162,7 +165,7 @@ def _after_readings(
         held = spec.one_reading_held if _held_target(result.readings[0]) else ""
         wordings.append(held or spec.one_reading)
     text = fill_text(" ".join(wordings), names)
-    blocks: list[Block] = [Paragraph(text)]
+    blocks: list[Block] = [*bare, Paragraph(text)]
     if result.extrapolated:
         told = has_all(spec.extrapolated, names)
         words = fill_text(spec.extrapolated if told else spec.extrapolated_curve, names)
@@ -295,6 +298,6 @@ def _step(context: Context, step: Step) -> ArithmeticStep:
         label=step.label,
         formula=step.formula,
         numbers=step.numbers_in(formatter).replace(" = ", _EQUALS),
-        result=formatter.show_optional(step.kind, step.value, _hole_unit(formatter, step)),
+        result=step.value_in(formatter, _hole_unit(formatter, step)),
         source=step.source,
     )

@@ -15,9 +15,7 @@ from deskapp.session.instruments.check_fields import (
     USUAL_TEMPERATURE,
     USUAL_TOLERANCE,
 )
-from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import restyled
 
 if TYPE_CHECKING:
     from deskapp.domain.instrument import Ring
@@ -174,26 +172,14 @@ def _input(symbol: str, value: Measured | None, kind: Kind) -> StepInput:
 
 
 def _air(entries: CheckEntries) -> tuple[float, Step]:
-    from deskapp.physics.air import moist_air_density
+    from deskapp.assess.density_step import density_step
     from deskapp.physics.constants import STANDARD_PRESSURE_PA
 
     temperature = _or_usual(entries.air_temperature, USUAL_TEMPERATURE)
     pressure = _or_usual(entries.barometer, STANDARD_PRESSURE_PA)
     humidity = _or_usual(entries.humidity, 0.0)
-    density = moist_air_density(temperature, pressure, humidity)
-    step = Step(
-        label=_("Air density"),
-        formula=restyled("ρ = (p − 0.378 · φ · pᵥ) / (287.055 · T)", in_sentences().style),
-        inputs=(
-            StepInput(symbol="p", value=pressure, kind=Kind.PRESSURE, unit="kPa"),
-            StepInput(symbol="T", value=temperature, kind=Kind.TEMPERATURE),
-            StepInput(symbol="φ", value=humidity, kind=Kind.FRACTION),
-        ),
-        value=density,
-        kind=Kind.DENSITY,
-        source=_("ISO 9972, annex on air density (from memory, text not checked)"),
-    )
-    return density, step
+    step = density_step(_("Air density"), temperature, pressure, humidity)
+    return step.value or 0.0, step
 
 
 def _corrected(

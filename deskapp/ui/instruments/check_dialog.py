@@ -152,7 +152,7 @@ class CheckDialog(EntryDialog):
 
 
 def _line(step: Step, formatter: Formatter) -> str:
-    value = formatter.show_optional(step.kind, step.value)
+    value = step.value_in(formatter)
     head = f"{step.label}: {value}"
     inputs = step.numbers_in(formatter)
     if not step.formula:

@@ -127,7 +127,7 @@ class Working(QWidget):
     def _add(grid: QGridLayout, line: int, step: Step, formatter: Formatter) -> None:
         grid.addWidget(Words(step.label, Size.STRONG), line, 0)
         if step.value is not None:
-            value = Words(formatter.show(step.kind, step.value), Size.STRONG, wraps=False)
+            value = Words(step.value_in(formatter), Size.STRONG, wraps=False)
             value.setAlignment(RIGHT)
             grid.addWidget(value.can_be_copied(), line, 1)
         inputs = step.numbers_in(formatter)
@@ -192,6 +192,8 @@ def result_facts(result: TestResult, formatter: Formatter) -> list[tuple[str, st
     if result.exponent is not None and result.flow is not None:
         exponent = formatter.show(Kind.NUMBER, result.exponent, digits=2)
         rows.append((_("Leakage exponent used"), exponent))
+    if result.not_corrected and result.flow is not None:
+        rows.append((_("Air density"), result.not_corrected))
     add(_("Air density at the fan"), Kind.DENSITY, result.air_density, ("", "kg/m3"))
     add(_("All leaks together, as one hole"), Kind.AREA, result.hole_area, ("in2", "cm2"))
     add(_("Diameter of that hole"), Kind.LENGTH, result.hole_diameter, ("in", "cm"))

@@ -179,6 +179,10 @@ class Sheets:
             yield
         if result.readings:
             column.addWidget(SideScroll(_readings(result, formatter)))
+            if result.not_corrected:
+                notice = Notice(Size.BODY)
+                column.addWidget(notice)
+                notice.say(Glyph.CHECK, "", result.not_corrected)
             yield
         fold = budget_fold(result, formatter)
         if fold is not None:

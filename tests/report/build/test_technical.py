@@ -382,3 +382,34 @@ def test_that_text_that_could_not_be_read_is_printed_as_typed(technical):
     tests = (job.tests[0].model_copy(update={"readings": readings}), *job.tests[1:])
     text = words(build(technical, report_input(job.model_copy(update={"tests": tests}))))
     assert "“about 25”" in text
+
+
+def test_that_a_figure_per_area_tells_how_sure_the_area_is(technical):
+    """The quotient rule of ISO/IEC Guide 98-3, 5.1.6, by hand from what is printed."""
+    source = report_input(rough_in())
+    result = source.assessment.test("t1")
+    assert result.area_budget is not None
+    area = result.area_budget.rows[-1]
+    share = (
+        (2 * result.budget.combined / result.budget.value) ** 2
+        + (2 * area.standard_uncertainty / area.value) ** 2
+    ) ** 0.5
+    assert result.area_budget.expanded / result.area_budget.value == pytest.approx(share)
+    expanded = IP.show(Kind.AREA, 2 * area.standard_uncertainty, digits=0)
+    text = words(build(technical, source)).replace("\N{NO-BREAK SPACE}", " ")
+    expected = f"(floor area served {area.value / 0.09290304:,.0f} ± {expanded}"
+    assert expected.replace("\N{NO-BREAK SPACE}", " ") in text
+
+
+def test_that_a_flow_that_is_not_corrected_says_so_below_its_readings(technical, compliance):
+    job = rough_in()
+    setup = job.tests[0].setup.model_copy(update={"flow_basis": c.FlowBasis.ACTUAL_AIR})
+    air = job.tests[0].ambient.model_copy(update={"indoor_temperature": None})
+    first = job.tests[0].model_copy(update={"setup": setup, "ambient": air})
+    source = report_input(job.model_copy(update={"tests": (first, *job.tests[1:])}))
+    for template in (technical, compliance):
+        banners = of_type(build(template, source), b.Banner)
+        told = [one for one in banners if one.texts and "Not corrected for air" in str(one.texts)]
+        assert [one.sign for one in told] == [b.Sign.WARNING]
+        cards = of_type(build(template, source), b.VerdictCard)
+        assert ["Not corrected" in str(card.text) for card in cards] == [True, False]
