@@ -141,7 +141,7 @@ def _flow_from_signal(
         if not flow_is_typed:
             findings.append(say.ring_unknown(path, ring))
         return None
-    low, high = si_of(ring.signal_low), si_of(ring.signal_high)
+    low, high = _in_order(ring.signal_low, ring.signal_high)
     if value < 0 or (low is not None and value < low) or (high is not None and value > high):
         findings.append(say.signal_out_of_range(path, value, low, high))
         return None
@@ -156,6 +156,13 @@ def _flow_from_signal(
 
 def _unlike_its_ring(path: str, flow: float, ring: Ring) -> Iterator[Finding]:
     """Yield a remark where the flow lies far outside the flow range that names the ring."""
-    low, high = si_of(ring.flow_low), si_of(ring.flow_high)
+    low, high = _in_order(ring.flow_low, ring.flow_high)
     if (low is not None and flow < low / RING_ROOM) or (high and flow > high * RING_ROOM):
         yield say.unlike_its_ring(path, flow, low, high)
+
+
+def _in_order(low: Measured | None, high: Measured | None) -> tuple[float | None, float | None]:
+    """Return the ends of a range; one typed the wrong way round has a stop of its own."""
+    ends = si_of(low), si_of(high)
+    turned = ends[0] is not None and ends[1] is not None and ends[0] > ends[1]
+    return (ends[1], ends[0]) if turned else ends

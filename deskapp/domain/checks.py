@@ -15,6 +15,7 @@ from deskapp.domain import (
     checks_order,
     checks_people,
     checks_retests,
+    checks_rings,
     checks_safety,
     checks_systems,
 )
@@ -66,6 +67,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *single,
         *kept("pairs", (language(), *job.fans), lambda: tuple(pairs_otherwise(job))),
         *checks_systems.check(rest),
+        *checks_rings.check(rest),
         *checks_dates.check(rest),
         *checks_order.check(rest),
         *checks_retests.check(rest),

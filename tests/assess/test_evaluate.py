@@ -360,3 +360,10 @@ def test_that_meeting_one_of_two_alternatives_is_enough(
 
 def flow_reading(flow: str) -> Reading:
     return Reading(duct_pressure=pa("-25"), indicated_flow=cfm(flow))
+
+
+def test_that_a_turned_signal_range_is_told_once_and_not_at_each_reading() -> None:
+    job = put(two_systems(retested=False), "fans.0.rings.2.signal_low", pa("250"))
+    job = put(job, "fans.0.rings.2.signal_high", pa("25"))
+    assert codes(job, Level.STOP) == {"range_turned"}
+    assert flow_cfm(job, "t1") == pytest.approx((54.07 + 54.05 + 54.37) / 3, abs=0.02)
