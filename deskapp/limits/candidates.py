@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from deskapp.domain.choices import BuildingType
 from deskapp.domain.limit import Edition, LimitRow, Role, Verification
 from deskapp.domain.measured import day_of
 from deskapp.i18n import N_, _
@@ -112,7 +113,10 @@ def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[C
     hint = home.upper() if place is None else ""
     if in_feet and hint not in IN_FEET:
         hint = ""
-    return tuple(sorted(found, key=lambda one: _order(one, in_feet=in_feet, hint=hint)))
+    by_role = codes_come_first(job)
+    return tuple(
+        sorted(found, key=lambda one: _order(one, in_feet=in_feet, hint=hint, by_role=by_role))
+    )
 
 
 def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]) -> Candidate:
@@ -142,20 +146,39 @@ def is_in_feet(job: Job) -> bool:
     return units == {"ft2"}
 
 
-def _order(candidate: Candidate, *, in_feet: bool, hint: str) -> tuple[int | str, ...]:
+_ROLE_RANK = {Role.CODE: 0, Role.MODEL_CODE: 0, Role.PROGRAM: 1, Role.STANDARD: 2, None: 2}
+
+
+def codes_come_first(job: Job) -> bool:
+    """Say whether nobody has told what a test is for, so that it is most likely for a code.
+
+    Common practice, no source: most tests of homes are made for a permit. The classes of leakage
+    of standards are for other buildings.
+    """
+    is_home = job.house.building_type is not BuildingType.COMMERCIAL
+    return job.compliance.path is None and is_home
+
+
+def _order(
+    candidate: Candidate, *, in_feet: bool, hint: str, by_role: bool
+) -> tuple[int | str, ...]:
     """Return what comes first.
 
-    Where the place is not known, feet tell of North America, and `hint` of a country.
+    Where the place is not known, feet tell of North America, and `hint` of a country. With
+    `by_role` codes come before programs, unless the job names the program, and before standards.
     """
     deciding = [point.fits for point in candidate.points if point.decides]
     edition = candidate.edition
     place = candidate.point(Aspect.PLACE)
     is_here = place is not None and place.fits is Fit.YES
     of_a_state = bool(edition.region and edition.country)
+    program = candidate.point(Aspect.PROGRAM)
+    is_named = program is not None and program.fits is Fit.YES
     return (
         _RANK[candidate.fits],
         int(in_feet and edition.country not in IN_FEET),
         int(bool(hint) and not _may_hold_in(edition, hint)),
+        0 if is_named or not by_role else _ROLE_RANK[edition.role],
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
         int(of_a_state is not is_here),

@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _, labeled
-from deskapp.limits.candidates import ASPECT_LABELS, Candidate, is_in_feet
+from deskapp.limits.candidates import (
+    ASPECT_LABELS,
+    Aspect,
+    Candidate,
+    codes_come_first,
+    is_in_feet,
+)
 from deskapp.limits.fit import Fit
 from deskapp.limits.places import country_name, read_place
 
@@ -29,14 +35,20 @@ def why_first(found: Sequence[Candidate], job: Job, home: str = "") -> str:
     if not found or found[0].fits is Fit.YES:
         return ""
     typed = job.site.region.strip()
+    role = (_role_words(),) if codes_come_first(job) else ()
     if read_place(typed) is None:
-        return " ".join((_place_words(typed), _order_words(job, home)))
+        return " ".join((_place_words(typed), _order_words(job, home), *role))
     points = [point for point in found[0].points if point.decides and point.fits is Fit.MAYBE]
     if not points:
         return _("None of these limits fits all that is entered; the first comes nearest.")
     why = "; ".join(labeled(_(ASPECT_LABELS[point.aspect]), point.why) for point in points[:_NAMED])
     text = _("The first in the list is a guess, the likeliest by what is entered. Open: {why}.")
-    return text.format(why=why)
+    return " ".join((text.format(why=why), *role))
+
+
+def _role_words() -> str:
+    text = _("{field} is not answered, so codes come before programs and standards.")
+    return text.format(field=_(ASPECT_LABELS[Aspect.PURPOSE]))
 
 
 def _place_words(typed: str) -> str:

@@ -244,7 +244,8 @@ def enter_own(
         return edition
     value: object = text.strip() if field.entry is Entry.TEXT else text
     if field.entry is Entry.DAY:
-        value = read_day(text, preferences.number_style) if text.strip() else None
+        style, system = preferences.number_style, preferences.unit_system
+        value = read_day(text, style, system) if text.strip() else None
     elif field.entry in (Entry.NUMBER, Entry.COUNT):
         kind = Kind.NUMBER if field.entry is Entry.NUMBER else Kind.COUNT
         found = parse(text, kind, "1", preferences.number_style) if text.strip() else None

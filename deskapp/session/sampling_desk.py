@@ -138,7 +138,7 @@ def enter_check(
     Raises SamplingProblem for a day that cannot be read, for a check that cannot be, and for one
     that met the threshold with a result above it.
     """
-    read = read_day(day, preferences.number_style)
+    read = read_day(day, preferences.number_style, preferences.unit_system)
     if isinstance(read, Problem):
         raise SamplingProblem(read.code, read.text)
     if met:

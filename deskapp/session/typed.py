@@ -13,10 +13,12 @@ from deskapp.units.convert import to_unit
 from deskapp.units.display import UnitSystem
 from deskapp.units.entry import Problem, Quantity, parse
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle, split_number, write_decimals
+from deskapp.units.numbers import split_number, write_decimals
 from deskapp.units.when import read_clock, read_day
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from deskapp.session.settings import Preferences
 
 Value = Measured | Day | str | None
@@ -56,7 +58,7 @@ def read(spec: FieldSpec, text: str, preferences: Preferences) -> Value:
     if spec.form is Form.QUANTITY:
         return None if blank else _measured(spec, text, preferences)
     if spec.form is Form.DAY:
-        day = read_day(text, preferences.number_style)
+        day = _day(text, preferences)
         return None if blank else Day(value=None if isinstance(day, Problem) else day, typed=text)
     if spec.form is Form.CLOCK:
         clock = read_clock(text)
@@ -97,7 +99,7 @@ def problem_in(spec: FieldSpec, value: object, preferences: Preferences) -> Prob
     if isinstance(value, Measured) and value.si is None and spec.form is Form.QUANTITY:
         found = _parsed(spec, value.typed, preferences)
     elif isinstance(value, Day) and value.value is None:
-        found = read_day(value.typed, preferences.number_style)
+        found = _day(value.typed, preferences)
     elif spec.form is Form.CLOCK and isinstance(value, str) and value:
         clock = read_clock(value)
         return clock if isinstance(clock, Problem) else None
@@ -122,12 +124,16 @@ def text_to_edit(spec: FieldSpec, value: object, preferences: Preferences) -> st
             return value.typed
         return _quantity_to_edit(spec, value, value.si, preferences)
     if isinstance(value, Day):
-        return _day_to_edit(value, preferences.number_style)
+        return _day_to_edit(value, preferences)
     return "" if value is None else str(value)
 
 
-def _day_to_edit(day: Day, style: NumberStyle) -> str:
-    if day.value is None or (day.typed and read_day(day.typed, style) == day.value):
+def _day(text: str, preferences: Preferences) -> date | Problem:
+    return read_day(text, preferences.number_style, preferences.unit_system)
+
+
+def _day_to_edit(day: Day, preferences: Preferences) -> str:
+    if day.value is None or (day.typed and _day(day.typed, preferences) == day.value):
         return day.typed
     return day.value.isoformat()
 

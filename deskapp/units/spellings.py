@@ -53,6 +53,8 @@ _SPELLINGS: dict[str, str] = {
     "inH2O": _WATER_COLUMN,
     "inHg": """in. Hg | inHg | "Hg | inch Hg | inches Hg | inch of mercury | inches of mercury
         | in. of mercury | in. mercury | inch of Hg | inches of Hg""",
+    "mmHg": """mm Hg | mmHg | mm of Hg | mm mercury | mm of mercury | millimeter of mercury
+        | millimeters of mercury | millimetre of mercury | millimetres of mercury""",
     "psi": "psi | lb/in2 | lbf/in2 | lb/sq in | lbs/sq in | pound per square inch"
     " | pounds per square inch",
     "m3/s": _CUBIC_METERS_PER_SECOND,

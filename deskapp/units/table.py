@@ -30,6 +30,7 @@ _ROWS = (
     Unit("mbar", Kind.PRESSURE, "millibar", "mbar", 2),
     Unit("inH2O", Kind.PRESSURE, "inch_of_water", "in. w.c.", 3),
     Unit("inHg", Kind.PRESSURE, "inch_of_mercury", "in. Hg", 2),
+    Unit("mmHg", Kind.PRESSURE, "millimeter_of_mercury", "mm Hg", 1),
     Unit("psi", Kind.PRESSURE, "pound_per_square_inch", "psi", 4),
     Unit("m3/s", Kind.FLOW, "cubic_meter_per_second", "m³/s", 4),
     Unit("L/s", Kind.FLOW, "liter_per_second", "L/s", 1),

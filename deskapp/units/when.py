@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 from typing import cast
 
 from deskapp.i18n import ENGLISH, LANGUAGES, _, language, speaking
-from deskapp.units.display import day_in_words
+from deskapp.units.display import UnitSystem, day_in_words
 from deskapp.units.numbers import NumberStyle
 from deskapp.units.problems import Problem, shortened
 
@@ -28,6 +28,7 @@ _MONTHS = (
 )
 _MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for name in names}
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
+_EXAMPLE = date(2026, 3, 11)
 
 
 def today() -> date:
@@ -45,15 +46,16 @@ _CLOCK = re.compile(r"([0-9]{1,2})(?:[:.h]([0-9]{2}))?(?: ?([ap])\.?m\.?)?", re.
 _FOUR_DIGITS = re.compile(r"([0-9]{2})([0-9]{2})")
 
 
-def read_day(typed: str, style: NumberStyle) -> date | Problem:
+def read_day(typed: str, style: NumberStyle, system: UnitSystem = UnitSystem.IP) -> date | Problem:
     """Return the day that `typed` names.
 
     Read are ``2026-03-11``, ``11 Mar 2026``, ``March 11, 2026``; in English with a decimal point
-    also ``3/11/2026`` (month first), with a decimal comma also ``11.03.2026`` (day first). Numbers
-    in another order are asked about, and so is a day the calendar does not have. In another
-    language neither mark nor style tells which number is the month: ``25/03/2026`` is read, since
-    it can mean one day only, and ``03/04/2026`` is asked about. Months may also be named in the
-    language in use, as in ``11 de marzo de 2026``.
+    and inch-pound units also ``3/11/2026`` (month first, as in the United States), with a decimal
+    comma also ``11.03.2026`` (day first). Numbers in another order are asked about, and so is a day
+    the calendar does not have: English with SI units is written in each order. In another language
+    neither mark nor style tells which number is the month: ``25/03/2026`` is read, since it can
+    mean one day only, and ``03/04/2026`` is asked about. Months may also be named in the language
+    in use, as in ``11 de marzo de 2026``.
     """
     text = " ".join(typed.split())
     found = _ISO.fullmatch(text)
@@ -68,7 +70,8 @@ def read_day(typed: str, style: NumberStyle) -> date | Problem:
     found = _NUMBERS.fullmatch(text)
     if found:
         numbers = (int(found[1]), int(found[3]), int(found[4]))
-        return _numbered(typed, numbers, found[2], style)
+        is_american = style is NumberStyle.POINT and system is UnitSystem.IP
+        return _numbered(typed, numbers, found[2], style, month_first=is_american)
     return _problem("day-unreadable", typed, _("“{typed}” is not a date that can be read here."))
 
 
@@ -114,16 +117,22 @@ def _months_in(spoken: str) -> dict[str, int]:
 
 
 def _numbered(
-    typed: str, numbers: tuple[int, int, int], mark: str, style: NumberStyle
+    typed: str,
+    numbers: tuple[int, int, int],
+    mark: str,
+    style: NumberStyle,
+    *,
+    month_first: bool,
 ) -> date | Problem:
     """Settle which of the first two numbers is the month, if the mark and the style tell.
 
-    They tell in English alone. Spanish puts the day first, but among people who also write dates
-    of the United States; Canadian French is written in each order.
+    With `month_first` a stroke tells that it is the first. They tell in English alone. Spanish puts
+    the day first, but among people who also write dates of the United States; Canadian French is
+    written in each order.
     """
     first, second, year = numbers
     is_english = language() == ENGLISH
-    if is_english and mark == "/" and style is NumberStyle.POINT:
+    if is_english and mark == "/" and month_first:
         day = _day(typed, year, first, second)
         swapped = _possible(year, second, first)
         if isinstance(day, Problem) and swapped:
@@ -132,14 +141,14 @@ def _numbered(
         return day
     if is_english and mark == "." and style is NumberStyle.COMMA:
         return _day(typed, year, second, first)
-    month_first, day_first = _possible(year, first, second), _possible(year, second, first)
-    if month_first and day_first and month_first != day_first:
+    american, european = _possible(year, first, second), _possible(year, second, first)
+    if american and european and american != european:
         what = _("“{typed}” can be read in more than one way.")
         mend = _("Type {first} or {second}, whichever is meant.").format(
-            first=day_in_words(month_first), second=day_in_words(day_first)
+            first=day_in_words(american), second=day_in_words(european)
         )
         return _problem("day-unclear", typed, what, mend)
-    settled = month_first or day_first
+    settled = american or european
     month, day = (settled.month, settled.day) if settled else (first, second)
     return _day(typed, year, month, day)
 
@@ -168,7 +177,7 @@ def _problem(code: str, typed: str, what: str, mend: str = "") -> Problem:
         code,
         typed,
         what.replace("{typed}", shortened(typed)),
-        _("A date is needed here, such as 2026-03-11 or 11 Mar 2026."),
+        _("A date is needed here, such as {day}.").format(day=day_in_words(_EXAMPLE)),
         mend or _("Type year, month and day, with four digits for the year."),
     )
 

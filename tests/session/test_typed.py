@@ -165,3 +165,16 @@ def test_that_a_barometer_typed_without_a_unit_is_not_taken_for_pascals():
 def test_that_a_field_without_a_quantity_has_no_unit():
     with pytest.raises(ValueError, match="no quantity"):
         default_unit(field_at("number"), IP)
+
+
+def test_that_a_day_in_numbers_is_told_in_words_or_asked_about():
+    """Month first is the order of the United States alone (common practice, no source)."""
+    american, canadian = opened(IP), opened(SI)
+    for editor in (american, canadian):
+        editor.enter("site.permit_date", "3/4/2026")
+    assert american.shown_text("site.permit_date") == "Mar\N{NO-BREAK SPACE}4, 2026"
+    assert canadian.value_at("site.permit_date").value is None
+    [asked] = [one for one in canadian.findings if one.path == "site.permit_date"]
+    assert "Apr\N{NO-BREAK SPACE}3, 2026" in asked.mend
+    prefer(american, SI)
+    assert american.entry_text("site.permit_date") == "2026-03-04"

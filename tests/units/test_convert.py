@@ -47,6 +47,7 @@ class Kept:
         (1.0, "knot", "m/s", 0.514444),
         (1.0, "h.ft2.degF/Btu", "m2.K/W", 0.1761102),
         (1013.25, "hPa", "inHg", 29.92126),
+        (1013.25, "hPa", "mmHg", 759.9999),
     ],
 )
 def test_that_published_conversions_are_met(

@@ -2,9 +2,9 @@
 
 Source of the constants: scipy.constants (foot, inch, minute, hour, lb, psi, Btu, mph, kmh, knot,
 liter, zero_Celsius, degree_Fahrenheit), which follow the international definitions. The
-conventional inch of water, 249.08891 Pa, and inch of mercury, 3386.389 Pa, are quoted from memory
-from NIST SP 811, appendix B.8. The ton of refrigeration of 12,000 Btu/h
-is common practice, no source.
+conventional inch of water, 249.08891 Pa, inch of mercury, 3386.389 Pa, and millimeter of mercury,
+133.3224 Pa, are quoted from memory from NIST SP 811, appendix B.8. The ton of refrigeration of
+12,000 Btu/h is common practice, no source.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from deskapp.units.table import SI_UNIT, UNITS, units_of
 
 INCH_OF_WATER = 249.08891
 INCH_OF_MERCURY = 3386.389
+MILLIMETER_OF_MERCURY = 133.3224
 CFM = c.foot**3 / c.minute
 LPS = c.liter
 M3H = 1.0 / c.hour
@@ -48,6 +49,11 @@ SPELLED: dict[str, tuple[Kind, float, str]] = {
         | inches w.c. | inch w.g. | inches water gauge | "wc | "w.g. | ″ w.c. | ” wc | " H2O""",
     ),
     "inHg": (Kind.PRESSURE, INCH_OF_MERCURY, 'inHg | in. Hg | in hg | inches of mercury | "Hg'),
+    "mmHg": (
+        Kind.PRESSURE,
+        MILLIMETER_OF_MERCURY,
+        "mmHg | mm Hg | MMHG | mm of Hg | mm of mercury | millimeters of mercury",
+    ),
     "psi": (Kind.PRESSURE, c.psi, "psi | PSI | lb/in2 | lbf/in² | pounds per square inch"),
     "m3/s": (Kind.FLOW, 1.0, "m3/s | m³/s | m^3/s | cubic meters per second | cu m/s"),
     "L/s": (
@@ -167,7 +173,7 @@ CASES = [
 def test_that_a_spelling_gives_its_unit_and_si_value(
     spelling: str, kind: Kind, unit: str, factor: float
 ) -> None:
-    rel = 3e-7 if unit == "inHg" else 1e-12  # the source prints the inch of mercury to 7 digits
+    rel = 3e-7 if unit in ("inHg", "mmHg") else 1e-12  # the source prints these to 7 digits
     for text in (f"12.5 {spelling}", f"12.5{spelling}", f"  12.5\N{NO-BREAK SPACE}{spelling} "):
         read = parse(text, kind, default_unit(kind), NumberStyle.POINT)
         assert isinstance(read, Quantity), read

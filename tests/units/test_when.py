@@ -53,6 +53,20 @@ def test_that_a_day_with_two_meanings_is_asked_about(typed: str, style: NumberSt
     assert "Nov\N{NO-BREAK SPACE}3, 2026" in problem.mend
 
 
+def test_that_english_with_si_units_does_not_tell_which_number_is_the_month():
+    # Canada writes numeric dates in either order: common practice, no source. ISO 8601 settles it.
+    problem = read_day("3/4/2026", POINT, UnitSystem.SI)
+    assert isinstance(problem, Problem)
+    assert problem.code == "day-unclear"
+    assert read_day("25/3/2026", POINT, UnitSystem.SI) == date(2026, 3, 25)
+    assert read_day("3/4/2026", POINT, UnitSystem.IP) == date(2026, 3, 4)
+    for part in ("Mar\N{NO-BREAK SPACE}4, 2026", "Apr\N{NO-BREAK SPACE}3, 2026"):
+        assert part in problem.mend
+    # One message tells days in one form.
+    assert "2026-" not in problem.text
+    assert "Mar\N{NO-BREAK SPACE}11, 2026" in problem.allowed
+
+
 @pytest.mark.parametrize("typed", ["25.03.2026", "25-03-2026"])
 def test_that_a_number_too_big_for_a_month_settles_it_without_a_style(typed: str):
     assert read_day(typed, POINT) == date(2026, 3, 25)
