@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from deskapp.domain.choices import BuildingType
 from deskapp.domain.limit import Edition, LimitRow, Role, Verification
@@ -98,6 +98,10 @@ class Candidate:
         return next((point for point in self.points if point.aspect is aspect), None)
 
 
+CandidateSteps = Generator[None, None, tuple[Candidate, ...]]
+_IN_A_STEP = 10
+
+
 def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[Candidate, ...]:
     """Return every edition with what speaks for and against it, the likeliest first.
 
@@ -106,9 +110,18 @@ def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[C
     is the country the computer is set to, by its two letters: it counts for the order alone, and
     only where the job names no place and its units tell of none.
     """
+    return in_one_go(candidates_in_steps(editions, job, home))
+
+
+def candidates_in_steps(editions: Iterable[Edition], job: Job, home: str = "") -> CandidateSteps:
+    """Return the same at the end, with a pause after each few editions."""
     chosen = {limit.edition.id for limit in job.compliance.limits}
     place = read_place(job.site.region)
-    found = [_candidate(edition, job, place, chosen) for edition in editions]
+    found: list[Candidate] = []
+    for edition in editions:
+        found.append(_candidate(edition, job, place, chosen))
+        if len(found) % _IN_A_STEP == 0:
+            yield
     in_feet = place is None and is_in_feet(job)
     hint = home.upper() if place is None else ""
     if in_feet and hint not in IN_FEET:
@@ -117,6 +130,15 @@ def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[C
     return tuple(
         sorted(found, key=lambda one: _order(one, in_feet=in_feet, hint=hint, by_role=by_role))
     )
+
+
+def in_one_go(steps: CandidateSteps) -> tuple[Candidate, ...]:
+    """Go through all steps without a pause."""
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return cast("tuple[Candidate, ...]", end.value)
 
 
 def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]) -> Candidate:

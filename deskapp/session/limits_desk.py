@@ -15,7 +15,9 @@ from deskapp.limits import own
 from deskapp.limits.candidates import ASPECT_LABELS as ASPECT_LABELS
 from deskapp.limits.candidates import Aspect as Aspect
 from deskapp.limits.candidates import Candidate as Candidate
-from deskapp.limits.candidates import candidates
+from deskapp.limits.candidates import CandidateSteps as CandidateSteps
+from deskapp.limits.candidates import candidates, candidates_in_steps
+from deskapp.limits.candidates import in_one_go as in_one_go
 from deskapp.limits.catalogue import load, read_edition
 from deskapp.limits.fit import Fit as Fit
 from deskapp.limits.guess import why_first
@@ -38,6 +40,11 @@ def likely_limits(editor: Editor, home: str = "") -> tuple[Candidate, ...]:
     `home` is the country the computer is set to, by its two letters.
     """
     return candidates(editor.shelf.editions, editor.job, home)
+
+
+def likely_limits_in_steps(editor: Editor, home: str = "") -> CandidateSteps:
+    """Return the same at the end, with a pause after each few editions."""
+    return candidates_in_steps(editor.shelf.editions, editor.job, home)
 
 
 def why_likely(editor: Editor, likely: Sequence[Candidate], home: str = "") -> str:

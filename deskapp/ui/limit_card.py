@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _, labeled
-from deskapp.session.limits_desk import likely_limits, why_likely
+from deskapp.session.limits_desk import likely_limits_in_steps, why_likely
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
@@ -157,7 +157,7 @@ class LimitCard(Card):
         self._bridge.settle()
         editor, home = self._bridge.editor, home_country()
         dialog = LimitChooser(
-            lambda: likely_limits(editor, home),
+            lambda: likely_limits_in_steps(editor, home),
             self.window(),
             why=lambda found: why_likely(editor, found, home),
         )

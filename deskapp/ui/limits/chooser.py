@@ -24,9 +24,9 @@ from deskapp.ui.words import Command, Size, Words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from deskapp.session.limits_desk import Candidate
+    from deskapp.session.limits_desk import Candidate, CandidateSteps
 
-    Candidates = Callable[[], Sequence[Candidate]]
+    Candidates = Callable[[], CandidateSteps]
 
 
 class LimitChooser(QDialog):
@@ -45,7 +45,7 @@ class LimitChooser(QDialog):
         to_copy: bool = False,
         why: Callable[[Sequence[Candidate]], str] = lambda _found: "",
     ) -> None:
-        """Offer what `candidates` returns; with `to_copy` one is picked to make a copy of.
+        """Offer what the steps of `candidates` come to; with `to_copy` one is picked to be copied.
 
         `why` tells what their order rests on where it is a guess.
         """
@@ -127,9 +127,9 @@ class LimitChooser(QDialog):
         column.addLayout(buttons)
 
     def _fill(self) -> Iterator[None]:
-        """List the limits; how each fits is worked out in a piece of its own."""
+        """List the limits, how each fits worked out before."""
         yield
-        found = tuple(self._ask())
+        found = yield from self._ask()
         yield
         self._by_id = {candidate.edition.id: candidate for candidate in found}
         self.list.show_candidates(found)

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
-from deskapp.session.limits_desk import OwnLimitProblem
+from deskapp.session.limits_desk import OwnLimitProblem, in_one_go
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
@@ -31,10 +31,10 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
     from deskapp.domain.limit import Edition
-    from deskapp.session.limits_desk import Candidate, LimitsDesk
+    from deskapp.session.limits_desk import CandidateSteps, LimitsDesk
     from deskapp.session.settings import Preferences
     from deskapp.ui.desk import Desk
     from deskapp.ui.job_files import JobFiles
@@ -54,7 +54,7 @@ class OwnLimitsDialog(QDialog):
         self,
         limits: LimitsDesk,
         preferences: Preferences,
-        candidates: Callable[[], Sequence[Candidate]],
+        candidates: Callable[[], CandidateSteps],
         parent: QWidget | None,
     ) -> None:
         """Edit what `limits` keeps; `candidates` returns what may be copied."""
@@ -101,7 +101,9 @@ class OwnLimitsDialog(QDialog):
 
     def copy(self, edition_id: str, row_id: str = "") -> None:
         """Make a limit of one's own out of another, or of one row of it."""
-        found = (one.edition for one in self._candidates() if one.edition.id == edition_id)
+        found = (
+            one.edition for one in in_one_go(self._candidates()) if one.edition.id == edition_id
+        )
         edition = next(found, None)
         if edition is None:
             return
@@ -267,12 +269,12 @@ class OwnLimitsDialog(QDialog):
 
 def edit_own_limits(desk: Desk, files: JobFiles, window: QWidget) -> None:
     """Let limits of one's own be edited; the open job knows them as they are kept."""
-    from deskapp.session.limits_desk import likely_limits
+    from deskapp.session.limits_desk import likely_limits_in_steps
     from deskapp.ui.limits.home import home_country
 
     editor, home = files.editor or desk.new_job(), home_country()
     dialog = OwnLimitsDialog(
-        desk.limits, desk.preferences, lambda: likely_limits(editor, home), window
+        desk.limits, desk.preferences, lambda: likely_limits_in_steps(editor, home), window
     )
 
     def read_anew() -> None:

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.domain.limit import Verification
 from deskapp.session.editor import Editor
 from deskapp.session.limit_words import row_words
-from deskapp.session.limits_desk import Fit, likely_limits
+from deskapp.session.limits_desk import Fit, likely_limits, likely_limits_in_steps
 from deskapp.session.resources import Shelf
 from deskapp.ui.limits.chooser import LimitChooser
 from deskapp.ui.limits.fit_words import fit_of
@@ -20,7 +20,7 @@ from deskapp.ui.limits.fit_words import fit_of
 def chooser(qtbot: QtBot, theme: object, editor: Editor) -> LimitChooser:
     assert theme
     editor.enter("site.region", "Washington")
-    dialog = LimitChooser(lambda: likely_limits(editor), None)
+    dialog = LimitChooser(lambda: likely_limits_in_steps(editor), None)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
     qtbot.addWidget(dialog)
     with qtbot.waitActive(dialog):

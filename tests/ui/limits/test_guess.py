@@ -5,7 +5,7 @@ from __future__ import annotations
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.editor import Editor
-from deskapp.session.limits_desk import likely_limits, why_likely
+from deskapp.session.limits_desk import likely_limits_in_steps, why_likely
 from deskapp.ui.limits.chooser import LimitChooser
 
 
@@ -15,14 +15,16 @@ def test_that_a_guess_is_marked_with_its_reason(
     assert theme
     editor.enter("site.region", "")
     dialog = LimitChooser(
-        lambda: likely_limits(editor, "US"), None, why=lambda found: why_likely(editor, found, "US")
+        lambda: likely_limits_in_steps(editor, "US"),
+        None,
+        why=lambda found: why_likely(editor, found, "US"),
     )
     qtbot.addWidget(dialog)
     dialog.complete()
     assert not dialog.guess.isHidden()
     assert dialog.guess.text.startswith("Note: This order is a guess")
     assert "state or province" in dialog.guess.text
-    plain = LimitChooser(lambda: likely_limits(editor), None)
+    plain = LimitChooser(lambda: likely_limits_in_steps(editor), None)
     qtbot.addWidget(plain)
     plain.complete()
     assert plain.guess.isHidden()

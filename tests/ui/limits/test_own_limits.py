@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.limit import PerFloorArea, Verification
 from deskapp.session.editor import Editor
-from deskapp.session.limits_desk import LimitsDesk, likely_limits
+from deskapp.session.limits_desk import LimitsDesk, likely_limits_in_steps
 from deskapp.session.settings import Preferences
 from deskapp.ui.desk import Desk
 from deskapp.ui.limits.chooser import LimitChooser
@@ -29,7 +29,7 @@ def limits(tmp_path: Path) -> LimitsDesk:
 @pytest.fixture
 def dialog(qtbot: QtBot, theme: object, limits: LimitsDesk, editor: Editor) -> OwnLimitsDialog:
     assert theme
-    dialog = OwnLimitsDialog(limits, Preferences(), lambda: likely_limits(editor), None)
+    dialog = OwnLimitsDialog(limits, Preferences(), lambda: likely_limits_in_steps(editor), None)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
     qtbot.addWidget(dialog)
     dialog.open()
@@ -169,7 +169,7 @@ def test_that_a_broken_file_among_ones_own_is_told_and_the_rest_is_listed(
 ) -> None:
     dialog.copy("iecc-2021", "final")
     (limits.own_folder / "broken.toml").write_text("half a ", encoding="utf-8")
-    again = OwnLimitsDialog(limits, Preferences(), lambda: likely_limits(editor), None)
+    again = OwnLimitsDialog(limits, Preferences(), lambda: likely_limits_in_steps(editor), None)
     qtbot.addWidget(again)
     assert again.list.count() == 1
     assert "broken.toml" in again.message.text
