@@ -99,7 +99,7 @@ class Candidate:
 
 
 CandidateSteps = Generator[None, None, tuple[Candidate, ...]]
-_IN_A_STEP = 10
+_IN_A_STEP = 5
 
 
 def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[Candidate, ...]:

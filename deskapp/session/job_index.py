@@ -75,7 +75,12 @@ class JobLine(Frozen):
     def name(self) -> str:
         """What the job is called: its number and name, or else its file."""
         parts = (part.strip() for part in (self.number, self.title))
-        return " ".join(part for part in parts if part) or Path(self.path).stem
+        return " ".join(part for part in parts if part) or os.path.splitext(self.file)[0]  # noqa: PTH122
+
+    @property
+    def file(self) -> str:
+        """The name of its file; by `os.path`, since it is asked of every job at every letter."""
+        return os.path.basename(self.path)  # noqa: PTH119
 
     def is_overdue(self, today: date) -> bool:
         """Whether an instrument of a job that is not done yet is overdue for calibration."""
@@ -84,8 +89,7 @@ class JobLine(Frozen):
 
     def holds(self, words: Iterable[str]) -> bool:
         """Whether all of these words, in lower case, are found in the job."""
-        file = os.path.basename(self.path)  # noqa: PTH119 - asked of every job at every letter
-        fields = (self.number, self.title, self.owner, self.address, self.permit, file)
+        fields = (self.number, self.title, self.owner, self.address, self.permit, self.file)
         text = "\n".join(fields).casefold()
         return all(word in text for word in words)
 
@@ -224,13 +228,12 @@ def names_of(lines: Iterable[JobLine]) -> dict[str, str]:
 
     Where that is not enough the folder stands before the file, and then all of its path.
     """
-    paths = {line.path: Path(line.path) for line in lines}
-    plain = {line.path: paths[line.path].name if line.problem else line.name for line in lines}
+    plain = {line.path: line.file if line.problem else line.name for line in lines}
     names = dict(plain)
     for tail in (_file_of, _file_in_folder, str):
         often = Counter(names.values())
         names |= {
-            path: _("{job} (file {file})").format(job=plain[path], file=tail(paths[path]))
+            path: _("{job} (file {file})").format(job=plain[path], file=tail(Path(path)))
             for path, name in names.items()
             if often[name] > 1
         }

@@ -83,8 +83,8 @@ class JobsDialog(QDialog):
         self.table.typed.connect(self._type)
         self.open_one.clicked.connect(self.table.pick)
         reader.listed.connect(self._on_listed)
-        reader.stopped.connect(self._narrow)
-        reader.busy_changed.connect(self._narrow)
+        reader.stopped.connect(self._tell_count)
+        reader.busy_changed.connect(self._tell_count)
         give_room(self, 1040, 640)
         self.search.setFocus()
         self._narrow()
@@ -184,10 +184,12 @@ class JobsDialog(QDialog):
     def _narrow(self) -> None:
         value = self.status.currentData()
         status = JobStatus(value) if value else None
-        found = matching(self._lines, self.search.text(), status)
-        self.table.show_lines(found)
+        self.table.show_lines(matching(self._lines, self.search.text(), status))
         self.middle.setCurrentIndex(1 if self._is_whole and not self._lines else 0)
-        self.counts.setText(self._count_words(len(found)))
+        self._tell_count()
+
+    def _tell_count(self) -> None:
+        self.counts.setText(self._count_words(len(self.table.jobs.lines)))
         self.read_on.setVisible(self._reader.is_stopped)
 
     def _count_words(self, found: int) -> str:

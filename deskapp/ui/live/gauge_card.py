@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout
 
 from deskapp.domain.finding import Finding
@@ -144,7 +145,7 @@ class GaugeCard(Card):
             self._say(said if finding is None else f"{said} {finding.text}")
 
         dialog.taken.connect(take)
-        dialog.open()
+        QTimer.singleShot(0, dialog, dialog.open)
 
     @property
     def _position(self) -> int:
