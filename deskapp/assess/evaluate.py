@@ -13,6 +13,7 @@ from deskapp.assess.limit_findings import limit_findings
 from deskapp.assess.memo import Memo
 from deskapp.assess.owner_money import bill_findings
 from deskapp.assess.pan import pan_findings
+from deskapp.assess.place_findings import place_findings
 from deskapp.assess.retests import retests
 from deskapp.assess.trial import Trial, work_out_test
 from deskapp.assess.verdict import house_flow, judge_system
@@ -63,6 +64,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     house = _house(clean, results, systems)
     found += area_findings(clean, systems, house)
     found += pan_findings(clean)
+    found += place_findings(clean)
     return Assessment(
         job_number=job.number,
         tests=tuple(trial.result for trial in trials),

@@ -11,6 +11,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, day_of
 from deskapp.i18n import _
+from deskapp.units.display import day_in_words
 
 OLD_PHOTO = timedelta(days=90)
 """How long before the permit and the first test a picture may be taken without a remark.
@@ -27,6 +28,7 @@ _DONE = (
     "gauges.*.calibrated_on",
     "fans.*.calibrated_on",
     "tester.signed_on",
+    "site.permit_date",
 )
 
 
@@ -42,7 +44,7 @@ def days_ahead(job: Job, today: date) -> Iterator[Finding]:
                 code="day_ahead",
                 path=path,
                 what=_("{label} is {day}, and today is {today}.").format(
-                    label=label_of(path), day=day.isoformat(), today=today.isoformat()
+                    label=label_of(path), day=day_in_words(day), today=day_in_words(today)
                 ),
                 mend=_("Correct the day, or the clock of this computer."),
             )
@@ -65,11 +67,11 @@ def old_photos(job: Job) -> Iterator[Finding]:
             path=path,
             what=_("The photo {name} was taken on {taken}, {days} days before this job.").format(
                 name=photo.name or photo.caption or label_of(path),
-                taken=taken.isoformat(),
+                taken=day_in_words(taken),
                 days=(begun - taken).days,
             ),
             allowed=_("The job begins on {day}, with its permit or its first test.").format(
-                day=begun.isoformat()
+                day=day_in_words(begun)
             ),
             mend=_("Make sure that it shows this work, or take it out."),
         )

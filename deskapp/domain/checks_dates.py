@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import timedelta
 
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
@@ -11,6 +12,10 @@ from deskapp.domain.measured import day_of
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.units.display import day_in_words
+
+OLD_PERMIT = timedelta(days=5 * 365)
+"""How much older than a test a permit may be without a remark. House rule; common practice, no
+source."""
 
 CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 
@@ -107,6 +112,19 @@ def _permit(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
             ),
             allowed=_("A test for a permit is made on the day of the permit or later."),
             mend=_("Correct the test date or the permit date."),
+        )
+    elif tested is not None and permit is not None and tested - permit > OLD_PERMIT:
+        yield Finding(
+            level=Level.CHECK,
+            code="permit_old",
+            path="site.permit_date",
+            what=_("The permit of {permit} is {years} years older than test {n}.").format(
+                n=position + 1,
+                permit=day_in_words(permit),
+                years=(tested - permit).days // 365,
+            ),
+            allowed=_("The edition of a code is chosen by this date; permits rarely hold as long."),
+            mend=_("Correct the permit date, or leave it if it is right."),
         )
 
 

@@ -1,7 +1,8 @@
 """Places as people write them: states and provinces by name or by their two letters, countries.
 
-Source: ISO 3166-1 and ISO 3166-2 (codes of countries, of the states of the USA and of the provinces
-of Canada); members of the European standards body CEN from memory, not checked against its list.
+Source: ISO 3166-1 and ISO 3166-2 (codes of countries, of the states and territories of the USA and
+of the provinces of Canada); members of the European standards body CEN from memory, not checked
+against its list.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 _STATES = {
     "AL": "Alabama",
     "AK": "Alaska",
+    "AS": "American Samoa",
     "AZ": "Arizona",
     "AR": "Arkansas",
     "CA": "California",
@@ -21,6 +23,7 @@ _STATES = {
     "DC": "District of Columbia",
     "FL": "Florida",
     "GA": "Georgia",
+    "GU": "Guam",
     "HI": "Hawaii",
     "ID": "Idaho",
     "IL": "Illinois",
@@ -34,6 +37,7 @@ _STATES = {
     "MA": "Massachusetts",
     "MI": "Michigan",
     "MN": "Minnesota",
+    "MP": "Northern Mariana Islands",
     "MS": "Mississippi",
     "MO": "Missouri",
     "MT": "Montana",
@@ -56,6 +60,7 @@ _STATES = {
     "TN": "Tennessee",
     "TX": "Texas",
     "UT": "Utah",
+    "VI": "Virgin Islands",
     "VT": "Vermont",
     "VA": "Virginia",
     "WA": "Washington",

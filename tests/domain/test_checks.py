@@ -134,6 +134,13 @@ def test_that_a_test_before_the_permit_date_is_remarked() -> None:
     )
 
 
+def test_that_a_permit_much_older_than_the_test_is_remarked() -> None:
+    """Permits lapse within months or a few years (common practice, no source)."""
+    old = dated("2026-03-11", site=Site(permit_date=day("2016-01-20")))
+    assert "permit_old" in codes(old)
+    assert "permit_old" not in codes(dated("2026-03-11", site=Site(permit_date=day("2022-01-20"))))
+
+
 def test_that_expired_certification_and_early_signature_are_remarked() -> None:
     tester = Tester(certification_expires=day("2026-03-10"), signed_on=day("2026-03-10"))
     assert {"certification_expired", "signed_before_test"} <= codes(

@@ -32,6 +32,7 @@ def all_on(text: str) -> Job:
         rereadings=(Rereading(key="q1", test="t1", read_on=on),),
         gauges=(Gauge(key="g1", calibrated_on=on, due_on=day("2030-01-01")),),
         fans=(Fan(key="f1", calibrated_on=on, due_on=day("2030-01-01")),),
+        site=Site(permit_date=on),
         tester=Tester(signed_on=on, certification_expires=day("2030-01-01")),
     )
 
@@ -46,8 +47,11 @@ def test_that_what_is_done_cannot_lie_ahead_while_what_is_due_may() -> None:
         "gauges.0.calibrated_on",
         "fans.0.calibrated_on",
         "tester.signed_on",
+        "site.permit_date",
     }
-    assert "2026-03-12, and today is 2026-03-11" in found[0].what
+    assert (
+        "Mar\N{NO-BREAK SPACE}12, 2026, and today is Mar\N{NO-BREAK SPACE}11, 2026" in found[0].what
+    )
 
 
 def pictured(taken: str, *, permit: str = "", tested: str = "2026-03-11") -> Job:

@@ -424,33 +424,3 @@ def test_that_an_order_that_is_a_guess_says_so_and_why(shipped: Catalogue) -> No
     assert why_first((), sure) == ""
     fitting = candidates((code,), job())
     assert (why_first(fitting, job()) == "") is (fitting[0].fits is Fit.YES)
-
-
-@pytest.mark.parametrize("region", ["", "WA", "Nowhere"])
-@pytest.mark.parametrize("home", ["", "US"])
-def test_that_codes_come_first_until_the_reason_for_the_test_is_answered(
-    region: str, home: str, shipped: Catalogue
-) -> None:
-    """Most tests of homes are made for a permit: common practice, no source."""
-    codes = (Role.CODE, Role.MODEL_CODE)
-    asked = job(region=region, path=None)
-    found = candidates(shipped.editions, asked, home)
-    of_here = ("", "US", "United States")
-    possible = [e for e in found if e.fits is Fit.MAYBE and e.edition.country in of_here]
-    are_codes = [entry.edition.role in codes for entry in possible]
-    assert are_codes == sorted(are_codes, reverse=True)
-    assert are_codes[0] and not are_codes[-1]
-    assert "codes come before programs" in why_first(found, asked, home)
-
-
-def test_that_a_program_that_is_named_or_another_building_goes_before_that(
-    shipped: Catalogue,
-) -> None:
-    program = next(e for e in shipped.editions if e.title.startswith("ENERGY STAR"))
-    start = " ".join(program.title.split()[:2])
-    named = candidates(shipped.editions, job(path=None, program_id=start))
-    places = {entry.edition.role: n for n, entry in reversed(list(enumerate(named)))}
-    assert places[Role.PROGRAM] < places[Role.STANDARD]
-    shop = job(path=None, building=BuildingType.COMMERCIAL)
-    found = candidates(shipped.editions, shop)
-    assert "codes come before programs" not in why_first(found, shop)

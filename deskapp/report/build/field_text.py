@@ -9,7 +9,7 @@ from deskapp.domain import paths
 from deskapp.domain.choices import CHOICE_LABELS
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import field_at
-from deskapp.domain.measured import Day, Measured
+from deskapp.domain.measured import Day, Measured, day_of
 from deskapp.i18n import _
 from deskapp.report.blocks import Fact
 from deskapp.report.build.context import NOT_IN_JOB
@@ -37,10 +37,26 @@ def fact(context: Context, path: str, needed: Collection[str]) -> Fact | None:
     label = _(field_at(path).label)
     value = entry(context, path)
     if value:
+        value = " ".join((value, *_remark(context, path)))
         return Fact(label, value, path=path)
     if path in needed:
         return Fact(label, context.template.words.not_recorded, missing=True, path=path)
     return None
+
+
+def _remark(context: Context, path: str) -> tuple[str, ...]:
+    """Return what must be known beside an entry: that a certification did not hold."""
+    if path != "tester.certification_expires":
+        return ()
+    expires = day_of(context.job.tester.certification_expires)
+    days = [day for test in context.job.tests if (day := day_of(test.tested_on)) is not None]
+    if expires is None:
+        return ()
+    if days and expires < max(days):
+        return (_("(ran out before the test)"),)
+    if expires < context.source.issued_on:
+        return (_("(held on the day of the test)") if days else _("(has run out)"),)
+    return ()
 
 
 def entry(context: Context, path: str) -> str:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from report_jobs import report_input, rough_in, sample
 from report_text import drawn, pages_of, squashed, texts_in
 
+from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
 from deskapp.report import blocks as b
 from deskapp.report.blocks import Paper
@@ -126,3 +129,21 @@ def test_that_a_text_without_end_leaves_the_certificate_at_two_pages_and_is_kept
     assert cut >= 2
     document = build(compliance, report_input(job))
     assert squashed(text) in squashed(" ".join(texts_in(document.blocks)))
+
+
+@pytest.mark.parametrize(
+    ("expires", "remark"),
+    [
+        ("2026-03-10", "ran out before the test"),
+        ("2026-03-11", "held on the day"),
+        ("2026-03-12", ""),
+    ],
+)
+def test_that_a_certification_in_the_past_has_a_remark(compliance, expires, remark):
+    """Tested on March 11, issued on March 12; an authority looks for both (common practice)."""
+    source = report_input(rough_in())
+    job = put(source.job, "tester.certification_expires", Day(value=date.fromisoformat(expires)))
+    document = build(compliance, report_input(job))
+    facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
+    [fact] = [one for one in facts if one.path == "tester.certification_expires"]
+    assert (remark in fact.value) if remark else fact.value.endswith("2026")
