@@ -13,6 +13,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
+from deskapp.app.argparse_words import speak_on_the_command_line
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_words import COMMANDS, HELP, VERSION, command_parser, window_parser
 from deskapp.i18n import _, use_language
@@ -33,6 +34,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     _print_whatever_the_terminal_can_show()
     _speak()
+    speak_on_the_command_line()
     try:
         if words[:1] == [VERSION]:
             print(_version())
@@ -100,12 +102,9 @@ def _speak() -> None:
 
 
 def _version() -> str:
-    from importlib.metadata import PackageNotFoundError, version
+    from deskapp.session.own_version import own_version
 
-    try:
-        return f"Ductfolio {version('ductfolio')}"
-    except PackageNotFoundError:
-        return _("Ductfolio, run from its source without being installed")
+    return f"Ductfolio {own_version()}".rstrip()
 
 
 def _print_whatever_the_terminal_can_show() -> None:

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -55,8 +56,8 @@ def test_that_each_command_has_help_of_its_own(run: Run, command: str) -> None:
 def test_that_the_version_is_one_line(run: Run) -> None:
     ran = run("--version")
     assert ran.code == 0
-    assert ran.out.startswith("Ductfolio")
-    assert ran.out.count("\n") == 1
+    project = tomllib.loads((PROJECT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert ran.out == f"Ductfolio {project['version']}\n"
 
 
 @pytest.mark.parametrize(

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from importlib.metadata import PackageNotFoundError, version
-
 from PySide6.QtCore import Qt, qVersion
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
+from deskapp.session.own_version import own_version
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
 from deskapp.ui.theme import GRID
@@ -59,7 +58,7 @@ class AboutDialog(QDialog):
 
 
 def _versions() -> str:
-    try:
-        return _("Version {own}, with Qt {qt}").format(own=version("ductfolio"), qt=qVersion())
-    except PackageNotFoundError:
-        return _("Run from its sources, with Qt {qt}").format(qt=qVersion())
+    own = own_version()
+    if own:
+        return _("Version {own}, with Qt {qt}").format(own=own, qt=qVersion())
+    return _("Run from its sources, with Qt {qt}").format(qt=qVersion())
