@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QVBoxLayout, QWidget
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.ui.notice_bar import NoticeBar
     from deskapp.ui.preview import PreviewPane
     from deskapp.ui.result_pane import ResultPane
@@ -31,8 +33,11 @@ class BenchLayout(QGridLayout):
         pages: QWidget,
         result: ResultPane,
         strip: QWidget,
+        fit: Callable[[], None],
     ) -> None:
+        """Lay out the parts of `bench`; `fit` fits them to its width before they are placed."""
         super().__init__(bench)
+        self._fit = fit
         self._bench, self._steps, self._result = bench, steps, result
         self._pane: PreviewPane | None = None
         self.setContentsMargins(0, 0, 0, 0)
@@ -53,6 +58,12 @@ class BenchLayout(QGridLayout):
         self.addWidget(strip, 4, 0, 1, 7)
         self.setColumnStretch(2, 1)
         self.setRowStretch(1, 1)
+
+    def setGeometry(self, rect: QRect, /) -> None:
+        """Place the parts, once: those that depend on the width take their own width first."""
+        if rect.width() != self.geometry().width():
+            self._fit()
+        super().setGeometry(rect)
 
     def put_on_top(self, bar: QWidget) -> None:
         """Put something across the page, below a notice."""

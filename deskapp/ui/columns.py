@@ -25,6 +25,7 @@ class Columns(QWidget):
         super().__init__()
         self._fields = fields
         self._count = 0
+        self._fitted_in = self.font()
         self._shown: list[Field] = list(fields)
         self._fillers: dict[int, QWidget] = {}
         self._grid = QGridLayout(self)
@@ -62,6 +63,9 @@ class Columns(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Use as many columns as fit."""
         super().resizeEvent(event)
+        if event.size().width() == event.oldSize().width() and self.font() == self._fitted_in:
+            return
+        self._fitted_in = self.font()
         least = self.fontMetrics().averageCharWidth() * 33
         self._place(max(1, min(_MOST, (self.width() + 3 * GRID) // (least + 3 * GRID))))
         self._line_up()

@@ -79,7 +79,8 @@ class LinkList(QListWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for lines that wrap at this width."""
         super().resizeEvent(event)
-        self._fit()
+        if event.size().width() != event.oldSize().width():
+            self._fit()
 
     def initViewItemOption(self, option: QStyleOptionViewItem) -> None:
         """Let the mark stand beside the first line of words that go on."""

@@ -6,11 +6,13 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
+    QFrame,
     QProxyStyle,
     QStyle,
     QStyleOption,
     QStyleOptionButton,
     QStyleOptionComplex,
+    QStyleOptionFrame,
     QStyleOptionHeader,
     QStyleOptionSlider,
     QStyleOptionToolButton,
@@ -33,6 +35,7 @@ _SHORTEST = 28
 _WIDEST_CHEVRON = 6.0
 _State = QStyle.StateFlag
 _Role = QPalette.ColorRole
+_NO_FRAME = QFrame.Shape.NoFrame
 
 
 class QuietStyle(QProxyStyle):
@@ -79,6 +82,10 @@ class QuietStyle(QProxyStyle):
     ) -> None:
         """Draw the body of push buttons and their words."""
         kind = QStyle.ControlElement
+        if element == kind.CE_ShapedFrame and isinstance(option, QStyleOptionFrame):
+            if option.frameShape != _NO_FRAME:
+                super().drawControl(element, option, painter, widget)
+            return
         is_button = isinstance(option, QStyleOptionButton)
         if element == kind.CE_PushButtonBevel and is_button:
             _button(option, painter)

@@ -38,6 +38,7 @@ class ResultPane(QScrollArea):
         super().__init__()
         self._bridge = bridge
         self._is_flat = False
+        self._fitted = 0
         self._is_stopped = False
         self._told = ""
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -93,7 +94,8 @@ class ResultPane(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Tell less where the cards do not fit side by side, then go on below."""
         super().resizeEvent(event)
-        self._fit_line()
+        if self.width() != self._fitted:
+            self._fit_line()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Fit the line anew when the cards want more room or less."""
@@ -109,6 +111,7 @@ class ResultPane(QScrollArea):
         """
         if not self._is_flat:
             return
+        self._fitted = self.width()
         self._show_cards(self._detail)
         self._detail = self._detail_that_fits()
         self._show_cards(self._detail)

@@ -43,7 +43,8 @@ class SideScroll(QScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Ask for another height where the width calls for it."""
         super().resizeEvent(event)
-        self.updateGeometry()
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave scrolling up and down to the page."""

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from deskapp.domain.job import Job
+    from deskapp.session.colors import Colors
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
 
@@ -112,6 +113,31 @@ def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
     return filled, needed
 
 
+class _Letters:
+    """What a font gives the steps: its sizes, and how high titles are that were measured before."""
+
+    def __init__(self, font: QFont) -> None:
+        self.font = QFont(font)
+        self.mark = scaled(20, font)
+        self.small = sized(font, _SMALLER)
+        self.small_metrics = QFontMetrics(self.small)
+        self._fonts = {strong: sized(font, 1.0, strong=strong) for strong in (False, True)}
+        self._metrics = {strong: QFontMetrics(one) for strong, one in self._fonts.items()}
+        self._heights: dict[tuple[str, int, bool], int] = {}
+
+    def title(self, *, strong: bool) -> QFont:
+        """Return the font of a title."""
+        return self._fonts[strong]
+
+    def title_height(self, title: str, room: int, *, strong: bool) -> int:
+        """Return how high a title is within `room`."""
+        key = title, room, strong
+        if key not in self._heights:
+            place = QRect(0, 0, room, 0)
+            self._heights[key] = self._metrics[strong].boundingRect(place, _WRAPPED, title).height()
+        return self._heights[key]
+
+
 class _StepPainter(QStyledItemDelegate):
     """Draws a step: mark, title, and below it how far it is. A long title goes on in a new line.
 
@@ -121,6 +147,7 @@ class _StepPainter(QStyledItemDelegate):
     is_brief = False
     is_bare = False
     """Whether there is room for the marks alone."""
+    _kept: _Letters | None = None
 
     def sizeHint(
         self,
@@ -133,12 +160,11 @@ class _StepPainter(QStyledItemDelegate):
 
     def height_of(self, font: QFont, title: str, *, is_brief: bool) -> int:
         """Return how high the step with this title is."""
+        letters = self._letters_of(font)
         if self.is_bare:
-            return scaled(20, font) + 2 * GRID
-        words = self._title_height(font, title, self._room(font), strong=True)
-        if is_brief:
-            return words + 16
-        return words + QFontMetrics(sized(font, _SMALLER)).height() + 20
+            return letters.mark + 2 * GRID
+        words = letters.title_height(title, self._room(letters), strong=True)
+        return words + (16 if is_brief else letters.small_metrics.height() + 20)
 
     def paint(
         self,
@@ -147,64 +173,63 @@ class _StepPainter(QStyledItemDelegate):
         index: QModelIndex | QPersistentModelIndex,
     ) -> None:
         """Draw one step."""
-        colors = colors_of(option.palette)
+        colors, letters = colors_of(option.palette), self._letters_of(option.font)
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
-        has_focus = bool(option.state & QStyle.StateFlag.State_HasFocus)
         box = QRectF(option.rect).adjusted(6.5, 2.5, -6.5, -2.5)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if chosen:
+            has_focus = bool(option.state & QStyle.StateFlag.State_HasFocus)
             painter.setPen(QColor(colors.accent) if has_focus else QColor(colors.line))
             painter.setBrush(QColor(colors.card))
             painter.drawRoundedRect(box, 6, 6)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(colors.accent))
             painter.drawRoundedRect(QRectF(box.left(), box.top() + 6, 4, box.height() - 12), 2, 2)
-        glyph = Glyph(str(index.data(_GLYPH)))
-        side = scaled(20, option.font)
+        glyph, side = Glyph(str(index.data(_GLYPH))), letters.mark
         place = QRectF(box.left() + 12, box.center().y() - side / 2, side, side)
         ground = QColor(colors.card if chosen else colors.window)
         paint_glyph(painter, place, glyph, QColor(color_of(glyph, colors)), ground)
         if not self.is_bare:
-            self._write(painter, option, index, chosen=chosen)
+            words = str(index.data()), str(index.data(_STATE) or "")
+            self._write(painter, option.rect, letters, colors, words, chosen=chosen)
         painter.restore()
 
-    def _room(self, font: QFont) -> int:
+    def _letters_of(self, font: QFont) -> _Letters:
+        if self._kept is None or self._kept.font != font:
+            self._kept = _Letters(font)
+        return self._kept
+
+    def _room(self, letters: _Letters) -> int:
         """Return how wide the words may be."""
         view = self.parent()
         width = view.width() if isinstance(view, QListWidget) else 0
-        return max(1, width - scaled(20, font) - _BESIDE)
-
-    @staticmethod
-    def _title_height(font: QFont, title: str, room: int, *, strong: bool) -> int:
-        metrics = QFontMetrics(sized(font, 1.0, strong=strong))
-        return metrics.boundingRect(QRect(0, 0, room, 0), _WRAPPED, title).height()
+        return max(1, width - letters.mark - _BESIDE)
 
     def _write(
         self,
         painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
+        rect: QRect,
+        letters: _Letters,
+        colors: Colors,
+        words: tuple[str, str],
         *,
         chosen: bool,
     ) -> None:
-        colors = colors_of(option.palette)
-        room = self._room(option.font)
-        title, state = str(index.data()), str(index.data(_STATE) or "")
-        small = QFontMetrics(sized(option.font, _SMALLER))
-        below = 0 if self.is_brief else small.height()
-        height = self._title_height(option.font, title, room, strong=chosen)
-        top = option.rect.center().y() - (height + below) // 2 + 1
-        place = QRect(option.rect.left() + 28 + scaled(20, option.font), top, room, height)
-        painter.setFont(sized(option.font, 1.0, strong=chosen))
+        room, (title, state) = self._room(letters), words
+        line = letters.small_metrics.height()
+        height = letters.title_height(title, room, strong=chosen)
+        top = rect.center().y() - (height + (0 if self.is_brief else line)) // 2 + 1
+        place = QRect(rect.left() + 28 + letters.mark, top, room, height)
+        painter.setFont(letters.title(strong=chosen))
         painter.setPen(QColor(colors.text))
         painter.drawText(place, _WRAPPED, title)
         if self.is_brief:
             return
-        painter.setFont(sized(option.font, _SMALLER))
+        painter.setFont(letters.small)
         painter.setPen(QColor(colors.muted))
-        place = QRect(place.left(), place.bottom() + 1, room, small.height())
-        elided = small.elidedText(state, Qt.TextElideMode.ElideRight, room)
+        place = QRect(place.left(), place.bottom() + 1, room, line)
+        elided = letters.small_metrics.elidedText(state, Qt.TextElideMode.ElideRight, room)
         painter.drawText(place, Qt.AlignmentFlag.AlignLeft, elided)
 
 

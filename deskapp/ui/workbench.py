@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from deskapp.i18n import _
@@ -73,7 +73,7 @@ class Workbench(QWidget):
         self._pane: PreviewPane | None = None
         self._wants_pane = False
         parts = self.notice, self.steps, self.pages, self.result, self.strip
-        self._places = BenchLayout(self, *parts)
+        self._places = BenchLayout(self, *parts, self._fit)
         self.steps.picked.connect(self._pick)
         self.strip.led_to.connect(self.go_to)
         self.strip.new_found.connect(self.announce)
@@ -382,13 +382,10 @@ class Workbench(QWidget):
         if event.type() == QEvent.Type.PaletteChange:
             self._dressing.begin()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Put the result beside the page or below it."""
-        super().resizeEvent(event)
+    def _fit(self) -> None:
+        """Let the steps take their share of the width, and the result its place."""
         self.steps.fit(self.width())
         self._place()
-        # At once, so that the line of verdicts is fitted to the width it will have.
-        self._places.activate()
 
     def _place(self) -> None:
         """Let everything stand where there is room; the preview is shown at one place at most."""

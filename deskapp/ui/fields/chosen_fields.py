@@ -158,7 +158,8 @@ class ChoiceField(Field):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Say the whole answer below a box that is too narrow for it."""
         super().resizeEvent(event)
-        self._show_whole()
+        if event.size().width() != event.oldSize().width():
+            self._show_whole()
 
     @property
     def whole_answer(self) -> str:

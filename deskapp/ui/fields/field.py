@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.domain.field_spec import Form
@@ -15,6 +15,8 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QFont
+
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
 
@@ -53,6 +55,7 @@ class Field(QWidget):
         self.spec = spec
         self.path = ""
         self._described: tuple[object, str] | None = None
+        self._in_one_line: tuple[str, QFont | None, QSize] = ("", None, QSize())
         self._bridge = bridge
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -115,9 +118,19 @@ class Field(QWidget):
         self.label.setText(text or self._words)
 
     def label_height(self, width: int) -> int:
-        """Return how high the words of the label are at `width`, whatever it was given before."""
+        """Return how high the words of the label are at `width`, whatever it was given before.
+
+        Words that fit into one line are measured once: a page asks whenever its width changes.
+        """
+        text, font = self.label.text(), self.label.font()
+        if self._in_one_line[:2] != (text, font):
+            size = self.label.fontMetrics().size(int(Qt.TextFlag.TextShowMnemonic), text)
+            self._in_one_line = (text, font, size)
+        size = self._in_one_line[2]
+        if size.width() < width:
+            return size.height()
         room = QRect(0, 0, width, 0)
-        return self.label.fontMetrics().boundingRect(room, _WRAPPED, self.label.text()).height()
+        return self.label.fontMetrics().boundingRect(room, _WRAPPED, text).height()
 
     def give_label(self, height: int) -> bool:
         """Make the label `height` high, its words at the bottom; say whether it was not before."""
