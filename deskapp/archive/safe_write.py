@@ -65,6 +65,9 @@ def _protected(path: Path) -> JobFileProblem:
 def write_problem(path: Path, error: OSError) -> JobFileProblem:
     """Say in plain words why `path` could not be written."""
     code, reason = _REASONS.get(error.errno or 0, ("write", ""))
+    if error.errno == errno.ENOENT and path.parent.is_dir():
+        # The folder is there: it is the system's own, such as /proc, and holds no files of people.
+        code, reason = "no-files", N_("No file can be made in that folder. Choose another one.")
     why = error.strerror or error
 
     def told() -> str:

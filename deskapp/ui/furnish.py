@@ -88,13 +88,15 @@ class Furniture(QObject):
 
     def ask_what_to_open(self) -> None:
         """Ask for a job file and open it."""
-        self.leave(self.files.ask_what_to_open)
+        self.settle()
+        self.files.ask_what_to_open()
 
     def open(self, path: Path | str) -> None:
         """Open a job file, unless there is something to ask about it."""
         file = Path(path)
         if not self.offer_recovery(file):
-            self.leave(lambda: self.files.open_now(file))
+            self.settle()
+            self.files.open_now(file)
 
     def open_sample(self, sample_id: str = "") -> None:
         """Open a copy of a sample, the default one for an empty id."""

@@ -100,9 +100,18 @@ class JobFiles(QObject):
         else:
             self.show(editor)
 
-    def open_now(self, path: Path) -> None:
-        """Open a job file in place of the job at hand."""
-        self._open_file(path, take_over=False)
+    def open_now(self, path: Path, *, asked: bool = False) -> None:
+        """Open a job file in place of the job at hand.
+
+        It is read first, as one that cannot be read takes no place; then unsaved changes are asked
+        about, unless that was `asked` before. The file of the job at hand is read after that, as it
+        may be saved on the way.
+        """
+        own = self.editor.path if self.editor is not None else None
+        if not asked and own is not None and own.resolve() == path.resolve():
+            self.leave(partial(self.open_now, path, asked=True))
+            return
+        self._open_file(path, take_over=False, asked=asked)
 
     def keep_both_now(self, offer: Offer, then: Callable[[], object]) -> None:
         """Open what was not saved, in a file beside the saved one; go on with `then`."""
@@ -177,28 +186,30 @@ class JobFiles(QObject):
     def _on_answered(self) -> None:
         self._question = None
 
-    def _open_file(self, path: Path, *, take_over: bool) -> None:
+    def _open_file(self, path: Path, *, take_over: bool, asked: bool) -> None:
         order = self._desk.order_open(path, self.editor, take_over=take_over)
-        self._read(order.run, partial(self._tell_in_use, path))
+        self._read(order.run, partial(self._tell_in_use, path, asked), asked=asked)
 
-    def _tell_in_use(self, path: Path, taken: InUse) -> None:
+    def _tell_in_use(self, path: Path, asked: bool, taken: InUse) -> None:
         from deskapp.session.use_cases import in_use_words
 
         ways: dict[str, Callable[[], object]] = {
-            _("Open a copy to read"): lambda: self._open_to_read(path)
+            _("Open a copy to read"): lambda: self._open_to_read(path, asked=asked)
         }
         text = in_use_words(path, taken)
         if taken.is_certain:
             more = _("Close it there to go on with it here. A copy has no file of its own.")
         else:
-            ways[_("Open it all the same")] = lambda: self._open_file(path, take_over=True)
+            ways[_("Open it all the same")] = lambda: self._open_file(
+                path, take_over=True, asked=asked
+            )
             more = _(
                 "That computer may have left this mark behind. Open the job all the same only "
                 "if you know that nobody works on it there."
             )
         ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
 
-    def _open_to_read(self, path: Path) -> None:
+    def _open_to_read(self, path: Path, *, asked: bool) -> None:
         from deskapp.session.use_cases import Opened, check
 
         def read(work: LongWork) -> Opened:
@@ -214,7 +225,7 @@ class JobFiles(QObject):
         def say() -> None:
             self.not_saved.emit(words, self._way_to_save_as)
 
-        self._read(read, then=say)
+        self._read(read, then=say, asked=asked)
 
     def open_found_now(self, job: Job, name: str) -> None:
         """Open a copy of the job found in the report `name`; pictures are not in a report."""
@@ -236,11 +247,13 @@ class JobFiles(QObject):
         tell_taken: Callable[[InUse], object] | None = None,
         replaced: RecoveryCopy | None = None,
         then: Callable[[], object] | None = None,
+        *,
+        asked: bool = True,
     ) -> None:
         """Have a job read beside the window, and show it in place of the one at hand.
 
-        Whoever changed the job at hand meanwhile is asked about that first. A job that cannot be
-        read changes nothing.
+        Unsaved changes of that one are asked about in between; if they were `asked` about before,
+        only those made meanwhile. A job that cannot be read changes nothing.
         """
         from deskapp.session.use_cases import InUse, JobFileProblem
 
@@ -261,7 +274,8 @@ class JobFiles(QObject):
 
         def is_read(opened: Opened) -> None:
             self.leaving.emit()
-            if self.saving.is_busy or (before is not None and before.job is not job):
+            is_other = before is not None and before.job is not job
+            if not asked or self.saving.is_busy or is_other:
                 self._at_door = opened
                 self.leave(partial(take, opened), self._send_away)
             else:

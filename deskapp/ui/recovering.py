@@ -44,7 +44,7 @@ def offer_recovery(
     def open_saved() -> None:
         offer.copy.set_aside()
         if offer.path is not None and offer.is_saved_there:
-            files.open_now(offer.path)
+            files.open_now(offer.path, asked=True)
         go_on()
 
     dialog.recover.connect(lambda: leave(lambda: files.recover_now(offer, go_on)))

@@ -175,3 +175,14 @@ def test_that_what_an_ended_program_left_is_taken_away_later_and_nothing_else(
     job_file.write(tmp_path / "a.ductjob", Job(), {})
     names = {entry.name for entry in tmp_path.iterdir()}
     assert names == {"a.ductjob", fresh.name, foreign.name}
+
+
+@pytest.mark.skipif(
+    not Path("/proc/self").is_dir(), reason="only where the system has such a folder"
+)
+def test_that_a_folder_of_the_system_itself_is_not_called_missing() -> None:
+    path = Path("/proc/a.ductjob")
+    problem = problem_of_writing(path)
+    assert str(path) in problem.text
+    assert "does not exist" not in problem.text
+    assert "No file can be made in that folder" in problem.text or "may not write" in problem.text

@@ -251,3 +251,30 @@ def test_that_the_same_file_opened_again_keeps_its_hold(
     read_whole()
     assert scene.title == "By another"
     assert not is_free(path)
+
+
+def test_that_a_bad_file_asks_for_no_change_to_be_given_up(scene: Scene, tmp_path: Path) -> None:
+    scene.bench.bridge.enter("title", "Not saved")
+    bad = tmp_path / "bad.ductjob"
+    bad.write_bytes(b"no job")
+    scene.furniture.open(bad)
+    assert "not opened" in scene.box().text()
+    assert len(scene.boxes()) == 1
+    assert scene.title == "Not saved"
+
+
+@pytest.mark.parametrize("answer", ["Discard", "Cancel"])
+def test_that_unsaved_changes_are_asked_about_once_the_other_job_was_read(
+    scene: Scene, answer: str
+) -> None:
+    scene.bench.bridge.enter("title", "Not saved")
+    path = scene.open("other", held=True)
+    assert scene.boxes() == []
+    scene.gate.open()
+    scene.box().button(getattr(QMessageBox.StandardButton, answer)).click()
+    if answer == "Discard":
+        scene.qtbot.waitUntil(lambda: scene.title == "other")
+    else:
+        scene.qtbot.waitUntil(lambda: is_free(path))
+        assert scene.title == "Not saved"
+    assert scene.boxes() == []
