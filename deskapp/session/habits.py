@@ -45,6 +45,7 @@ def guess(locale_name: str, decimal_mark: str = "") -> Preferences:
         unit_system=UnitSystem.IP if american or territory in _FEET else UnitSystem.SI,
         number_style=NumberStyle.COMMA if comma else NumberStyle.POINT,
         paper=Paper.LETTER if american or territory in _LETTER else Paper.A4,
+        guessed=("unit_system", "number_style", "paper"),
     )
 
 

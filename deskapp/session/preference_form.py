@@ -86,4 +86,4 @@ def with_value(preferences: Preferences, name: str, value: object) -> Preference
             ),
             mend=_("Type something shorter, or choose from the list."),
         )
-    return preferences.model_copy(update={name: getattr(one, name)})
+    return preferences.with_choice(name, getattr(one, name))

@@ -147,6 +147,11 @@ class Preferences(Frozen):
         description=N_("The company's own template for each report, by its file name."),
         json_schema_extra=_shown(""),
     )
+    guessed: tuple[str, ...] = Field(
+        default=(),
+        description=N_("What follows the system until somebody chooses it; never kept."),
+        json_schema_extra=_shown(""),
+    )
     recent: tuple[str, ...] = Field(
         default=(),
         description=N_("Job files opened or saved last, newest first."),
@@ -173,18 +178,28 @@ class Preferences(Frozen):
         return tuple(dict.fromkeys((self.jobs_path, *more)))
 
     def with_recent(self, path: Path) -> Preferences:
-        """Return preferences with `path` as the job file used last."""
-        return self.model_copy(update={"recent": most_recent((str(path), *self.recent))})
+        """Return preferences with `path` as the job file used last, wherever one works later."""
+        return self.model_copy(update={"recent": most_recent((str(path.absolute()), *self.recent))})
 
     def without_recent(self, path: Path | None = None) -> Preferences:
         """Return preferences that no longer list `path`, or list no job file at all."""
-        kept = () if path is None else tuple(name for name in self.recent if name != str(path))
+        kept = (
+            ()
+            if path is None
+            else tuple(name for name in self.recent if name != str(path.absolute()))
+        )
         return self.model_copy(update={"recent": kept})
+
+    def with_choice(self, name: str, value: object) -> Preferences:
+        """Return preferences with `value` chosen under `name`; from now on it is not guessed."""
+        guessed = tuple(one for one in self.guessed if one != name)
+        return self.model_copy(update={name: value, "guessed": guessed})
 
 
 def load(folder: Path, first: Preferences) -> tuple[Preferences, tuple[Finding, ...]]:
     """Read the preferences kept in `folder`; `first` stands in for what is not kept there.
 
+    What `first` guessed and nobody has chosen is not kept, and so follows the system.
     Entries this version does not know are passed over, since a later version may have written
     them. A damaged file or entry never keeps the program from starting: it earns a finding.
     """
@@ -203,13 +218,13 @@ def load(folder: Path, first: Preferences) -> tuple[Preferences, tuple[Finding, 
 def _read(data: dict[str, object], first: Preferences) -> tuple[Preferences, tuple[Finding, ...]]:
     preferences = first
     findings: list[Finding] = []
-    for name in Preferences.model_fields.keys() & data.keys():
+    for name in (Preferences.model_fields.keys() & data.keys()) - {"guessed"}:
         try:
             one = Preferences.model_validate_json(json.dumps({name: data[name]}))
         except ValidationError:
             findings.append(_unknown(name, data[name]))
         else:
-            preferences = preferences.model_copy(update={name: getattr(one, name)})
+            preferences = preferences.with_choice(name, getattr(one, name))
     recent = most_recent(preferences.recent)
     return preferences.model_copy(update={"recent": recent}), tuple(findings)
 
@@ -220,7 +235,8 @@ def save(folder: Path, preferences: Preferences) -> Finding | None:
     from deskapp.archive.safe_write import write_problem, write_whole
 
     path = folder / FILE_NAME
-    text = preferences.model_dump_json(indent=2) + "\n"
+    left_out = {"guessed", *preferences.guessed}
+    text = preferences.model_dump_json(indent=2, exclude=left_out) + "\n"
     try:
         folder.mkdir(parents=True, exist_ok=True)
         write_whole(path, text.encode("utf-8"))

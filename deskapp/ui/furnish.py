@@ -151,7 +151,7 @@ class Furniture(QObject):
         from deskapp.units.display import UnitSystem
 
         preferences = self.desk.preferences
-        self.prefer(preferences.model_copy(update={"unit_system": UnitSystem(value)}))
+        self.prefer(preferences.with_choice("unit_system", UnitSystem(value)))
 
     def prefer(self, wanted: Preferences) -> Finding | None:
         """Use other preferences from now on; return why they could not be kept, if so."""

@@ -335,7 +335,9 @@ class PaperCard(Card):
         self._prefer({"report_language": Language(str(self.languages.itemData(at)))})
 
     def _prefer(self, wanted: dict[str, object]) -> None:
-        preferences = self._desk.preferences.model_copy(update=wanted)
+        preferences = self._desk.preferences
+        for name, value in wanted.items():
+            preferences = preferences.with_choice(name, value)
         self._desk.prefer(preferences)
         self._bridge.prefer(preferences)
         self.paper_changed.emit()

@@ -7,6 +7,7 @@ import pytest
 
 from deskapp.session.first_look import FILE_NAME, FirstLook, first_look, recent_files
 from deskapp.session.habits import guess, system_locale_name
+from deskapp.session.preference_form import with_value
 from deskapp.session.settings import Paper, Preferences, load, save
 from deskapp.units.display import UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -90,10 +91,12 @@ def test_that_the_file_used_last_comes_first_and_at_most_six_are_kept():
     for number in range(8):
         preferences = preferences.with_recent(Path(f"{number}.ductjob"))
     preferences = preferences.with_recent(Path("4.ductjob"))
-    assert preferences.recent == tuple(f"{n}.ductjob" for n in (4, 7, 6, 5, 3, 2))
-    assert preferences.without_recent(Path("6.ductjob")).recent == tuple(
-        f"{n}.ductjob" for n in (4, 7, 5, 3, 2)
-    )
+
+    def named(*numbers: int) -> tuple[str, ...]:
+        return tuple(str(Path(f"{n}.ductjob").absolute()) for n in numbers)
+
+    assert preferences.recent == named(4, 7, 6, 5, 3, 2)
+    assert preferences.without_recent(Path("6.ductjob")).recent == named(4, 7, 5, 3, 2)
     assert preferences.without_recent().recent == ()
 
 
@@ -150,3 +153,36 @@ def test_that_the_locale_name_comes_from_the_environment(monkeypatch: pytest.Mon
     assert system_locale_name() == "es_ES"
     monkeypatch.setenv("LC_ALL", "C.UTF-8")
     assert system_locale_name() == "es_ES"
+
+
+def test_that_what_nobody_chose_follows_the_system(tmp_path: Path):
+    at_home = guess("en_US").with_recent(tmp_path / "a.ductjob")
+    save(tmp_path, at_home)
+    abroad = guess("de_DE")
+    found, findings = load(tmp_path, abroad)
+    assert findings == ()
+    assert (found.unit_system, found.number_style, found.paper) == (
+        abroad.unit_system,
+        abroad.number_style,
+        abroad.paper,
+    )
+    assert found.recent == at_home.recent
+    chosen = with_value(at_home, "paper", "letter")
+    assert isinstance(chosen, Preferences)
+    save(tmp_path, chosen)
+    kept, _none = load(tmp_path, abroad)
+    assert (kept.paper, kept.unit_system) == (Paper.LETTER, UnitSystem.SI)
+    save(tmp_path, kept)
+    assert load(tmp_path, guess("en_US"))[0] == guess("en_US").with_choice(
+        "paper", Paper.LETTER
+    ).model_copy(update={"recent": at_home.recent, "guessed": ("unit_system", "number_style")})
+
+
+def test_that_a_job_used_last_is_found_from_any_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "here.ductjob").touch()
+    recent = Preferences().with_recent(Path("here.ductjob")).recent
+    monkeypatch.chdir(tmp_path.parent)
+    assert [file.is_missing for file in recent_files(recent)] == [False]
