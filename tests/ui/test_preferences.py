@@ -49,7 +49,9 @@ def test_that_each_preference_of_the_model_has_a_row_with_name_and_description(
         assert row.input.accessibleDescription() == field.help
         assert field.help
         assert field.section
-    assert set(Preferences.model_fields) - {"recent", "own_templates", "guessed"} <= set(dialog.rows)
+    assert set(Preferences.model_fields) - {"recent", "own_templates", "guessed"} <= set(
+        dialog.rows
+    )
 
 
 def test_that_units_change_at_once_in_the_open_job_and_are_kept(
