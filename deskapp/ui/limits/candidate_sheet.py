@@ -34,18 +34,32 @@ class CandidateSheet(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setBackgroundRole(QPalette.ColorRole.Window)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, GRID, 0)
-        self._column = QVBoxLayout()
-        self._column.setSpacing(6)
-        outer.addLayout(self._column)
-        outer.addStretch(1)
+        self._outer = QVBoxLayout(self)
+        self._outer.setContentsMargins(0, 0, GRID, 0)
+        self._body = QWidget()
+        self._outer.addWidget(self._body)
+        self._outer.addStretch(1)
 
     def show_candidate(self, candidate: Candidate | None) -> None:
-        """Describe a limit, or nothing."""
-        empty(self._column)
-        if candidate is None:
-            return
+        """Describe a limit, or nothing.
+
+        What is said stands in a widget of its own that takes the place of the last one when it is
+        whole: Qt lays everything out anew for each widget it shows by itself.
+        """
+        body = QWidget(self)
+        body.hide()
+        self._column = QVBoxLayout(body)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(6)
+        if candidate is not None:
+            self._describe(candidate)
+        self._outer.replaceWidget(self._body, body)
+        self._body.hide()
+        self._body.deleteLater()
+        self._body = body
+        body.show()
+
+    def _describe(self, candidate: Candidate) -> None:
         edition = candidate.edition
         self._column.addWidget(Words(edition.name, Size.HEADING))
         self._column.addWidget(Words(place_of(edition), muted=True))

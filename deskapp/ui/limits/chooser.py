@@ -57,6 +57,7 @@ class LimitChooser(QDialog):
         self._why = why
         self.guess = Notice()
         self._by_id: dict[str, Candidate] = {}
+        self._described: Candidate | None = None
         self.search = PlainLine()
         self.search.setPlaceholderText(_("Type a code, a place or a year"))
         self.search.setAccessibleName(_("Find a limit"))
@@ -131,8 +132,9 @@ class LimitChooser(QDialog):
         yield
         found = yield from self._ask()
         yield
-        self._by_id = {candidate.edition.id: candidate for candidate in found}
         self.list.show_candidates(found)
+        yield
+        self._by_id = {candidate.edition.id: candidate for candidate in found}
         why = self._why(found)
         self.guess.setVisible(bool(why))
         if why:
@@ -147,6 +149,9 @@ class LimitChooser(QDialog):
 
     def _describe(self, edition_id: str) -> None:
         candidate = self._by_id.get(edition_id)
+        if candidate is not None and candidate is self._described:
+            return
+        self._described = candidate
         self.rows.setEnabled(candidate is not None)
         for button in (self.take, self.add_one):
             button.allow(candidate is not None, _("Choose a limit in the list first."))

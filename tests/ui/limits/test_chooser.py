@@ -152,3 +152,14 @@ def test_that_several_limits_are_chosen_one_after_the_other(
     chooser.take.click()
     chosen = [limit.edition.id for limit in editor.job.compliance.limits]
     assert chosen == ["iecc-2018", "iecc-2021", "washington-2021"]
+
+
+def test_that_a_row_picked_stays_while_one_types_on(qtbot: QtBot, chooser: LimitChooser) -> None:
+    chooser.search.setText("washington 202")
+    chooser.list.mark("washington-2021")
+    chooser.rows.setCurrentIndex(1)
+    picked = chooser.row_id
+    assert picked
+    qtbot.keyClicks(chooser.search, "1")
+    assert chooser.list.shown_ids == ["washington-2021"]
+    assert chooser.row_id == picked
