@@ -12,9 +12,10 @@ from deskapp.assess.budget_case import Basis, Known, Measurement, known
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
 from deskapp.domain.result_parts import BudgetOf, BudgetResult, BudgetRow
-from deskapp.i18n import N_, _, language
+from deskapp.i18n import N_, _
 from deskapp.physics.leakage_budget import BudgetPart, LeakageCase, flow_budget
 from deskapp.physics.uncertainty import COVERAGE_FACTOR, Budget, combined
+from deskapp.units.display import words_key
 from deskapp.units.kinds import Kind
 
 _ROWS: dict[BudgetPart, tuple[str, Kind]] = {
@@ -47,7 +48,7 @@ def with_budgets(one: Measurement) -> TestResult:
         return result
     try:
         how = known(one)
-        flow, *others = _worked_out(how.case, how.bases, tuple(_divisors(one)), language())
+        flow, *others = _worked_out(how.case, how.bases, tuple(_divisors(one)), words_key())
     except (ValueError, OverflowError, ZeroDivisionError):
         return result
     update: dict[str, Any] = {"budget": flow, "residual_share": _residual_share(how)}
@@ -62,7 +63,7 @@ def _worked_out(
     case: LeakageCase,
     bases: tuple[tuple[BudgetPart, Basis], ...],
     divisors: tuple[tuple[BudgetOf, float, Bound], ...],
-    _language: str,
+    _words: str,
 ) -> tuple[BudgetResult, ...]:
     """Return the budget of the flow, then of the flow over each divisor.
 

@@ -29,8 +29,9 @@ from deskapp.domain.result import (
 )
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.usable import set_aside, usable
-from deskapp.i18n import _, labeled, language
+from deskapp.i18n import _, labeled
 from deskapp.physics import leakage
+from deskapp.units.display import words_key
 
 
 def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
@@ -131,12 +132,12 @@ def _beside(
 
 
 def _beside_tests(job: Job) -> tuple[object, ...]:
-    """Return all that a result may follow from beside tests: the language and the other records.
+    """Return all that a result may follow from beside tests: way of words, other records.
 
     Pictures and what is drawn on them are looked at by people alone.
     """
     names = [name for name in Job.model_fields if name not in ("tests", "photos", "sketch")]
-    return (language(), *(getattr(job, name) for name in names))
+    return (words_key(), *(getattr(job, name) for name in names))
 
 
 def _concerns(job: Job, position: int, aside: frozenset[str]) -> bool:

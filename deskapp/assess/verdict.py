@@ -18,11 +18,12 @@ from deskapp.domain.limit import ChosenLimit, LimitRow
 from deskapp.domain.result import LimitOutcome, SystemResult, TestResult, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
-from deskapp.i18n import _, language
+from deskapp.i18n import _
 from deskapp.limits.case import Case
 from deskapp.limits.judge import Compared, judge
 from deskapp.limits.select import RowChoice, choose_row
 from deskapp.limits.waivers import Facts
+from deskapp.units.display import words_key
 
 SAME_PRESSURE_PA = 0.5
 """Tests whose targets differ by more are not compared as before and after."""
@@ -155,7 +156,7 @@ class _Worked:
         """Return the row of `limit` for a test; it follows from its set-up, not its readings."""
         return self.memo.kept(
             "row",
-            (language(), limit, self.system, test.setup),
+            (words_key(), limit, self.system, test.setup),
             lambda: choose_row(limit.edition, self.system, test, limit.row),
         )
 

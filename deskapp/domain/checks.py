@@ -30,9 +30,9 @@ from deskapp.domain.measured import Day, Measured
 from deskapp.domain.paths import expand
 from deskapp.domain.usable import set_aside, usable
 from deskapp.domain.walk import held
-from deskapp.i18n import _, language
+from deskapp.i18n import _
 from deskapp.units.convert import from_unit, kind_of, to_unit
-from deskapp.units.display import in_sentences
+from deskapp.units.display import in_sentences, words_key
 from deskapp.units.kinds import Kind
 
 _LARGEST_SHOWN = 1e12
@@ -65,7 +65,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
     rest = usable(job, set_aside(single))
     return (
         *single,
-        *kept("pairs", (language(), *job.fans), lambda: tuple(pairs_otherwise(job))),
+        *kept("pairs", (words_key(), *job.fans), lambda: tuple(pairs_otherwise(job))),
         *checks_systems.check(rest),
         *checks_rings.check(rest),
         *checks_dates.check(rest),
@@ -82,7 +82,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
 def _long_texts(job: Job, kept: Kept) -> Iterator[Finding]:
     for name in checks_length.places():
         work = partial(_long_texts_in, job, name)
-        yield from kept("length", (language(), name, getattr(job, name)), work)
+        yield from kept("length", (words_key(), name, getattr(job, name)), work)
 
 
 def _long_texts_in(job: Job, name: str) -> tuple[Finding, ...]:
@@ -103,7 +103,7 @@ def _unread_and_out_of_range(record: Frozen, prefix: str, kept: Kept) -> tuple[F
         else:
             look = _in_rows if isinstance(value, tuple) else _unread_and_out_of_range
             work = partial(look, value, f"{path}.", kept)
-            found += kept("entries", (language(), path, value), work)
+            found += kept("entries", (words_key(), path, value), work)
     return tuple(found)
 
 
@@ -112,7 +112,7 @@ def _in_rows(rows: tuple[Frozen, ...], prefix: str, kept: Kept) -> tuple[Finding
     for position, row in enumerate(rows):
         path = f"{prefix}{position}"
         work = partial(_unread_and_out_of_range, row, f"{path}.", kept)
-        found += kept("entries", (language(), path, row), work)
+        found += kept("entries", (words_key(), path, row), work)
     return tuple(found)
 
 

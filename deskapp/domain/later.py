@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast, get_args
 from pydantic_core import core_schema
 
 from deskapp.i18n import language, speaking
+from deskapp.units.display import style_of_sentences, writing
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,16 +21,16 @@ class Later(Generic[Value]):
     """Something that nobody looks at while readings are typed, such as the lines of arithmetic.
 
     It follows from frozen records, so that it is the same whenever it is worked out, and it comes
-    in the language that was spoken when it was promised. Two of these are equal when what they
-    come to is.
+    in the language and the style of numbers that were in use when it was promised. Two of these are
+    equal when what they come to is.
     """
 
-    __slots__ = ("_known", "_language", "_work")
+    __slots__ = ("_known", "_language", "_style", "_work")
 
     def __init__(self, work: Callable[[], Value]) -> None:
         """Promise what `work` gives, which must be frozen."""
         self._work = work
-        self._language = language()
+        self._language, self._style = language(), style_of_sentences()
         self._known: tuple[Value] | None = None
 
     @property
@@ -37,7 +38,7 @@ class Later(Generic[Value]):
         """What it comes to."""
         known = self._known
         if known is None:
-            with speaking(self._language):
+            with speaking(self._language), writing(self._style):
                 known = self._known = (self._work(),)
         return known[0]
 

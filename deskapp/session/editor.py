@@ -9,7 +9,7 @@ from deskapp.domain import leaving, paths, stops
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.domain.fields import label_of
 from deskapp.domain.limit import ChosenLimit
-from deskapp.i18n import _, in_sentence, language, said
+from deskapp.i18n import _, in_sentence, said
 from deskapp.session import rows
 from deskapp.session.field_entries import FieldEntries
 from deskapp.session.history import History
@@ -23,6 +23,7 @@ from deskapp.session.messages import (
 from deskapp.session.options import Option, options_of
 from deskapp.session.turned import turned
 from deskapp.session.typed import read, spec_at
+from deskapp.units.display import words_key, writing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -96,12 +97,13 @@ class Editor(FieldEntries):
     @property
     def assessment(self) -> Assessment:
         """The result of the job as it stands."""
-        kept, spoken = self._assessed, language()
-        if kept is None or kept[0] is not self.job or kept[1] != spoken:
-            from deskapp.assess.evaluate import evaluate
+        with writing(self._preferences.number_style):
+            kept, words = self._assessed, words_key()
+            if kept is None or kept[0] is not self.job or kept[1] != words:
+                from deskapp.assess.evaluate import evaluate
 
-            kept = self._assessed = (self.job, spoken, evaluate(self.job, self._memo))
-        return kept[2]
+                kept = self._assessed = (self.job, words, evaluate(self.job, self._memo))
+            return kept[2]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -109,10 +111,11 @@ class Editor(FieldEntries):
         job, preferences = self.job, self._preferences
         kept, assessment = self._found, self.assessment
         if kept is None or kept[0] is not assessment or kept[1] is not preferences:
-            unread = unread_findings(job, preferences)
-            pictures = missing_pictures(job, self._photos, self._notices)
-            safety = safety_findings(job, self.shelf)
-            others = (*assessment.findings, *safety, *pictures, *self._shared_photos())
+            with writing(preferences.number_style):
+                unread = unread_findings(job, preferences)
+                pictures = missing_pictures(job, self._photos, self._notices)
+                safety = safety_findings(job, self.shelf)
+                others = (*assessment.findings, *safety, *pictures, *self._shared_photos())
             kept = self._found = (assessment, preferences, together(unread, others))
         return kept[2]
 

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from deskapp.domain.limit import Verification
 from deskapp.i18n import N_, _
+from deskapp.units.display import style_of_sentences, writing
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from deskapp.domain.limit import Edition, LimitRow
+    from deskapp.units.numbers import NumberStyle
 
 STATUS_WORDS = {
     Verification.CODE_TEXT: N_("Compared with the text of the code."),
@@ -32,14 +34,16 @@ class RowWords(NamedTuple):
     status: str
 
 
-def row_words(row: LimitRow) -> RowWords:
-    """Return what a row says, in words."""
+def row_words(row: LimitRow, style: NumberStyle | None = None) -> RowWords:
+    """Return what a row says, in words; numbers in `style`, or as usual in the language."""
     from deskapp.limits.digits import written
     from deskapp.limits.words import rule_text
 
-    rule = rule_text(row.rule)
-    if row.pressure_pa is not None:
-        rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=written(row.pressure_pa))
+    with writing(style or style_of_sentences()):
+        rule = rule_text(row.rule)
+        if row.pressure_pa is not None:
+            pressure = written(row.pressure_pa)
+            rule = _("{rule}, at {pressure} Pa").format(rule=rule, pressure=pressure)
     return RowWords(row.id, _(row.title), rule, row.clause, _(STATUS_WORDS[row.status]))
 
 

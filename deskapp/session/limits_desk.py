@@ -23,6 +23,7 @@ from deskapp.limits.fit import Fit as Fit
 from deskapp.limits.guess import why_first
 from deskapp.limits.own import OwnLimitProblem as OwnLimitProblem
 from deskapp.session.resources import LIMITS
+from deskapp.units.display import writing
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from deskapp.domain.result import LimitOutcome
     from deskapp.session.editor import Editor
     from deskapp.session.resources import Shelf
+    from deskapp.units.numbers import NumberStyle
 
 
 def likely_limits(editor: Editor, home: str = "") -> tuple[Candidate, ...]:
@@ -39,22 +41,37 @@ def likely_limits(editor: Editor, home: str = "") -> tuple[Candidate, ...]:
 
     `home` is the country the computer is set to, by its two letters.
     """
-    return candidates(editor.shelf.editions, editor.job, home)
+    with writing(editor.preferences.number_style):
+        return candidates(editor.shelf.editions, editor.job, home)
 
 
 def likely_limits_in_steps(editor: Editor, home: str = "") -> CandidateSteps:
     """Return the same at the end, with a pause after each few editions."""
-    return candidates_in_steps(editor.shelf.editions, editor.job, home)
+    steps = candidates_in_steps(editor.shelf.editions, editor.job, home)
+    return _written(steps, editor.preferences.number_style)
+
+
+def _written(steps: CandidateSteps, style: NumberStyle) -> CandidateSteps:
+    """Take the steps one by one, each with its numbers written in `style`."""
+    while True:
+        with writing(style):
+            try:
+                next(steps)
+            except StopIteration as end:
+                return end.value
+        yield
 
 
 def why_likely(editor: Editor, likely: Sequence[Candidate], home: str = "") -> str:
     """Return why the first of the likely limits stands there, where that is a guess."""
-    return why_first(likely, editor.job, home)
+    with writing(editor.preferences.number_style):
+        return why_first(likely, editor.job, home)
 
 
 def explained(editor: Editor, system_key: str, outcome: LimitOutcome) -> tuple[ExplainLine, ...]:
     """Return the lines that explain one outcome of the open job."""
-    return explain_in(editor.job, system_key, outcome)
+    with writing(editor.preferences.number_style):
+        return explain_in(editor.job, system_key, outcome)
 
 
 @dataclass(frozen=True, slots=True)

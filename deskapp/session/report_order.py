@@ -36,7 +36,9 @@ class ReportOrder:
     """All that the reports of a job are made from, as it stood when they were ordered.
 
     It holds frozen records only, so it may be handed to another thread while the job is edited on.
-    `language` is that of the reports where it differs from the program's, otherwise empty. `own`
+    `language` is that of the reports where it differs from the program's, otherwise empty. `anew`
+    says that the results must be put in words again, since the window writes numbers in another
+    way than papers in its language. `own`
     are the company's templates by kind, which go before those of the program.
     """
 
@@ -44,12 +46,13 @@ class ReportOrder:
     templates: Mapping[str, Path]
     findings: tuple[Finding, ...]
     language: str = ""
+    anew: bool = False
     own: Mapping[str, Path] | None = None
     _once: _Once = field(default_factory=_Once, compare=False, repr=False)
 
     def in_its_language(self) -> ReportInput:
         """Return the source, with the results put in the words of the language spoken here."""
-        if not self.language:
+        if not self.language and not self.anew:
             return self.source
         known = self._once.spoken.get(language())
         if known is None or known.job is not self.source.job:
@@ -100,7 +103,8 @@ def order_reports(
         logo=branding.logo_bytes,
         paper=preferences.paper,
     )
-    return ReportOrder(source, editor.shelf.templates, editor.findings, other, own)
+    anew = preferences.number_style is not formatter.style
+    return ReportOrder(source, editor.shelf.templates, editor.findings, other, anew, own)
 
 
 def source_of(

@@ -160,6 +160,7 @@ class LimitCard(Card):
             lambda: likely_limits_in_steps(editor, home),
             self.window(),
             why=lambda found: why_likely(editor, found, home),
+            style=editor.preferences.number_style,
         )
         dialog.picked.connect(self._bridge.choose_limit)
         dialog.open()

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Generator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -213,9 +216,35 @@ def _fixed(value: float, decimals: int, *, trim: bool) -> str:
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
+_written: ContextVar[NumberStyle | None] = ContextVar("written", default=None)
+
+
+@contextmanager
+def writing(style: NumberStyle) -> Generator[None]:
+    """Have numbers inside sentences written in `style` within the block, as a person prefers.
+
+    Without it they are written the way usual in the language spoken, which is how papers do it.
+    """
+    token = _written.set(style)
+    try:
+        yield
+    finally:
+        _written.reset(token)
+
+
+def style_of_sentences() -> NumberStyle:
+    """Return how numbers inside sentences are written here."""
+    return _written.get() or usual_style(language())
+
+
+def words_key() -> str:
+    """Return the key for anything that is kept with its sentences: language, style of numbers."""
+    return f"{language()} {style_of_sentences().value}"
+
+
 def in_sentences(system: UnitSystem = UnitSystem.IP) -> Formatter:
-    """Return what writes values inside sentences: the way usual in the language spoken."""
-    return _usual(system, language())
+    """Return what writes values inside sentences."""
+    return _in_style(system, style_of_sentences())
 
 
 def day_in_words(day: date) -> str:
@@ -225,9 +254,9 @@ def day_in_words(day: date) -> str:
 
 @lru_cache(maxsize=1024)
 def _day_in(spoken: str, day: date) -> str:
-    return _usual(UnitSystem.IP, spoken).day(day)
+    return _in_style(UnitSystem.IP, usual_style(spoken)).day(day)
 
 
 @cache
-def _usual(system: UnitSystem, spoken: str) -> Formatter:
-    return Formatter(system, usual_style(spoken))
+def _in_style(system: UnitSystem, style: NumberStyle) -> Formatter:
+    return Formatter(system, style)

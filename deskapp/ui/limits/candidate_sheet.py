@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.limit import Edition
     from deskapp.session.limits_desk import Candidate
+    from deskapp.units.numbers import NumberStyle
 
 _TOP = Qt.AlignmentFlag.AlignTop
 
@@ -31,8 +32,9 @@ _TOP = Qt.AlignmentFlag.AlignTop
 class CandidateSheet(QWidget):
     """Name and body of an edition, why it fits or not, and its rows."""
 
-    def __init__(self) -> None:
+    def __init__(self, style: NumberStyle | None = None) -> None:
         super().__init__()
+        self._style = style
         self.setBackgroundRole(QPalette.ColorRole.Window)
         self._outer = QVBoxLayout(self)
         self._outer.setContentsMargins(0, 0, GRID, 0)
@@ -76,7 +78,7 @@ class CandidateSheet(QWidget):
         self._column.addSpacing(GRID)
         self._column.addWidget(Words(_("What it allows"), Size.HEADING))
         for row in edition.rows:
-            words = row_words(row)
+            words = row_words(row, self._style)
             self._column.addWidget(Words(words.title, Size.STRONG))
             self._column.addWidget(Words(words.rule))
             if row.status is Verification.MEMORY:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.session.limits_desk import Candidate, CandidateSteps
+    from deskapp.units.numbers import NumberStyle
 
     Candidates = Callable[[], CandidateSteps]
 
@@ -44,10 +45,11 @@ class LimitChooser(QDialog):
         *,
         to_copy: bool = False,
         why: Callable[[Sequence[Candidate]], str] = lambda _found: "",
+        style: NumberStyle | None = None,
     ) -> None:
         """Offer what the steps of `candidates` come to; with `to_copy` one is picked to be copied.
 
-        `why` tells what their order rests on where it is a guess.
+        `why` tells what their order rests on where it is a guess; numbers are written in `style`.
         """
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -64,7 +66,7 @@ class LimitChooser(QDialog):
         self.search.setClearButtonEnabled(True)
         self.list = CandidateList()
         self.list.setMinimumWidth(self.fontMetrics().averageCharWidth() * 30)
-        self.sheet = CandidateSheet()
+        self.sheet = CandidateSheet(style)
         self.rows = Choices()
         self.rows.setAccessibleName(_("Row"))
         self._none = Words(_("Nothing in the list holds these words."), muted=True)
