@@ -25,11 +25,12 @@ class FactTable(QWidget):
     """Rows of texts under headings; the first column is left-aligned, the others right."""
 
     def __init__(
-        self, head: Sequence[str], rows: Sequence[Sequence[str]], *, words_last: bool = False
+        self, head: Sequence[str], rows: Sequence[Sequence[str]] = (), *, words_last: bool = False
     ) -> None:
         """Show `rows`; with `words_last` the last column holds words, which begin at the left."""
         super().__init__()
-        grid = QGridLayout(self)
+        self._words_last = words_last
+        self._grid = grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(3 * GRID)
         grid.setVerticalSpacing(5)
@@ -40,15 +41,20 @@ class FactTable(QWidget):
                 (RIGHT if column else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignBottom
             )
             grid.addWidget(label, 0, column)
-        for line, texts in enumerate(rows, 1):
-            for column, text in enumerate(texts):
-                label = Words(text, wraps=not column).can_be_copied()
-                if not column:
-                    give_room_for_name(label, _LONG_NAME)
-                elif not (words_last and column == len(texts) - 1):
-                    label.setAlignment(RIGHT)
-                grid.addWidget(label, line, column)
         grid.setColumnStretch(max(len(head), 1), 1)
+        for texts in rows:
+            self.add(texts)
+
+    def add(self, texts: Sequence[str]) -> None:
+        """Add a row below the others."""
+        line = self._grid.rowCount()
+        for column, text in enumerate(texts):
+            label = Words(text, wraps=not column).can_be_copied()
+            if not column:
+                give_room_for_name(label, _LONG_NAME)
+            elif not (self._words_last and column == len(texts) - 1):
+                label.setAlignment(RIGHT)
+            self._grid.addWidget(label, line, column)
 
 
 def calm_headings(table: QTableWidget) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
@@ -93,7 +94,12 @@ class ResultPage(PageView):
                 continue
             card = Card()
             self.hold(card)
-            yield from sheet.fill(card)
+            for _piece in sheet.fill(card):
+                yield
+                card.minimumSizeHint()  # measured as it grows, not all at once when it comes up
+                yield
+            card.heightForWidth(self._body.width())
+            yield
             self._put(place, card, sheet)
             yield
         while len(self._known) > len(planned):
@@ -112,4 +118,5 @@ class ResultPage(PageView):
         widget = item.widget() if item is not None else None
         if widget is not None:
             widget.hide()
-            widget.deleteLater()
+            # Not in the turn in which the page is laid out and painted without it.
+            QTimer.singleShot(0, widget, widget.deleteLater)

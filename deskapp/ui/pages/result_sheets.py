@@ -34,6 +34,9 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 
+_READINGS_IN_A_PIECE = 3
+
+
 class Sheet(NamedTuple):
     """One sheet: all that it follows from, and what fills its card piece by piece."""
 
@@ -178,7 +181,7 @@ class Sheets:
             column.addWidget(block)
             yield
         if result.readings:
-            column.addWidget(SideScroll(_readings(result, formatter)))
+            yield from _add_readings(column, result, formatter)
             if result.not_corrected:
                 notice = Notice(Size.BODY)
                 column.addWidget(notice)
@@ -243,7 +246,10 @@ def _headed(glyph: Glyph, text: str) -> QHBoxLayout:
     return row
 
 
-def _readings(result: TestResult, formatter: Formatter) -> FactTable:
+def _add_readings(
+    column: QVBoxLayout, result: TestResult, formatter: Formatter
+) -> Iterator[None]:
+    """Put the readings into a table, a few in each piece."""
     from deskapp.units.kinds import Kind
 
     head = (
@@ -255,16 +261,20 @@ def _readings(result: TestResult, formatter: Formatter) -> FactTable:
         _("Factor to target"),
         _("Flow at target"),
     )
-    rows = [
-        (
-            str(reading.index + 1),
-            formatter.show_optional(Kind.PRESSURE, reading.induced_pressure),
-            formatter.show_optional(Kind.PRESSURE, reading.fan_signal),
-            formatter.show_optional(Kind.FLOW, reading.indicated_flow),
-            formatter.show_optional(Kind.FLOW, reading.actual_flow),
-            formatter.show_optional(Kind.NUMBER, reading.target_factor, digits=4),
-            formatter.show_optional(Kind.FLOW, reading.flow_at_target),
+    table = FactTable(head)
+    column.addWidget(SideScroll(table))
+    show = formatter.show_optional
+    for made, reading in enumerate(result.readings, 1):
+        table.add(
+            (
+                str(reading.index + 1),
+                show(Kind.PRESSURE, reading.induced_pressure),
+                show(Kind.PRESSURE, reading.fan_signal),
+                show(Kind.FLOW, reading.indicated_flow),
+                show(Kind.FLOW, reading.actual_flow),
+                show(Kind.NUMBER, reading.target_factor, digits=4),
+                show(Kind.FLOW, reading.flow_at_target),
+            )
         )
-        for reading in result.readings
-    ]
-    return FactTable(head, rows)
+        if made % _READINGS_IN_A_PIECE == 0:
+            yield
