@@ -26,11 +26,18 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
+    from PySide6.QtGui import QIcon
+
 Index = QModelIndex | QPersistentModelIndex
 
 HEADINGS = (N_("Job"), N_("Address"), N_("Owner"), N_("Permit"), N_("Status"), N_("To see to"))
 _STATUS, _DUE = 4, 5
 _SHARES = (28, 22, 15, 13, 20, 22)
+_GLYPH = int(Qt.ItemDataRole.DecorationRole)
+_TIP = int(Qt.ItemDataRole.ToolTipRole)
+_TOLD = frozenset(
+    (int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.AccessibleTextRole), _GLYPH, _TIP)
+)
 _GLYPHS = {
     JobStatus.STOPPED: Glyph.STOP,
     JobStatus.DRAFT: Glyph.PART,
@@ -66,6 +73,8 @@ class JobModel(QAbstractTableModel):
         self._table = table
         self.lines: Sequence[JobLine] = ()
         self._names: dict[str, str] = {}
+        self._dress: tuple[object, int] = (None, 0)
+        self._icons: dict[Glyph, QIcon] = {}
 
     def show_lines(self, lines: Sequence[JobLine]) -> None:
         """Show these jobs; where they are the same ones, known better now, nothing moves."""
@@ -97,31 +106,39 @@ class JobModel(QAbstractTableModel):
         return None
 
     def data(self, index: Index, role: int = 0) -> Any:
-        """Return text, glyph or hint of a cell."""
+        """Return text, glyph or hint of a cell; the table asks each one for much that none has."""
+        if role not in _TOLD:
+            return None
         line, column = self.lines[index.row()], index.column()
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return self._text(line, column)
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return "\n".join(part for part in (self._text(line, column), line.path) if part)
-        if role == Qt.ItemDataRole.DecorationRole and column == _STATUS:
-            glyph = Glyph.CHECK if is_uncleared(line) else _GLYPHS[line.status]
-            glyph = Glyph.STOP if line.problem else glyph
-            glyph = Glyph.NONE if line.is_away else glyph
-            return icon_of(glyph, self._table, scaled(16, self._table.font()))
-        return None
+        if role == _GLYPH:
+            return self._icon(line) if column == _STATUS else None
+        text = self._text(line, column)
+        if role == _TIP:
+            return "\n".join(part for part in (text, line.path) if part)
+        return text
+
+    def _icon(self, line: JobLine) -> QIcon:
+        glyph = Glyph.CHECK if is_uncleared(line) else _GLYPHS[line.status]
+        glyph = Glyph.STOP if line.problem else glyph
+        glyph = Glyph.NONE if line.is_away else glyph
+        dress = self._table.palette().cacheKey(), scaled(16, self._table.font())
+        if dress != self._dress:
+            self._dress = dress
+            self._icons.clear()
+        if glyph not in self._icons:
+            self._icons[glyph] = icon_of(glyph, self._table, dress[1])
+        return self._icons[glyph]
 
     def _text(self, line: JobLine, column: int) -> str:
-        if line.problem and column not in (0, _STATUS):
+        if column == _STATUS:
+            return state_words(line)
+        if column == 0:
+            return self._names.get(line.path, "")
+        if line.problem:
             return ""
-        texts = (
-            self._names.get(line.path, ""),
-            line.address,
-            line.owner,
-            line.permit,
-            state_words(line),
-            due_words(line, self._today),
-        )
-        return texts[column]
+        if column == _DUE:
+            return due_words(line, self._today)
+        return (line.address, line.owner, line.permit)[column - 1]
 
 
 class JobTable(QTableView):

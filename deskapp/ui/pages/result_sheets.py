@@ -246,9 +246,7 @@ def _headed(glyph: Glyph, text: str) -> QHBoxLayout:
     return row
 
 
-def _add_readings(
-    column: QVBoxLayout, result: TestResult, formatter: Formatter
-) -> Iterator[None]:
+def _add_readings(column: QVBoxLayout, result: TestResult, formatter: Formatter) -> Iterator[None]:
     """Put the readings into a table, a few in each piece."""
     from deskapp.units.kinds import Kind
 
