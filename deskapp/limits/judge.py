@@ -145,7 +145,9 @@ def _lines(
     lines: list[str] = []
     for number, (part, result) in enumerate(zip(parts, results, strict=True), start=1):
         if len(parts) > 1:
-            lines.append(_("Way {number}: {rule}").format(number=number, rule=rule_text(part)))
+            lines.append(
+                _("Alternative {number}: {rule}").format(number=number, rule=rule_text(part))
+            )
         if isinstance(result, Comparison):
             lines += (*result.lines, _verdict_line(result))
         else:

@@ -202,7 +202,9 @@ def _text(value: object, preferences: Preferences) -> str:
 def _rule_fields(row: LimitRow, start: str, preferences: Preferences) -> Iterator[OwnField]:
     if isinstance(row.rule, EitherOf):
         for number, rule in enumerate(row.rule.rules):
-            words = _("Way {number}: {rule}").format(number=number + 1, rule=rule_text(rule))
+            words = _("Alternative {number}: {rule}").format(
+                number=number + 1, rule=rule_text(rule)
+            )
             yield from _numbers(rule, f"{start}rule.rules.{number}.", preferences, f"{words}. ")
     else:
         yield from _numbers(row.rule, f"{start}rule.", preferences)

@@ -54,7 +54,7 @@ class ChosenBlock(QWidget):
             self.rows.addItem(_(row.title), row.id)
         self.rows.setCurrentIndex(max(0, self.rows.findData(limit.row)))
         self.rows.activated.connect(self._fix_row)
-        label = Words(_("Row to judge by"))
+        label = Words(_("Which of its rows applies"))
         label.setBuddy(self.rows)
         self.rows.setAccessibleName(_("Row of {name}").format(name=edition.name))
         column.addWidget(label)

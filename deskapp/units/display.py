@@ -52,6 +52,8 @@ _SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
     Kind.COUNT: ("1", "1", None),
 }
 _EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
+"""Decimals that a coefficient has beside those of its unit; zeros at its end are left out, as few
+certificates print so many."""
 _LARGEST_IN_FULL = 1e12
 _LONGEST_UNGROUPED = 3
 
@@ -203,7 +205,8 @@ def _places(kind: Kind, unit: str) -> tuple[int, bool]:
     if kind is Kind.COUNT:
         return 0, False
     row = unit_named(unit)
-    return row.decimals + _EXTRA_DECIMALS.get(kind, 0), row.trim
+    extra = _EXTRA_DECIMALS.get(kind, 0)
+    return row.decimals + extra, row.trim or bool(extra)
 
 
 def _fixed(value: float, decimals: int, *, trim: bool) -> str:

@@ -307,8 +307,8 @@ def test_that_either_way_is_enough_and_both_are_shown() -> None:
     neither = outcome(EITHER, case(190.0, first=200.0, fan=(1200.0, "cfm")))
     assert (neither.verdict, neither.unit, neither.margin) == (Verdict.FAIL, "cfm", -10.0)
     for result in (by_fan, by_cut, neither):
-        assert result.lines[0].startswith("Way 1")
-        assert any(line.startswith("Way 2") for line in result.lines)
+        assert result.lines[0].startswith("Alternative 1")
+        assert any(line.startswith("Alternative 2") for line in result.lines)
 
 
 def test_that_the_flow_of_the_limit_belongs_to_the_way_shown() -> None:

@@ -81,7 +81,7 @@ def test_that_what_the_form_shows_can_be_typed_back_unchanged(edition: Edition) 
 def test_that_each_way_of_an_either_or_rule_has_its_numbers() -> None:
     retrofit = copied("sample-retrofit-program")
     form = fields(retrofit)
-    assert form["rows.0.rule.rules.0.percent"].label.startswith("Way 1: at most 15%")
+    assert form["rows.0.rule.rules.0.percent"].label.startswith("Alternative 1: at most 15%")
     changed = entered(retrofit, "rows.0.rule.rules.1.percent", "55")
     rule = changed.rows[0].rule
     assert isinstance(rule, EitherOf)

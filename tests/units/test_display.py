@@ -42,7 +42,7 @@ def spaced(text: str) -> str:
         (Kind.SPEED, 10.0, "mph", "10.0 mph", "4,47 m/s"),
         (Kind.CONCENTRATION, 9.0, "ppm", "9 ppm", "9 ppm"),
         (Kind.DENSITY, 1.2041, "kg/m3", "0.07517 lb/ft³", "1,2041 kg/m³"),
-        (Kind.COEFFICIENT, 11.25, "cfm", "11.2500 cfm", "5,3094 L/s"),
+        (Kind.COEFFICIENT, 11.25, "cfm", "11.25 cfm", "5,3094 L/s"),
         (Kind.FLOW_PER_AREA, 4.0, "cfm/100ft2", "4.00 cfm/100 ft²", "0,2032 L/(s·m²)"),
         (Kind.RESISTANCE, 6.0, "h.ft2.degF/Btu", "6 h·ft²·°F/Btu", "1,057 m²·K/W"),
         (Kind.NUMBER, 0.65, "1", "0.65", "0,65"),

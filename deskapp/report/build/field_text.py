@@ -73,14 +73,14 @@ def shown_quantity(formatter: Formatter, spec: FieldSpec, value: Measured) -> st
     if spec.kind is Kind.COUNT:
         return formatter.plain(spec.kind, value.si)
     if spec.path in _EXPONENTS:
-        return _exponent(formatter, value.si)
+        return exponent_text(formatter, value.si)
     unit = None
     if spec.units is not None:
         unit = spec.units.ip if formatter.system is UnitSystem.IP else spec.units.si
     return formatter.show(spec.kind, value.si, unit)
 
 
-def _exponent(formatter: Formatter, exponent: float) -> str:
+def exponent_text(formatter: Formatter, exponent: float) -> str:
     """Return an exponent with two decimals, or more where it has more."""
     digits = _EXPONENT_DIGITS
     while digits < _MOST_DIGITS and abs(round(exponent, digits) - exponent) > _ROUNDING:

@@ -26,7 +26,13 @@ from deskapp.report.blocks import (
     TextRole,
 )
 from deskapp.report.build.context import NOT_IN_JOB
-from deskapp.report.build.field_text import entry, fact, instrument_name, ring_name
+from deskapp.report.build.field_text import (
+    entry,
+    exponent_text,
+    fact,
+    instrument_name,
+    ring_name,
+)
 from deskapp.report.build.missing import missing_paths
 from deskapp.report.build.trials import names_of_test
 from deskapp.report.build.wording import fill, fill_text
@@ -258,7 +264,7 @@ def _ring_row(
     return (
         ring_name(formatter, fan, ring),
         formatter.show_optional(Kind.COEFFICIENT, si_of(ring.coefficient)),
-        NO_VALUE if exponent is None else formatter.number(exponent, 4),
+        NO_VALUE if exponent is None else exponent_text(formatter, exponent),
         _range(context, ring.signal_low, ring.signal_high),
         fill(spec.used, context.names) if used else "",
     )

@@ -106,7 +106,10 @@ class LimitChooser(QDialog):
         cancel.setAutoDefault(False)
         cancel.clicked.connect(self.reject)
         buttons = HeadRow(self.remark, (cancel, self.add_one, self.take))
-        label = Words(_("Row to copy") if self._to_copy else _("Row to judge by"), Size.STRONG)
+        label = Words(
+            _("Which of its rows to copy") if self._to_copy else _("Which of its rows applies"),
+            Size.STRONG,
+        )
         label.setBuddy(self.rows)
         right = QVBoxLayout()
         right.setSpacing(GRID)

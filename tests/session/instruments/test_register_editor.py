@@ -264,7 +264,7 @@ def test_that_a_register_that_cannot_be_kept_stays_unsaved(tmp_path: Path, edito
 def test_that_texts_follow_the_preferences(editor: RegisterEditor):
     before = editor.register
     editor.prefer(Preferences(unit_system=UnitSystem.SI, number_style=NumberStyle.COMMA))
-    assert editor.shown_text("fans.0.rings.0.coefficient") == "5,3330\N{NO-BREAK SPACE}L/s"
+    assert editor.shown_text("fans.0.rings.0.coefficient") == "5,333\N{NO-BREAK SPACE}L/s"
     assert editor.register is before
 
 
