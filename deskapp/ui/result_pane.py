@@ -39,6 +39,7 @@ class ResultPane(QScrollArea):
         self._bridge = bridge
         self._is_flat = False
         self._fitted = 0
+        self._warned: tuple[object, ...] = ()
         self._is_stopped = False
         self._told = ""
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -186,6 +187,10 @@ class ResultPane(QScrollArea):
         codes = (SAFETY_STOP, ACKNOWLEDGED_STOP)
         found = [one for one in self._bridge.findings if one.code in codes]
         stops = sorted(found, key=lambda one: codes.index(one.code))
+        warned = (self._is_flat, *stops[:1])
+        if warned == self._warned:
+            return
+        self._warned = warned
         if self._is_stopped is not bool(stops):
             self._is_stopped = bool(stops)
             self.refresh()

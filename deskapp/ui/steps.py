@@ -245,6 +245,7 @@ class Steps(QListWidget):
         super().__init__()
         self._bridge = bridge
         self._known: dict[str, tuple[tuple[object, ...], StepState]] = {}
+        self._states: dict[str, StepState] = {}
         self.setAccessibleName(_("Steps of the job"))
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setBackgroundRole(QPalette.ColorRole.Window)
@@ -299,6 +300,9 @@ class Steps(QListWidget):
         """Show how far each step is."""
         for at, page in enumerate(PAGES):
             state = state_of(page, self._bridge, self._how_full)
+            if state == self._states.get(page.id):
+                continue
+            self._states[page.id] = state
             item = self.item(at)
             item.setData(_GLYPH, state.glyph.value)
             item.setData(_STATE, _(state.word))

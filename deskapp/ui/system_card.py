@@ -174,9 +174,10 @@ class SystemCard(Card):
         `named` are the editions that cards above it name.
         """
         wanted = (system, formatter, detail, stopped, named, language())
-        if wanted == self._shown:
+        is_new = wanted != self._shown
+        self._shown = wanted  # even where it is equal: the very same one is compared faster
+        if not is_new:
             return
-        self._shown = wanted
         brief = detail is not Detail.FULL
         sign = system_sign_of(system)
         glyph, word = beside_stop(sign, stopped=stopped)

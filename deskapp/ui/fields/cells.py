@@ -49,17 +49,19 @@ class LineCell(EntryLine):
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
-        self._named: tuple[object, ...] | None = None
+        self._named: str | None = None
+        self._described: object = None
         letters = _LETTERS if spec.form is Form.TEXT else _DIGITS
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * letters)
 
     def refresh(self) -> None:
         """Show the value; its unit stands in the heading."""
-        named = (self.path, self._bridge.preferences)
-        if named != self._named:
-            self._named = named
-            self.rest_without = self._bridge.unit_label(self._spec)
+        if self.path != self._named:
+            self._named = self.path
             self.setAccessibleName(label_of(self.path))
+        if self._bridge.preferences is not self._described:
+            self._described = self._bridge.preferences
+            self.rest_without = self._bridge.unit_label(self._spec)
             self.setAccessibleDescription(description_of(self._spec, self.rest_without))
         super().refresh()
 

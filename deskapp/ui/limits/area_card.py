@@ -14,6 +14,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of, verdict_of
 from deskapp.ui.limits.candidate_sheet import empty
 from deskapp.ui.marks import Mark, Notice
+from deskapp.ui.slices import Slices
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -36,7 +37,6 @@ class AreaCard(Card):
     def __init__(self, bridge: Bridge) -> None:
         super().__init__()
         self._bridge = bridge
-        self._shown: object = None
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
         column.setSpacing(12)
@@ -46,23 +46,34 @@ class AreaCard(Card):
         self._body = QVBoxLayout()
         self._body.setSpacing(12)
         column.addLayout(self._body)
-        self.refresh()
+        self._shown = self._wanted()
+        self._write()
+        self._rest = Slices(self)
 
     def refresh(self) -> None:
-        """Show the areas of the job as it stands."""
-        assessment, formatter = self._bridge.assessment, self._bridge.formatter
-        told = tuple(f for f in self._bridge.findings if f.code in _CODES)
-        systems = tuple((system.name, system.areas) for system in assessment.systems)
-        wanted = (assessment.house, systems, told, formatter)
-        if wanted == self._shown:
-            return
+        """Show the areas of the job as it stands: the tables are made anew in the next turn."""
+        wanted = self._wanted()
+        is_new = wanted != self._shown
         self._shown = wanted
+        if is_new:
+            self._rest.begin([self._write])
+
+    def _wanted(self) -> object:
+        assessment = self._bridge.assessment
+        systems = tuple((system.name, system.areas) for system in assessment.systems)
+        return (assessment.house, systems, self._told(), self._bridge.formatter)
+
+    def _told(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self._bridge.findings if f.code in _CODES)
+
+    def _write(self) -> None:
+        assessment, formatter = self._bridge.assessment, self._bridge.formatter
         empty(self._body)
         self._body.addWidget(AreaTable(assessment.house, formatter))
         for system in assessment.systems:
             if system.areas:
                 self._add_figures(system, formatter)
-        self._add_findings(told)
+        self._add_findings(self._told())
 
     def reveal(self, path: str) -> bool:
         """Nothing is entered here."""
