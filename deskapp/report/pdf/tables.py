@@ -50,16 +50,28 @@ _NOT_PARTED = 600
 """One long value of no more characters than this stays with the rows above it."""
 _LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
+_HALF_A_LINE = 116
+"""Values of no more characters than this stand two in a row where labels stand above them."""
 
 
 def facts(look: Look, block: blocks.Facts, under: Element) -> list[Flowable]:
-    """Draw labels and values in columns; long values always in one, below the rest."""
+    """Draw labels and values in columns; long values always in one, below the rest.
+
+    Where labels stand above values, those that fill half a line stand two in a row.
+    """
     longest = _LONG.get(block.columns, 0)
-    short = [fact for fact in block.rows if len(fact.value) <= longest]
-    long = [fact for fact in block.rows if fact not in short]
     place = _stacked if block.columns > _SIDE_BY_SIDE else _in_columns
+    half = [
+        fact
+        for fact in block.rows
+        if place is _stacked and longest < len(fact.value) <= _HALF_A_LINE
+    ]
+    half = half[: len(half) // 2 * 2]
+    short = [fact for fact in block.rows if len(fact.value) <= longest]
+    long = [fact for fact in block.rows if fact not in short and fact not in half]
     told = under.add(Role.TABLE)
     pieces = [place(look, short, block.columns, told)] if short else []
+    pieces += [_stacked(look, half, 2, told)] if half else []
     if not long:
         return pieces
     last = _stacked(look, long, 1, told) if place is _stacked else _one_column(look, long, told)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from datetime import date
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 from report_jobs import report_input, rough_in, sample
 from report_text import drawn, pages_of, squashed, texts_in
 
@@ -147,3 +149,20 @@ def test_that_a_certification_in_the_past_has_a_remark(compliance, expires, rema
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
     [fact] = [one for one in facts if one.path == "tester.certification_expires"]
     assert (remark in fact.value) if remark else fact.value.endswith("2026")
+
+
+def test_that_values_of_half_a_line_stand_two_in_a_row(compliance):
+    """Eighty characters take half the width, so that the certificate keeps to fewer pages."""
+    job = rough_in()
+    half = "A name of a place that is rather long, as some are, with all that belongs to it"
+    for path in ("site.jurisdiction", "site.builder", "site.city", "client.name"):
+        job = put(job, path, half)
+    heights: list[int] = []
+
+    def look(text: str, _space: object, matrix: list[float], *_font: object) -> None:
+        if text.strip().startswith("A name of a place"):
+            heights.append(round(matrix[5]))
+
+    for page in PdfReader(BytesIO(drawn(build(compliance, report_input(job))))).pages:
+        page.extract_text(visitor_text=look)
+    assert (len(heights), len(set(heights))) == (4, 2)
