@@ -133,8 +133,12 @@ class ResultPane(QScrollArea):
     def _detail_that_fits(self) -> Detail:
         """Return how much the cards can tell at this width."""
         beside = [] if self.danger.isHidden() else [self.danger.sizeHint().width()]
-        brief = [*self._widths_as(Detail.BRIEF), *beside]
-        if self._line.width_of_line(brief) <= self.width():
+        brief = list(beside)
+        for card, show in self._in_use():
+            brief.append(card.width_as(Detail.BRIEF, show))
+            if self._line.width_of_line(brief) > self.width():
+                break
+        else:
             return Detail.BRIEF
         widest = max([*self._widths_as(Detail.TERSE), *beside], default=0)
         return Detail.TERSE if self._line.width_of_line([widest]) <= self.width() else Detail.TIGHT

@@ -133,7 +133,7 @@ class Workbench(QWidget):
         self.bridge.end()
         for view in self._pages.values():
             view.to_top()
-        self.show_page(PAGES[0].id)
+        self.show_page(PAGES[0].id, is_current=False)
         self.bridge.open(editor)
 
     def page_view(self, page_id: str) -> PageView:
@@ -204,8 +204,11 @@ class Workbench(QWidget):
             self.strip.remark(turned.text(shelf))
         self.announce(turned.text(shelf))
 
-    def show_page(self, page_id: str) -> None:
-        """Turn to a page: at once to its head, and to all of it as soon as it is built."""
+    def show_page(self, page_id: str, *, is_current: bool = True) -> None:
+        """Turn to a page: at once to its head, and to all of it as soon as it is built.
+
+        Without `is_current` another job is shown right after, so the page shows nothing anew.
+        """
         self.bridge.settle()
         held = _focus_in(self.window())
         if page_id != self._page_id and held is not None and self.pages.isAncestorOf(held):
@@ -219,7 +222,7 @@ class Workbench(QWidget):
         stood = self._standing.pop(page_id, None)
         if stood is not None:
             view.complete()
-        if view.is_whole:
+        if view.is_whole and is_current:
             view.refresh()
         if stood is not None:
             let_stand(view, stood)

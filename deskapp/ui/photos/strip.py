@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData, Qt
@@ -41,6 +42,8 @@ class PhotoStrip(RowExtra):
         self._bridge = bridge
         self._leak_path = ""
         self.tiles: list[PhotoTile] = []
+        self._spare: deque[PhotoTile] = deque()
+        self._making: InTurns | None = None
         self._loading: InTurns | None = None
         self.setAcceptDrops(True)
         self.intake = Intake(self)
@@ -86,11 +89,9 @@ class PhotoStrip(RowExtra):
         count = self._bridge.row_count(photos_path)
         with laid_out_after(self._line):
             while len(self.tiles) < count:
-                tile = PhotoTile(self._bridge)
-                tile.opened.connect(self.open_photo)
-                tile.moved.connect(self._move)
-                self._line.addWidget(tile)
-                self.tiles.append(tile)
+                if not self._spare:
+                    self._make_one()
+                self.tiles.append(self._spare.popleft())
             for at, tile in enumerate(self.tiles):
                 tile.setVisible(at < count)
                 if at < count:
@@ -102,6 +103,21 @@ class PhotoStrip(RowExtra):
         what_works = _("Click a photo to draw on it; Alt with arrow keys moves it.")
         self._hint.setText(what_works if count else what_drops)
         self._load_soon()
+
+    def _make_one(self) -> None:
+        """Make a tile, out of sight until there is a picture for it."""
+        tile = PhotoTile(self._bridge)
+        tile.opened.connect(self.open_photo)
+        tile.moved.connect(self._move)
+        tile.hide()
+        self._line.addWidget(tile)
+        self._spare.append(tile)
+
+    def _make(self, count: int) -> Iterator[None]:
+        """Have as many tiles ready, one made in each turn."""
+        while len(self._spare) < count:
+            self._make_one()
+            yield
 
     def _load_soon(self) -> None:
         """Let pictures come up one by one, since making one small takes a moment."""
@@ -142,7 +158,13 @@ class PhotoStrip(RowExtra):
         self.take(offers)
 
     def take(self, offers: Sequence[Offer]) -> None:
-        """Copy pictures into the job; those that cannot be taken are named in one message."""
+        """Copy pictures into the job; those that cannot be taken are named in one message.
+
+        Tiles for them are made while they are read.
+        """
+        if self._making is not None:
+            self._making.deleteLater()
+        self._making = InTurns(self, self._make(len(offers)))
         editor = self._bridge.editor
         key = self._bridge.value_at(self._leak_path).key if self._leak_path else ""
 
