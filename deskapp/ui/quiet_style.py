@@ -36,6 +36,12 @@ _WIDEST_CHEVRON = 6.0
 _State = QStyle.StateFlag
 _Role = QPalette.ColorRole
 _NO_FRAME = QFrame.Shape.NoFrame
+# As numbers: to combine members of an enumeration takes longer than to draw a line.
+_ENABLED, _ON = _State.State_Enabled.value, _State.State_On.value
+_FOCUS, _SELECTED = _State.State_HasFocus.value, _State.State_Selected.value
+_OVER = _State.State_MouseOver.value
+_HELD = _State.State_Sunken.value | _OVER
+_DOWN = _State.State_Sunken.value | _ON
 
 
 class QuietStyle(QProxyStyle):
@@ -204,7 +210,7 @@ def _scroll_bar(
     if option.maximum <= option.minimum:
         painter.restore()
         return
-    is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
+    is_held = bool(option.state.value & _HELD)
     ink = _mixed(
         option.palette.color(role.Mid), option.palette.color(ground), 0.0 if is_held else 0.35
     )
@@ -219,7 +225,7 @@ def _scroll_bar(
 def _dock_button(option: QStyleOption, painter: QPainter, glyph: Glyph) -> None:
     """Draw a button in the head of the help, which Fusion draws too faint on a dark ground."""
     role = QPalette.ColorRole
-    is_held = bool(option.state & (_State.State_Sunken | _State.State_MouseOver))
+    is_held = bool(option.state.value & _HELD)
     if is_held:
         painter.fillRect(option.rect, option.palette.color(role.Midlight))
     side = min(option.rect.width(), option.rect.height()) - 2.0
@@ -233,7 +239,7 @@ def _panel(option: QStyleOption, painter: QPainter, radius: float = _RADIUS) -> 
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
-    is_enabled = bool(option.state & _State.State_Enabled)
+    is_enabled = bool(option.state.value & _ENABLED)
     painter.setBrush(option.palette.color(_Role.Base if is_enabled else _Role.Window))
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), radius, radius)
     painter.restore()
@@ -243,8 +249,8 @@ def _panel(option: QStyleOption, painter: QPainter, radius: float = _RADIUS) -> 
 def _outline(
     option: QStyleOption, painter: QPainter, rect: QRectF, radius: float = _RADIUS
 ) -> None:
-    has_focus = bool(option.state & _State.State_HasFocus)
-    is_enabled = bool(option.state & _State.State_Enabled)
+    state = option.state.value
+    has_focus, is_enabled = bool(state & _FOCUS), bool(state & _ENABLED)
     role = _Role.Accent if has_focus else _Role.Mid if is_enabled else _Role.Midlight
     width = 2.0 if has_focus else 1.0
     half = width / 2
@@ -258,7 +264,7 @@ def _outline(
 
 def _radio(option: QStyleOption, painter: QPainter) -> None:
     role = QPalette.ColorRole
-    is_on = bool(option.state & _State.State_On)
+    is_on = bool(option.state.value & _ON)
     accent = option.palette.color(role.Accent)
     side = min(option.rect.width(), option.rect.height()) - 2
     disc = QRectF(0, 0, side, side)
@@ -278,7 +284,7 @@ def _radio(option: QStyleOption, painter: QPainter) -> None:
 
 def _tick(option: QStyleOption, painter: QPainter) -> None:
     role = QPalette.ColorRole
-    is_on = bool(option.state & _State.State_On)
+    is_on = bool(option.state.value & _ON)
     accent = option.palette.color(role.Accent)
     side = min(option.rect.width(), option.rect.height()) - 2
     box = QRectF(0, 0, side, side)
@@ -286,7 +292,7 @@ def _tick(option: QStyleOption, painter: QPainter) -> None:
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     edge = accent if is_on else option.palette.color(role.Mid)
-    if option.state & _State.State_Selected:
+    if option.state.value & _SELECTED:
         edge = option.palette.color(role.HighlightedText)
     painter.setPen(QPen(edge, 1.2))
     painter.setBrush(accent if is_on else option.palette.color(role.Base))
@@ -306,11 +312,13 @@ def _button(option: QStyleOptionButton, painter: QPainter) -> None:
     role = QPalette.ColorRole
     palette = option.palette
     is_flat = bool(option.features & QStyleOptionButton.ButtonFeature.Flat)
-    is_down = bool(option.state & (_State.State_Sunken | _State.State_On))
-    is_enabled = bool(option.state & _State.State_Enabled)
-    is_hovered = bool(option.state & _State.State_MouseOver) and is_enabled
+    state = option.state.value
+    is_down, is_enabled = bool(state & _DOWN), bool(state & _ENABLED)
+    is_hovered = bool(state & _OVER) and is_enabled
     share = 0.16 if is_down else 0.07 if is_hovered else 0.0
-    fill = _mixed(palette.color(role.Button), palette.color(role.ButtonText), share)
+    fill = palette.color(role.Button)
+    if share:
+        fill = _mixed(fill, palette.color(role.ButtonText), share)
     edge = palette.color(role.Mid if is_enabled else role.Midlight)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -335,7 +343,7 @@ def _header(option: QStyleOptionHeader, painter: QPainter) -> None:
 def _label(option: QStyleOptionButton, painter: QPainter, *, shows_keys: bool) -> None:
     """Draw icon and words side by side: in the middle, of flat buttons at the left."""
     is_flat = bool(option.features & QStyleOptionButton.ButtonFeature.Flat)
-    is_enabled = bool(option.state & _State.State_Enabled)
+    is_enabled = bool(option.state.value & _ENABLED)
     keys = Qt.TextFlag.TextShowMnemonic if shows_keys else Qt.TextFlag.TextHideMnemonic
     words = option.fontMetrics.size(keys, option.text).width()
     icon = option.iconSize.width() if not option.icon.isNull() else 0
@@ -397,7 +405,7 @@ def _chevron(option: QStyleOption, painter: QPainter) -> None:
     x = option.rect.left() + 12 if right_to_left else option.rect.right() - 12
     y = option.rect.center().y() + 0.5
     role = QPalette.ColorRole.Text
-    is_enabled = bool(option.state & _State.State_Enabled)
+    is_enabled = bool(option.state.value & _ENABLED)
     group = QPalette.ColorGroup.Active if is_enabled else QPalette.ColorGroup.Disabled
     pen = QPen(option.palette.color(group, role), 1.6)
     pen.setCapStyle(Qt.PenCapStyle.RoundCap)
