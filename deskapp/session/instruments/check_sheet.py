@@ -14,6 +14,7 @@ from deskapp.session.instruments.entries import findings_about
 from deskapp.session.instruments.hole_check import HoleOutcome, work_out
 from deskapp.session.instruments.names import instrument_words, ring_name
 from deskapp.session.options import Option
+from deskapp.units.display import writing
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -114,7 +115,8 @@ class CheckSheet(FieldEntries):
         """
         stands = (self._entries, self._preferences, language())
         if self._found is None or self._found[0] != stands:
-            found = sorted(self._all(), key=lambda finding: finding.level.rank)
+            with writing(self._preferences.number_style):
+                found = sorted(self._all(), key=lambda finding: finding.level.rank)
             self._found = (stands, tuple(found))
         return self._found[1]
 
@@ -199,4 +201,5 @@ class CheckSheet(FieldEntries):
             )
 
     def _worked(self) -> HoleOutcome | None:
-        return work_out(self._entries, self.ring, self._fan.calibration_density)
+        with writing(self._preferences.number_style):
+            return work_out(self._entries, self.ring, self._fan.calibration_density)

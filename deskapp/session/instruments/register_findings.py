@@ -9,6 +9,7 @@ from deskapp.i18n import _
 from deskapp.session.instruments.names import instrument_words, ring_name
 from deskapp.session.instruments.ring_fit import parted_from_pairs
 from deskapp.session.messages import together, unread_findings
+from deskapp.units.display import writing
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
@@ -29,9 +30,10 @@ def register_findings(
     from deskapp.domain import checks
 
     job = register.as_job()
-    of_fields = (found for found in checks.check(job) if found.path.startswith(_LISTS))
-    others = (*of_fields, *_serials(register), *_laws(register, preferences.formatter))
-    return together(unread_findings(job, preferences), others)
+    with writing(preferences.number_style):
+        of_fields = (found for found in checks.check(job) if found.path.startswith(_LISTS))
+        others = (*of_fields, *_serials(register), *_laws(register, preferences.formatter))
+        return together(unread_findings(job, preferences), others)
 
 
 def _serials(register: InstrumentRegister) -> Iterator[Finding]:

@@ -283,3 +283,16 @@ def test_that_whatever_is_typed_can_be_kept(
     assert editor.findings is not None
     assert editor.keep(tmp_path) is None
     assert store.load(tmp_path).register == editor.register
+
+
+def test_that_what_is_said_of_instruments_is_written_as_preferred(editor: RegisterEditor):
+    editor.enter("fans.0.rings.0.exponent", "0.95")
+    said: list[str] = []
+    for style in NumberStyle:
+        editor.prefer(Preferences(number_style=style))
+        found = [one for one in editor.findings if one.path == "fans.0.rings.0.exponent"]
+        said.append(" ".join(one.text for one in found))
+    points, commas = said
+    assert "0.3" in points
+    assert "0,3" in commas
+    assert "0.3" not in commas
