@@ -40,14 +40,16 @@ def _nothing(_pattern: str) -> Sequence[str]:
 class Bridge(QObject):
     """Passes what people type and choose to the editor, and says when the job has changed.
 
-    Signals: `changed` after any change, and when another job was opened; `typing` when a text
-    begins to wait for a pause; `rested` when nothing waits any more.
+    Signals: `changed` after any change, and when another job was opened; `opened` just before
+    that, for what was said of the job shown till then; `typing` when a text begins to wait for a
+    pause; `rested` when nothing waits any more.
     """
 
     keeps_spare = True
     """Whether a row may wait outside of the job until something is typed into it."""
 
     changed = Signal()
+    opened = Signal()
     typing = Signal()
     rested = Signal()
 
@@ -83,6 +85,7 @@ class Bridge(QObject):
         self.end()
         self._editor = editor
         self._ears.append(editor.listen(self.changed.emit))
+        self.opened.emit()
         self.changed.emit()
 
     # Reading

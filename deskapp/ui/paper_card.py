@@ -57,6 +57,8 @@ class PaperCard(Card):
         self._bridge = bridge
         self._desk = desk
         self._made: Path | None = None
+        self._is_of_former_job = False
+        bridge.opened.connect(self._forget)
         self._gaps_of: tuple[ReportOrder, tuple[Finding, ...]] | None = None
         self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
@@ -276,8 +278,17 @@ class PaperCard(Card):
         path = self._bridge.editor.path
         return self._desk.place_for_jobs() if path is None else path.parent
 
+    def _forget(self) -> None:
+        """Say no more of the job shown before; what is being made of it goes on."""
+        self._is_of_former_job = self.undertaking.is_busy
+        self._made = None
+        self._open.hide()
+        self.message.hide()
+
     def _begin(self, do: Callable[[LongWork], object], words: str) -> None:
-        if not self.undertaking.start(do):
+        if self.undertaking.start(do):
+            self._is_of_former_job = False
+        else:
             words = _("The last papers are not done yet. Wait a moment, or cancel that.")
         self._open.hide()
         self.message.say(Glyph.PAPER, "", words)
@@ -357,6 +368,8 @@ class PaperCard(Card):
         return HeadRow(Words(_("Reports"), Size.HEADING), commands)
 
     def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | int) -> None:
+        if self._is_of_former_job:
+            return
         if isinstance(outcome, int):
             words = ngettext(
                 "One page went to the printer.", "{n} pages went to the printer.", outcome
@@ -380,7 +393,8 @@ class PaperCard(Card):
         self.message.say(Glyph.NOTE, "", _("Canceled. Nothing was saved or printed."))
 
     def _say_why(self, error: Exception) -> None:
-        tell_stop(self.message, str(error))
+        words = _("The job shown before: {why}") if self._is_of_former_job else "{why}"
+        tell_stop(self.message, words.format(why=error))
 
     def _open_made(self) -> None:
         if self._made is not None:

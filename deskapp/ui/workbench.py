@@ -130,6 +130,7 @@ class Workbench(QWidget):
         self._standing.clear()
         self._chosen.forget()
         self.notice.withdraw()
+        self.strip.remark("")
         self.bridge.end()
         for view in self._pages.values():
             view.to_top()

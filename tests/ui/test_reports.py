@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import label_of
+from deskapp.session.editor import Editor
 from deskapp.session.reports import ReportKind, gaps_for, report_bytes
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
@@ -156,3 +157,34 @@ def test_that_without_a_retest_its_report_is_not_offered_and_its_command_says_wh
     window.commands.reports[ReportKind.RETEST].trigger()
     assert not [d for d in window.findChildren(QFileDialog) if d.isVisible()]
     assert "repeats an earlier one" in page.papers.message.text
+
+
+def test_that_nothing_said_of_one_job_stays_when_another_is_shown(
+    page: ReportPage, bench: Workbench, new_editor: Editor, qtbot: QtBot, tmp_path: Path
+) -> None:
+    papers = page.papers
+    papers.save("homeowner", tmp_path / "one.pdf")
+    qtbot.waitUntil(lambda: "is saved" in papers.message.text, timeout=LONG)
+    bench.strip.remark("Saved.")
+    assert papers.message.isVisible() and papers._open.isVisible()
+    bench.open(new_editor)
+    bench.show_page("report")
+    assert not papers.message.isVisible() and not papers._open.isVisible()
+    assert bench.strip.remark_text == ""
+
+
+def test_that_a_paper_done_after_another_job_was_opened_is_not_told_as_one_of_that_job(
+    page: ReportPage, bench: Workbench, new_editor: Editor, qtbot: QtBot, tmp_path: Path
+) -> None:
+    papers = page.papers
+    (tmp_path / "file").write_text("x")
+    for place in (tmp_path / "one.pdf", tmp_path / "file" / "two.pdf"):
+        papers.save("homeowner", place)
+        assert papers.undertaking.is_busy
+        bench.open(new_editor)
+        bench.show_page("report")
+        qtbot.waitUntil(lambda: not papers.undertaking.is_busy, timeout=LONG)
+        assert not papers._open.isVisible()
+        assert papers.message.isVisible() is (place.name == "two.pdf")
+    assert (tmp_path / "one.pdf").is_file()
+    assert "The job shown before: " in papers.message.text

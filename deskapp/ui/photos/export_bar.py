@@ -34,6 +34,7 @@ class ExportBar(QWidget):
         super().__init__()
         self._bridge = bridge
         self._folder: Path | None = None
+        self._is_of_former_job = False
         self.undertaking = Undertaking(N_("Exporting the photos"), self)
         self.undertaking.done.connect(self._say_done)
         self.undertaking.broken.connect(self._say_why)
@@ -51,6 +52,7 @@ class ExportBar(QWidget):
         self._open = Command(_("Open the folder"))
         self._open.clicked.connect(self._open_folder)
         self._open.hide()
+        bridge.opened.connect(self._forget)
         said = QHBoxLayout()
         said.addWidget(self.message, 1)
         said.addWidget(self._open, 0, Qt.AlignmentFlag.AlignTop)
@@ -103,10 +105,20 @@ class ExportBar(QWidget):
             return export_photos(order, folder, work, over=over)
 
         if self.undertaking.start(do):
+            self._is_of_former_job = False
             self._open.hide()
             self.message.hide()
 
+    def _forget(self) -> None:
+        """Say no more of the job shown before; an export of its photos goes on."""
+        self._is_of_former_job = self.undertaking.is_busy
+        self._folder = None
+        self._open.hide()
+        self.message.hide()
+
     def _say_done(self, made: ExportedPhotos) -> None:
+        if self._is_of_former_job:
+            return
         count = len(made.files) - 1
         words = ngettext(
             "{n} photo and its list are in {folder}.",
@@ -121,7 +133,8 @@ class ExportBar(QWidget):
         self._open.show()
 
     def _say_why(self, error: Exception) -> None:
-        tell_stop(self.message, str(error))
+        words = _("The job shown before: {why}") if self._is_of_former_job else "{why}"
+        tell_stop(self.message, words.format(why=error))
 
     def _say_given_up(self) -> None:
         self.message.say(Glyph.NOTE, "", _("Canceled. No photo was exported."))

@@ -35,6 +35,7 @@ class PlanBar(QWidget):
         self.away_button = Command(_("Take the plan away"))
         self.away_button.clicked.connect(self.take_away)
         self.message = Notice()
+        bridge.opened.connect(self.message.hide)
         row = QHBoxLayout()
         row.setSpacing(GRID)
         row.addWidget(self.lay_button)

@@ -47,6 +47,7 @@ class SignatureStrip(RowExtra):
         self.remove_button = Command(_("Remove the picture"), Glyph.REMOVE)
         self.remove_button.clicked.connect(self.remove)
         self.message = Notice()
+        bridge.opened.connect(self.message.hide)
         self._lay_out()
 
     def _lay_out(self) -> None:

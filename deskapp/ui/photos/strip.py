@@ -58,6 +58,7 @@ class PhotoStrip(RowExtra):
         self.progress = intake_line(self.intake)
         column.addWidget(self.progress)
         self.message = Notice()
+        bridge.opened.connect(self.message.hide)
         column.addWidget(self.message)
 
     def _foot(self) -> QHBoxLayout:

@@ -41,6 +41,7 @@ class StopPanel(QWidget):
         self.back = Command(_("Take back"))
         self.back.clicked.connect(self._take_back)
         self.message = Notice()
+        bridge.opened.connect(self.message.hide)
         self._form = QWidget()
         self._lay_out()
 
