@@ -56,6 +56,7 @@ class Situation(StrEnum):
     FUMES_SPILLED = "fumes_spilled"
     CO_RAISED = "co_raised"
     NO_CO_ALARM = "no_co_alarm"
+    CO_ALARM_UNKNOWN = "co_alarm_unknown"
     BURNS_FUEL = "burns_fuel"
     NATURAL_DRAFT = "natural_draft"
     NOT_RESTORED = "not_restored"

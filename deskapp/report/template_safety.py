@@ -107,7 +107,10 @@ class LeftAsFoundSpec(BlockSpec):
 
 
 class StillChangedSpec(BlockSpec):
-    """What is not as it was found, for the people who live there."""
+    """What is not as it was found, for the people who live there.
+
+    `unrecorded` is said where nobody answered whether it was put back.
+    """
 
     names: ClassVar[tuple[str, ...]] = ("what", "why")
 
@@ -115,3 +118,4 @@ class StillChangedSpec(BlockSpec):
     word: str
     text: str
     unexplained: str
+    unrecorded: str = ""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from deskapp.domain import leaving
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import MEASURED_TWICE
+from deskapp.domain.choices import YesNo
 from deskapp.domain.fields import field_at
 from deskapp.domain.safety import Appliance
 from deskapp.domain.stops import acknowledgment_of, lasting_stops, stops_for
@@ -262,7 +263,7 @@ def still_changed(context: Context, spec: StillChangedSpec) -> list[Block]:
             Sign.WARNING,
             fill(spec.word, context.names),
             fill_text(
-                spec.text if item.explained else spec.unexplained,
+                _how_left(item, spec),
                 {**context.names, "what": _what(item), "why": item.explained},
             ),
         )
@@ -270,6 +271,16 @@ def still_changed(context: Context, spec: StillChangedSpec) -> list[Block]:
         if item.is_changed and not item.is_put_back
     )
     return [SignedLines(lines)] if lines else []
+
+
+def _how_left(item: ArrivalItem, spec: StillChangedSpec) -> str:
+    """Return the wording for a thing not as it was found; an open answer is no observation."""
+    if item.explained:
+        return spec.text
+    is_answered = item.undone is YesNo.NO or (
+        item.undone is YesNo.YES and item.seals_off is not None
+    )
+    return spec.unexplained if is_answered or not spec.unrecorded else spec.unrecorded
 
 
 def _names_of(context: Context, record: Acknowledgment) -> dict[str, str]:

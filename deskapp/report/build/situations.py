@@ -122,14 +122,15 @@ def _of_vents(source: ReportInput) -> Iterator[Is]:
 
 
 def _of_answers(job: Job) -> Iterator[Is]:
+    needs_alarm = burns_fuel(job) or drafts_naturally(job)
     holds = {
         Is.BURNS_FUEL: burns_fuel(job),
         Is.FUMES_SPILLED: any(
             (si_of(time) or 0.0) > 0.0
             for time in (job.safety.spillage_time, job.safety.spillage_time_after)
         ),
-        Is.NO_CO_ALARM: (burns_fuel(job) or drafts_naturally(job))
-        and job.safety.co_alarm is not YesNo.YES,
+        Is.NO_CO_ALARM: needs_alarm and job.safety.co_alarm is YesNo.NO,
+        Is.CO_ALARM_UNKNOWN: needs_alarm and job.safety.co_alarm is None,
         Is.NATURAL_DRAFT: drafts_naturally(job),
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
         Is.NOT_A_HOME: job.house.building_type is BuildingType.COMMERCIAL,

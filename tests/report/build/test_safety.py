@@ -8,6 +8,7 @@ from report_parts import typed
 from report_retrofit import retrofit
 from report_text import drawn, pages_of, texts_in
 
+from deskapp.domain.arrival import ArrivalItem
 from deskapp.domain.choices import FoundBy, Stage, YesNo
 from deskapp.domain.job import Job
 from deskapp.domain.leaving import reopened
@@ -105,10 +106,10 @@ def test_that_an_open_stop_is_told_to_the_owner(homeowner: Template):
 
 def test_that_the_owner_is_told_what_is_not_as_it_was_found(homeowner: Template):
     text = words(build(homeowner, report_input(sample("maple"))))
-    assert "Not as we found it" in text
+    assert "Changed and still open" in text
     assert "Pilots and burners" in text
     assert "The water heater stays off, with a tag" in text
-    assert "Not as we found it" not in words(build(homeowner, report_input(sample("clinic"))))
+    assert "Changed and still open" not in words(build(homeowner, report_input(sample("clinic"))))
 
 
 def test_that_tracer_smoke_is_spoken_of_in_the_technical_record_only(
@@ -255,16 +256,17 @@ def test_that_the_owner_reads_of_raised_carbon_monoxide_in_what_to_do_next(homeo
 @pytest.mark.parametrize(
     ("burns", "draft", "alarm", "told"),
     [
-        ("yes", "yes", None, True),
-        ("yes", None, "no", True),
-        (None, "yes", None, True),
-        ("yes", "yes", "yes", False),
-        ("no", None, None, False),
-        (None, None, "no", False),
+        ("yes", "yes", None, "unknown"),
+        ("yes", None, "no", "missing"),
+        (None, "yes", None, "unknown"),
+        (None, "yes", "no", "missing"),
+        ("yes", "yes", "yes", ""),
+        ("no", None, None, ""),
+        (None, None, "no", ""),
     ],
 )
-def test_that_a_missing_alarm_beside_burners_is_told_in_what_to_do_next(
-    homeowner: Template, burns: str | None, draft: str | None, alarm: str | None, told: bool
+def test_that_an_alarm_beside_burners_is_told_as_missing_only_where_someone_answered_so(
+    homeowner: Template, burns: str | None, draft: str | None, alarm: str | None, told: str
 ):
     answers = {
         "combustion_appliances": burns,
@@ -272,7 +274,48 @@ def test_that_a_missing_alarm_beside_burners_is_told_in_what_to_do_next(
         "co_alarm": alarm,
     }
     steps = next_steps(homeowner, **answers)
-    assert ("no carbon monoxide alarm" in steps) is told
+    assert ("We noted no carbon monoxide alarm" in steps) is (told == "missing")
+    unknown = "Whether there is a carbon monoxide alarm was not recorded" in steps
+    assert unknown is (told == "unknown")
+
+
+def test_that_an_empty_safety_walk_tells_the_owner_of_no_observation(homeowner: Template):
+    job = sample("larkspur")
+    for burns in (None, YesNo.YES):
+        walk = Safety(combustion_appliances=burns)
+        update = {"safety": walk, "arrival": (), "acknowledgments": ()}
+        text = words(build(homeowner, report_input(job.model_copy(update=update))))
+        for observed in (
+            "We noted no",
+            "There is no carbon monoxide alarm",
+            "There is no smoke alarm",
+            "lung trouble",
+            "may be vermiculite",
+            "may hold asbestos",
+            "Mold or animal waste may",
+            "was left on",
+            "burners were off",
+            "not put back",
+            "Gas was smelled",
+        ):
+            assert observed not in text
+
+
+@pytest.mark.parametrize(
+    ("undone", "told"),
+    [
+        (None, "was changed, and nobody noted that it was put back"),
+        (YesNo.NO, "is not yet as we found it"),
+    ],
+)
+def test_that_what_nobody_answered_is_not_told_as_left_changed(
+    homeowner: Template, undone: YesNo | None, told: str
+):
+    item = ArrivalItem(key="a", what="Filter", changed=YesNo.YES, undone=undone)
+    job = sample("larkspur").model_copy(update={"arrival": (item,)})
+    text = words(build(homeowner, report_input(job)))
+    assert told in text
+    assert "not as we found it" not in text.replace(told, "").lower()
 
 
 @pytest.mark.parametrize("paper", b.Paper)
@@ -282,7 +325,7 @@ def test_that_page_1_holds_all_that_may_be_said_of_safety(homeowner: Template, p
     job = job.model_copy(update={"safety": job.safety.model_copy(update=answers)})
     document = build(homeowner, report_input(job, photos=photos, paper=paper))
     page = pages_of(drawn(document, photos))[0]
-    for words in ("went on with the test", "no carbon monoxide alarm", "does not check air"):
+    for words in ("went on with the test", "alarm was not recorded", "does not check air"):
         assert words in page
 
 
