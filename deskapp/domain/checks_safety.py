@@ -15,6 +15,15 @@ from deskapp.i18n import _
 
 ALWAYS = ("safety.gas_smell", "safety.asbestos_suspected", "safety.combustion_appliances")
 WITH_BURNERS = ("safety.ambient_co", "safety.burners_off")
+ON_THE_WALK = (
+    "safety.vermiculite_suspected",
+    "safety.mold_suspected",
+    "safety.fireplace",
+    "safety.lung_trouble",
+    "safety.co_alarm",
+    "safety.smoke_alarm",
+)
+"""What else is asked before a fan runs; common practice, no source."""
 MEASURED_TWICE = ("safety.ambient_co", "safety.zone_pressure", "safety.spillage_time")
 """What is measured before the work and once more after it; the second field ends in `_after`."""
 
@@ -31,6 +40,12 @@ def drafts_naturally(job: Job) -> bool:
     return job.safety.natural_draft_appliance is YesNo.YES or any(
         row.vent is Vent.NATURAL_DRAFT for row in job.appliances
     )
+
+
+def asked_before_a_test(job: Job) -> tuple[str, ...]:
+    """Return the paths of the questions that are to be answered before a fan runs."""
+    fire = ("safety.fire_out",) if job.safety.fireplace is YesNo.YES else ()
+    return (*ALWAYS, *ON_THE_WALK, *fire, *(WITH_BURNERS if burns_fuel(job) else ()))
 
 
 def work_was_done(job: Job) -> bool:

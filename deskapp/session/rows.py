@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from deskapp.domain import paths
@@ -16,7 +17,7 @@ from deskapp.domain.safety import Appliance
 from deskapp.domain.screening import Register
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest, Reading
-from deskapp.i18n import _
+from deskapp.i18n import LANGUAGES, _, language, speaking
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -46,6 +47,10 @@ _POINTING_AT = {
     "fans": ("tests.*.setup.fan",),
     "fans.*.rings": ("tests.*.setup.ring", "rereadings.*.ring"),
 }
+
+_CHOSEN = ("tests.*.setup.gauge", "tests.*.setup.fan", "tests.*.setup.ring", "rereadings.*.ring")
+"""Which of them a person chooses: a first row has nothing there."""
+_NAMED_SYSTEMS = 99
 
 _SHAPES: dict[type, Shape] = {Leak: Shape.LEAK, Register: Shape.REGISTER}
 
@@ -85,6 +90,26 @@ def new_row(job: Job, list_path: str) -> Any:
     if pattern == "arrival":
         return ArrivalItem(key=_free_key("a", job, "arrival"))
     raise KeyError(f"{list_path} takes no rows")
+
+
+def comes_by_itself(pattern: str, value: object) -> bool:
+    """Say whether a new row has `value` in the field at `pattern` before anything is typed.
+
+    Such are what a row belongs to, and the name of a system, in whatever language it was added.
+    """
+    if any(pattern in pointing for pointing in _POINTING_AT.values()):
+        return pattern not in _CHOSEN
+    return pattern == "systems.*.name" and value in _names_of_new_systems()
+
+
+@cache
+def _names_of_new_systems() -> frozenset[str]:
+    """Return the names that the first systems of a job are given, in each language."""
+    names: set[str] = set()
+    for spoken in dict.fromkeys((language(), *LANGUAGES)):
+        with speaking(spoken):
+            names.update(_("System {n}").format(n=n) for n in range(1, _NAMED_SYSTEMS + 1))
+    return frozenset(names)
 
 
 def _new_system(job: Job, last: DuctSystem | None) -> DuctSystem:

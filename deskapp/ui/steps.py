@@ -15,12 +15,14 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
+from deskapp.domain.checks_safety import asked_before_a_test
 from deskapp.domain.fields import field_at
 from deskapp.domain.finding import Nature
-from deskapp.domain.paths import expand
+from deskapp.domain.paths import expand, get
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import N_, _, labeled
 from deskapp.session.pages import PAGES
+from deskapp.session.rows import comes_by_itself
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
 from deskapp.ui.places import home_of
 from deskapp.ui.theme import GRID, colors_of, scaled, sized
@@ -97,17 +99,27 @@ def how_full(page: Page, job: Job) -> StepState:
     if not any(filled):
         return _BLANK
     is_read = page.id != "readings" or all(test.readings for test in job.tests)
+    if page.id == "safety":
+        # What hurts people is asked one by one, so that one answer does not stand for the rest.
+        needed.extend(get(job, path) is not None for path in asked_before_a_test(job))
     return _DONE if is_read and all(needed) else _PART
 
 
 def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
-    """Return for each field of the page, and for each needed one, whether it is filled in."""
+    """Return for each field of the page, and for each needed one, whether it is filled in.
+
+    What a new row comes with is nothing a person entered.
+    """
     filled: list[bool] = []
     needed: list[bool] = []
     for section in page.sections:
         for pattern in section.fields:
-            answers = [value not in (None, "") for _path, value in expand(job, pattern)]
-            filled.extend(answers)
+            values = [value for _path, value in expand(job, pattern)]
+            answers = [value not in (None, "") for value in values]
+            filled.extend(
+                is_there and not comes_by_itself(pattern, value)
+                for is_there, value in zip(answers, values, strict=True)
+            )
             if field_at(pattern).needed:
                 needed.extend(answers or [False])
     return filled, needed

@@ -9,7 +9,14 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.job import Job
+from deskapp.domain.measured import Measured
+from deskapp.domain.safety import Safety
+from deskapp.i18n import speaking
 from deskapp.session.pages import PAGES
+from deskapp.session.resources import Shelf
+from deskapp.session.settings import Preferences
+from deskapp.session.use_cases import new_job
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.places import home_of
@@ -122,7 +129,7 @@ def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbenc
         for n in range(bench.steps.count())
     }
     assert steps["Client and site"] == "Client and site, empty"
-    assert steps["House and systems"] == "House and systems, begun"
+    assert steps["House and systems"] == "House and systems, empty"
     bench.bridge.enter("title", "Begun")
     assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")
 
@@ -134,6 +141,49 @@ def test_that_a_test_without_readings_leaves_its_page_begun(bench: Workbench) ->
     assert how_full(page, job).glyph is Glyph.DONE
     begun = job.model_copy(update={"tests": (bare, *job.tests[1:])})
     assert how_full(page, begun).glyph is Glyph.PART
+
+
+def test_that_one_answer_of_the_safety_walk_leaves_its_page_begun() -> None:
+    page = next(page for page in PAGES if page.id == "safety")
+    answers: dict[str, object] = {"gas_smell": "no"}
+
+    def glyph() -> Glyph:
+        return how_full(page, Job(safety=Safety.model_validate(answers))).glyph
+
+    assert glyph() is Glyph.PART
+    answers |= {
+        "asbestos_suspected": "no",
+        "vermiculite_suspected": "no",
+        "mold_suspected": "no",
+        "fireplace": "no",
+        "lung_trouble": "no",
+        "co_alarm": "yes",
+        "smoke_alarm": "yes",
+        "combustion_appliances": "no",
+    }
+    assert glyph() is Glyph.DONE
+    for name in answers:
+        kept, answers[name] = answers[name], None
+        assert glyph() is Glyph.PART, name
+        answers[name] = kept
+    answers |= {"combustion_appliances": "yes", "ambient_co": Measured(si=0.0, unit="ppm")}
+    assert glyph() is Glyph.PART, "burners off is open"
+    answers["burners_off"] = "yes"
+    assert glyph() is Glyph.DONE
+    answers["fireplace"] = "yes"
+    assert glyph() is Glyph.PART, "whether the fire is out is open"
+
+
+@pytest.mark.parametrize("spoken", ["en", "es", "fr_CA"])
+def test_that_no_page_of_a_new_job_is_begun(spoken: str) -> None:
+    with speaking(spoken):
+        editor = new_job(Shelf(), Preferences())
+    states = {page.id: how_full(page, editor.job).glyph for page in PAGES}
+    assert set(states.values()) == {Glyph.BLANK}
+    editor.enter("systems.0.name", "Upstairs")
+    editor.enter("gauges.0.serial", "G-1")
+    states = {page.id: how_full(page, editor.job).glyph for page in PAGES}
+    assert {at for at, glyph in states.items() if glyph is Glyph.PART} == {"house", "setup"}
 
 
 def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbench) -> None:
