@@ -326,6 +326,22 @@ def _button(option: QStyleOptionButton, painter: QPainter) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush if is_flat and not share else fill)
     painter.drawRoundedRect(QRectF(option.rect).adjusted(0.5, 0.5, -0.5, -0.5), _RADIUS, _RADIUS)
     painter.restore()
+    if state & _FOCUS:
+        _button_ring(option, painter)
+
+
+def _button_ring(option: QStyleOptionButton, painter: QPainter) -> None:
+    """Show the focus: around a button, and also within one that has the color of the ring."""
+    palette = option.palette
+    _ring(option, painter)
+    if palette.color(_Role.Button) == palette.color(_Role.Accent):
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(palette.color(_Role.ButtonText), 1.5))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        inside = QRectF(option.rect).adjusted(3.25, 3.25, -3.25, -3.25)
+        painter.drawRoundedRect(inside, _RADIUS - 2, _RADIUS - 2)
+        painter.restore()
 
 
 def _header(option: QStyleOptionHeader, painter: QPainter) -> None:

@@ -9,15 +9,18 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.i18n import speaking
 from deskapp.session.pages import PAGES, Page
 from deskapp.ui.access_keys import keyed, letters_of_menus
 from deskapp.ui.field_sheet import FieldSheet
+from deskapp.ui.fields.chosen_fields import YesNoField
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.theme import Theme
+from deskapp.ui.ticks import Dot
 from deskapp.ui.workbench import Workbench
 
 FORM_PAGES = [page for page in PAGES if page.sections]
@@ -140,3 +143,41 @@ def test_that_no_menu_has_an_access_key_twice_in_any_language(
         texts = [action.text() for action in menu.actions()]
         keys = [found[1].upper() for text in texts if (found := re.search(r"&(\w)", text))]
         assert len(keys) == len(set(keys)), (spoken, texts)
+
+
+def test_that_a_question_is_one_place_for_tab_and_leads_to_the_answer_given(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    bench.go_to("safety.gas_smell")
+    fields = bench.page.findChildren(YesNoField)
+    field = next(one for one in fields if one.path == "safety.gas_smell")
+    yes, no = field.findChildren(Dot)
+    assert QApplication.focusWidget() is yes
+    qtbot.keyClick(yes, Qt.Key.Key_Space)
+    assert bench.bridge.value_at(field.path) == "yes"
+    qtbot.keyClick(yes, Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() not in (yes, no)
+    assert bench.bridge.value_at(field.path) == "yes"
+    yes.setFocus()
+    qtbot.keyClick(yes, Qt.Key.Key_Right)
+    assert QApplication.focusWidget() is no
+    assert bench.bridge.value_at(field.path) == "yes"
+    qtbot.keyClick(no, Qt.Key.Key_Space)
+    assert bench.bridge.value_at(field.path) == "no"
+    window.setFocus()
+    bench.go_to(field.path)
+    assert QApplication.focusWidget() is no
+
+
+def test_that_a_letter_pressed_with_alt_is_not_typed(bench: Workbench, qtbot: QtBot) -> None:
+    bench.go_to("site.postal_code")
+    line = QApplication.focusWidget()
+    assert isinstance(line, QLineEdit)
+    qtbot.keyClicks(line, "99999")
+    taken = {key_of(label.text()).casefold() for label in bench.page.findChildren(QLabel)}
+    free = next(letter for letter in "xqjzkvw" if letter not in taken)
+    alt = Qt.KeyboardModifier.AltModifier
+    QTest.keyEvent(QTest.KeyAction.Click, line, free, alt)
+    assert line.text() == "99999"
+    qtbot.keyClicks(line, "x")
+    assert line.text() == "99999x"

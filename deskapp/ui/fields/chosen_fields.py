@@ -178,8 +178,11 @@ class ChoiceField(Field):
         self._bridge.choose(self.path, self.box.itemData(at))
 
 
+_ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
+
+
 class _Answer(Dot):
-    """One of the two answers; Delete takes the answer back."""
+    """One of the two answers; an arrow key leads to the other, Delete takes the answer back."""
 
     def __init__(self, field: YesNoField, value: str, label: str) -> None:
         super().__init__(label)
@@ -188,15 +191,20 @@ class _Answer(Dot):
         self.setAccessibleName(f"{_(field.spec.label)}: {label}")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take the answer back on Delete."""
+        """Take the answer back on Delete, and go to the other one with an arrow key."""
         if event.key() in _CLEARING_KEYS:
             self._field.answer(None)
+        elif event.key() in _ARROWS:
+            self._field.other(self).setFocus(Qt.FocusReason.TabFocusReason)
         else:
             super().keyPressEvent(event)
 
 
 class YesNoField(Field):
-    """A question; a second click on the answer, or Delete, takes it back."""
+    """A question; a second click on the answer, or Delete, takes it back.
+
+    For the Tab key it is one place: the answer given, or the first where there is none.
+    """
 
     def __init__(self, bridge: Bridge, spec: FieldSpec) -> None:
         super().__init__(bridge, spec)
@@ -211,9 +219,9 @@ class YesNoField(Field):
             answer.clicked.connect(self._on_click)
             row.addWidget(answer)
         row.addStretch(1)
-        # A label leads only to what takes the focus itself; the Tab key goes to the answers.
+        # A label leads only to what takes the focus itself; the Tab key goes to an answer.
         self._box.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        self._box.setFocusProxy(self._answers[0])
+        self._stop_at(self._answers[0])
         self._lay_out(self._box)
 
     @property
@@ -226,6 +234,19 @@ class YesNoField(Field):
         held = self._bridge.value_at(self.path)
         for answer in self._answers:
             answer.setChecked(held == answer.value)
+        self._stop_at(next((one for one in self._answers if one.isChecked()), self._answers[0]))
+
+    def other(self, answer: QWidget) -> QWidget:
+        """The answer beside `answer`."""
+        return self._answers[0 if answer is self._answers[1] else 1]
+
+    def _stop_at(self, stop: QWidget) -> None:
+        if self._box.focusProxy() is stop:
+            return
+        self._box.setFocusProxy(stop)
+        for answer in self._answers:
+            policy = Qt.FocusPolicy
+            answer.setFocusPolicy(policy.StrongFocus if answer is stop else policy.ClickFocus)
 
     def answer(self, value: str | None) -> None:
         """Give an answer, or take it back with None."""

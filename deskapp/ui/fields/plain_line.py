@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from typing import TypeGuard
 
-from PySide6.QtCore import QEvent, QSize
-from PySide6.QtGui import QHelpEvent
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QHelpEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
 
 _INDENT = 4
@@ -32,6 +33,15 @@ def whole_tip(text: str, needed: int, room: int, tip: str) -> str:
     return "\n".join(part for part in (text, tip) if part) if needed > room else tip
 
 
+def types_by_chance(event: QKeyEvent) -> bool:
+    """Say whether a key would type a letter although it was pressed with Alt alone.
+
+    On macOS that is how special letters are typed.
+    """
+    is_alt = event.modifiers() == Qt.KeyboardModifier.AltModifier
+    return is_alt and sys.platform != "darwin" and event.text().isprintable() and event.text() != ""
+
+
 class PlainLine(QLineEdit):
     """A line that belongs to no field of the job."""
 
@@ -52,6 +62,13 @@ class PlainLine(QLineEdit):
     def event(self, event: QEvent) -> bool:
         """Tell what is cut."""
         return show_tip(self, event, self.tip_text) if wants_tip(event) else super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Type no letter that was pressed with Alt: it was to lead somewhere, and leads nowhere."""
+        if types_by_chance(event):
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
     def minimumSizeHint(self) -> QSize:
         """Stay tall enough for a comfortable click."""
