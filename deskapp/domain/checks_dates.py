@@ -129,10 +129,11 @@ def _permit(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
 
 
 def _clock(position: int, test: LeakageTest) -> Iterator[Finding]:
+    """Yield what is wrong with the times of a test: checks, since a time of day decides nothing."""
     for name, typed in (("start_time", test.start_time), ("end_time", test.end_time)):
         if typed and not CLOCK.fullmatch(typed):
             yield Finding(
-                level=Level.STOP,
+                level=Level.CHECK,
                 code="unread",
                 path=f"tests.{position}.{name}",
                 what=_("“{typed}” could not be read as a time of day.").format(typed=typed),

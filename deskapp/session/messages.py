@@ -94,11 +94,15 @@ def unread_finding(
 def together(unread: tuple[Finding, ...], others: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return all findings: dangers first, then what must be mended, then the rest.
 
-    A field whose text could not be read has no value; what else would stop it says less, and is
-    left out.
+    A field whose text could not be read has no value; what else would stop it, or says so too,
+    says less and is left out.
     """
     places = {finding.path for finding in unread}
-    rest = (f for f in others if not (f.path in places and f.level is Level.STOP))
+    rest = (
+        f
+        for f in others
+        if not (f.path in places and (f.level is Level.STOP or f.code == "unread"))
+    )
     return tuple(sorted((*unread, *rest), key=_weight))
 
 

@@ -12,6 +12,7 @@ from deskapp.session.job_status import dangers, gone_past, open_dangers
 from deskapp.session.limit_words import STATUS_WORDS
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
+from deskapp.units.when import CLOCK_UNREADABLE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -74,7 +75,11 @@ def _lines(
 def heard_once(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return `findings`, and those of `others` that are not about a text already spoken of."""
     told = tuple(findings)
-    unread = {finding.path for finding in told if finding.level is Level.STOP and finding.path}
+    unread = {
+        finding.path
+        for finding in told
+        if finding.path and (finding.level is Level.STOP or finding.code == CLOCK_UNREADABLE)
+    }
     rest = (one for one in others if one.code != "unread" or one.path not in unread)
     return tuple(dict.fromkeys((*told, *rest)))
 

@@ -27,6 +27,7 @@ _MONTHS = (
     ("dec", "december"),
 )
 _MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for name in names}
+CLOCK_UNREADABLE = "clock-unreadable"
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 _EXAMPLE = date(2026, 3, 11)
 
@@ -205,7 +206,7 @@ def read_clock(typed: str) -> str | Problem:
 
 def _clock_problem(typed: str) -> Problem:
     return Problem(
-        "clock-unreadable",
+        CLOCK_UNREADABLE,
         typed,
         _("“{typed}” is not a time of day that can be read here.").format(typed=shortened(typed)),
         _("A time is needed here, such as 08:40, 14:05 or 2:05 pm."),

@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from deskapp.domain import paths
+from deskapp.domain.checks_dates import CLOCK
 from deskapp.domain.choices import CHOICE_LABELS
 from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import field_at
@@ -122,6 +123,9 @@ def _written(context: Context, spec: FieldSpec, path: str, value: object) -> str
         return formatter.day(value.value)
     if isinstance(value, StrEnum):
         return choice_label(value)
+    if spec.form is Form.CLOCK and isinstance(value, str) and value.strip():
+        is_read = CLOCK.fullmatch(value) is not None
+        return value if is_read else _("“{typed}” (could not be read)").format(typed=value.strip())
     if spec.form is Form.REFERENCE and isinstance(value, str):
         return _referred(context, spec.reference, path, value)
     return value.strip() if isinstance(value, str) else ""

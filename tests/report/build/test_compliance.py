@@ -10,11 +10,16 @@ from pypdf import PdfReader
 from report_jobs import report_input, rough_in, sample
 from report_text import drawn, pages_of, squashed, texts_in
 
+from deskapp.domain.checks import check
+from deskapp.domain.finding import Level
 from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
 from deskapp.report import blocks as b
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
+from deskapp.session.messages import together, unread_findings
+from deskapp.session.settings import Preferences
+from deskapp.session.verdict_words import heard_once
 
 ANNEX = "Annex to the certificate"
 SAMPLES = ["larkspur", "maple", "crossover", "clinic"]
@@ -149,6 +154,19 @@ def test_that_a_certification_in_the_past_has_a_remark(compliance, expires, rema
     facts = [fact for block in of_type(document, b.Facts) for fact in block.rows]
     [fact] = [one for one in facts if one.path == "tester.certification_expires"]
     assert (remark in fact.value) if remark else fact.value.endswith("2026")
+
+
+def test_that_a_time_nobody_can_read_is_printed_as_such_and_told_as_in_the_window(compliance):
+    job = put(sample("larkspur"), "tests.0.start_time", "25:70")
+    told = [one for one in unread_findings(job, Preferences()) if one.path.endswith("start_time")]
+    [checked] = [one for one in check(job) if one.path == "tests.0.start_time"]
+    assert [one.level for one in (*told, checked)] == [Level.CHECK, Level.CHECK]
+    assert len(together(tuple(told), (checked,))) == 1
+    assert len(heard_once(told, (checked,))) == 1
+    certificate, annex = parted(build(compliance, report_input(job)))
+    assert "“25:70” (could not be read)" in certificate
+    assert "25:70" not in certificate.replace("“25:70” (could not be read)", "")
+    assert "Must be mended" not in annex
 
 
 def test_that_values_of_half_a_line_stand_two_in_a_row(compliance):
