@@ -181,6 +181,31 @@ def test_that_a_key_is_made_and_removed_in_its_dialog(
     assert "no longer used" in dialog.message.text
 
 
+def test_that_the_key_dialog_opens_in_its_first_entry_and_enter_tries_to_make_the_key(
+    window: MainWindow, desk: Desk, qtbot: QtBot
+) -> None:
+    window.commands.signing_key.trigger()
+    dialog = shown(window, KeyDialog)
+    assert dialog.focusWidget() is dialog.owner
+    qtbot.keyClick(dialog.owner, Qt.Key.Key_Return)
+    assert dialog.message.isVisible() and "Name of the signer" in dialog.message.text
+    qtbot.keyClicks(dialog.owner, "Pat Example")
+    assert not dialog.message.isVisible()
+    dialog.passphrase.setText(WORDS)
+    qtbot.keyClick(dialog.passphrase, Qt.Key.Key_Return)
+    assert "Passphrase again" in dialog.message.text
+    assert dialog.focusWidget() is dialog.again
+    qtbot.keyClicks(dialog.again, "another")
+    assert not dialog.message.isVisible()
+    qtbot.keyClick(dialog.again, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: "not the same" in dialog.message.text, timeout=LONG)
+    assert dialog.focusWidget() is dialog.again
+    dialog.again.setText(WORDS)
+    with qtbot.waitSignal(dialog.key_changed, timeout=LONG):
+        qtbot.keyClick(dialog.again, Qt.Key.Key_Return)
+    assert signing_key.kept(desk.folder) is not None
+
+
 def test_that_a_key_that_is_being_made_tells_so_and_can_be_given_up(
     window: MainWindow, desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -49,6 +49,7 @@ class KeyDialog(EntryDialog):
         self._folder = folder
         self._formatter = formatter
         self._file: Path | None = None
+        self._first: QWidget | None = None
         self.undertaking = Undertaking(N_("Making the signing key"), self)
         self.undertaking.done.connect(self._on_kept)
         self.undertaking.broken.connect(self._on_problem)
@@ -63,6 +64,7 @@ class KeyDialog(EntryDialog):
         close.clicked.connect(self.reject)
         self.foot(Words(), (close,))
         self._show()
+        self._focus_first()
         give_room(self, 640, 620)
 
     # What is shown
@@ -88,6 +90,11 @@ class KeyDialog(EntryDialog):
         column.addStretch(1)
         self._area.setWidget(inside)
 
+    def _focus_first(self) -> None:
+        """Begin in the first entry, if there is one."""
+        if self._first is not None:
+            self._first.setFocus()
+
     def _show_key(self, column: QVBoxLayout, key: Certified) -> None:
         card, inside = entry_card()
         inside.addLayout(fact_grid(signing_key.facts(key, self._formatter, datetime.now(UTC))))
@@ -111,6 +118,7 @@ class KeyDialog(EntryDialog):
         card, column = entry_card(_("Make a key"))
         form = entry_form()
         self.owner = add_line(form, _("Name of the signer"))
+        self._first = self.owner
         self.passphrase = add_line(form, _("Passphrase"), hidden=True)
         self.again = add_line(form, _("Passphrase again"), hidden=True)
         column.addLayout(form)
@@ -121,6 +129,9 @@ class KeyDialog(EntryDialog):
         column.addWidget(Words(words, Size.SMALL, muted=True))
         self.make_button = Command(_("Make the key"), main=True)
         self.make_button.clicked.connect(self.make)
+        for line in (self.owner, self.passphrase, self.again):
+            line.returnPressed.connect(self.make)
+            line.textEdited.connect(self.message.hide)
         column.addWidget(self.make_button)
         return card
 
@@ -139,16 +150,33 @@ class KeyDialog(EntryDialog):
         column.addLayout(form)
         self.take_button = Command(_("Use this certificate"))
         self.take_button.clicked.connect(self.take)
+        self.file_passphrase.returnPressed.connect(self.take)
+        self.file_passphrase.textEdited.connect(self.message.hide)
         column.addWidget(self.take_button)
         return card
 
     # What is done
 
     def make(self) -> None:
-        """Make a key of what is typed."""
+        """Make a key of what is typed, unless something is missing."""
+        missing = self._missing()
+        if missing is not None:
+            line, text = missing
+            tell_stop(self.message, text)
+            line.setFocus()
+            return
         folder, now = self._folder, datetime.now(UTC)
         typed = (self.owner.text(), self.passphrase.text(), self.again.text())
         self._start(lambda work: signing_key.make(folder, *typed, now, work))
+
+    def _missing(self) -> tuple[QWidget, str] | None:
+        if not self.owner.text().strip():
+            return self.owner, _("Name of the signer: type who signs with this key.")
+        if not self.passphrase.text():
+            return self.passphrase, _("Passphrase: type the one that will open the key.")
+        if not self.again.text():
+            return self.again, _("Passphrase again: type the same passphrase once more.")
+        return None
 
     def choose(self, file: Path) -> None:
         """Take note of a certificate file."""
@@ -205,6 +233,17 @@ class KeyDialog(EntryDialog):
 
     def _on_problem(self, error: Exception) -> None:
         tell_stop(self.message, str(error))
+        if not isinstance(error, SealProblem):
+            return
+        lines = {
+            "name": self.owner,
+            "again": self.again,
+            "passphrase-short": self.passphrase,
+            "passphrase": self.file_passphrase,
+        }
+        if error.code in lines:
+            lines[error.code].setFocus()
+            lines[error.code].selectAll()
 
     def _on_busy(self, busy: bool) -> None:
         self._area.setEnabled(not busy)
