@@ -85,6 +85,16 @@ def editor_of(usual: Job, shelf: Shelf, preferences: Preferences) -> Editor:
     return Editor(sketch.job, shelf, preferences)
 
 
+def unkept(editor: Editor) -> Finding | None:
+    """Return why usual entries cannot be kept: an entry that would keep back every new job."""
+    fields = set(_FIELDS)
+    for finding in editor.findings:
+        general = finding.path.replace(".0.", ".*.")  # of each list the first row alone is kept
+        if general in fields and finding.level is Level.STOP and editor.entry_text(finding.path):
+            return finding
+    return None
+
+
 def load(folder: Path) -> tuple[Job, tuple[Finding, ...]]:
     """Return the usual entries kept in `folder`; an empty job, and why, if they cannot be read."""
     path = folder / FILE_NAME

@@ -247,9 +247,16 @@ class Furniture(QObject):
         dialog.open()
 
     def keep_as_usual(self) -> None:
-        """Let new jobs start with the usual entries of the open job."""
+        """Let new jobs start with the usual entries of the open job, if all can be read."""
+        from deskapp.session.usual import unkept
+
         self.settle()
         if self.files.editor is None or self.bench is None:
+            return
+        wrong = unkept(self.files.editor)
+        if wrong is not None:
+            self.bench.go_to(wrong.path)
+            self.bench.strip.remark(_("Not kept for new jobs: {why}").format(why=wrong.text))
             return
         finding = self.desk.keep_usual(self.files.editor.job)
         kept = _("New jobs start with the tester, set-up and limits of this one from now on.")

@@ -71,3 +71,31 @@ def test_that_a_damaged_file_is_said_in_the_dialog(
     furniture.new()
     assert furniture.bench is not None
     assert "cannot be read" in furniture.bench.strip.remark_text
+
+
+def test_that_an_entry_that_cannot_be_read_is_not_kept_but_led_to(
+    furniture: Furniture, window: MainWindow, qtbot: QtBot
+) -> None:
+    dialog = open_dialog(furniture, window)
+    expires = field(dialog, "tester.certification_expires")
+    expires.take_focus()
+    qtbot.keyClicks(expires.input, "31/31/2020")
+    dialog.save.click()
+    assert dialog.isVisible()
+    assert "31/31/2020" in dialog.message.text
+    assert dialog.focusWidget() is not None
+    assert expires.isAncestorOf(dialog.focusWidget())
+    assert furniture.desk.new_job().entry_text("tester.certification_expires") == ""
+    dialog.bridge.enter("tester.certification_expires", "2031-03-31")
+    dialog.save.click()
+    assert not dialog.isVisible()
+    assert furniture.desk.new_job().entry_text("tester.certification_expires") == "2031-03-31"
+
+
+def test_that_the_set_up_of_the_open_job_is_not_kept_with_an_entry_that_cannot_be_read(
+    bench: Workbench, furniture: Furniture
+) -> None:
+    bench.bridge.enter("tester.certification_expires", "31/31/2020")
+    furniture.keep_as_usual()
+    assert "31/31/2020" in bench.strip.remark_text
+    assert furniture.desk.new_job().entry_text("tester.certification_expires") == ""

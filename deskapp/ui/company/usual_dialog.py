@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.usual import USUAL_SECTIONS
+from deskapp.session.usual import USUAL_SECTIONS, unkept
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.room import give_room
@@ -99,8 +99,22 @@ class UsualDialog(EntryDialog):
 
     def _save(self) -> None:
         self.bridge.settle()
+        wrong = unkept(self.bridge.editor)
+        if wrong is not None:
+            self.tell([wrong])
+            self._lead_to(wrong.path)
+            return
         finding = self._keep(self.bridge.editor.job)
         if finding is None:
             self.accept()
         else:
             self.tell([finding])
+
+    def _lead_to(self, path: str) -> None:
+        self.complete()
+        for part in self._parts:
+            if part.reveal(path):
+                held = self.focusWidget()
+                if held is not None:
+                    self._area.ensureWidgetVisible(held)
+                return
