@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
@@ -37,7 +37,16 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
 
+_TITLE_ROOM = 24 * GRID
+"""What the frame of a window needs beside its title."""
 _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)")}
+
+
+class Printed(NamedTuple):
+    """How many pages were printed, and into which file if it was one."""
+
+    pages: int
+    file: Path | None
 
 
 class PaperCard(Card):
@@ -251,7 +260,9 @@ class PaperCard(Card):
         dialog = QPrintDialog(printer, self.window())
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setOption(QAbstractPrintDialog.PrintDialogOption.PrintPageRange)
-        dialog.setWindowTitle(_("Print: {report}").format(report=_(KIND_WORDS[kind])))
+        title = _(KIND_WORDS[kind])
+        dialog.setWindowTitle(title)  # which paper, and no more: long titles are cut
+        dialog.setMinimumWidth(dialog.fontMetrics().horizontalAdvance(title) + _TITLE_ROOM)
 
         def begin(*_printer: QPrinter) -> None:  # a print dialog names its printer, if it likes
             self.print_on(printer, kind)
@@ -367,14 +378,11 @@ class PaperCard(Card):
         commands = (self.print, self.by_mail, self.all)
         return HeadRow(Words(_("Reports"), Size.HEADING), commands)
 
-    def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | int) -> None:
+    def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | Printed) -> None:
         if self._is_of_former_job:
             return
-        if isinstance(outcome, int):
-            words = ngettext(
-                "One page went to the printer.", "{n} pages went to the printer.", outcome
-            )
-            self.message.say(Glyph.DONE, "", words.format(n=outcome))
+        if isinstance(outcome, Printed):
+            self._say_printed(outcome)
             return
         made = outcome if isinstance(outcome, tuple) else (outcome,)
         self._made = made[0].path.parent if isinstance(outcome, tuple) else outcome.path
@@ -387,6 +395,23 @@ class PaperCard(Card):
         self.message.say(Glyph.CHECK if findings else Glyph.DONE, "", " ".join((text, *findings)))
         of_folder, of_file = _("Open the folder"), _("Open it")
         self._open.setText(of_folder if isinstance(outcome, tuple) else of_file)
+        self._open.show()
+
+    def _say_printed(self, printed: Printed) -> None:
+        if printed.file is None:
+            words = ngettext(
+                "One page went to the printer.", "{n} pages went to the printer.", printed.pages
+            )
+            self.message.say(Glyph.DONE, "", words.format(n=printed.pages))
+            return
+        words = ngettext(
+            "One page is printed into the file {file}.",
+            "{n} pages are printed into the file {file}.",
+            printed.pages,
+        )
+        self.message.say(Glyph.DONE, "", words.format(n=printed.pages, file=printed.file))
+        self._made = printed.file
+        self._open.setText(_("Open it"))
         self._open.show()
 
     def _say_given_up(self) -> None:
@@ -411,8 +436,10 @@ def _save_one(order: ReportOrder, kind: ReportKind, path: Path, work: LongWork) 
     return write_report(drawn, path)
 
 
-def _print_one(order: ReportOrder, kind: ReportKind, printer: QPrinter, work: LongWork) -> int:
+def _print_one(order: ReportOrder, kind: ReportKind, printer: QPrinter, work: LongWork) -> Printed:
     from deskapp.session.reports import drawn_report
     from deskapp.ui.printing import print_pages
 
-    return print_pages(drawn_report(order, kind).data, printer, work)
+    target = printer.outputFileName()  # printing sets the printer to another file meanwhile
+    pages = print_pages(drawn_report(order, kind).data, printer, work)
+    return Printed(pages, Path(target) if target else None)

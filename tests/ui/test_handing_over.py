@@ -263,7 +263,7 @@ def test_that_the_command_prints_the_report_of_the_preview(
 ) -> None:
     window.commands.print.trigger()
     dialog = next(d for d in window.findChildren(QPrintDialog) if d.isVisible())
-    assert "Homeowner report" in dialog.windowTitle()
+    assert dialog.windowTitle() == "Homeowner report"
     printers = dialog.findChild(QComboBox, "printers")
     place = dialog.findChild(QLineEdit, "filename")
     if printers is None or place is None:
@@ -274,7 +274,10 @@ def test_that_the_command_prints_the_report_of_the_preview(
     papers = bench.report_page.papers
     dialog.accept()  # as its button does
     qtbot.waitUntil(lambda: not papers.undertaking.is_busy, timeout=LONG)
-    assert "went to the printer" in papers.message.text
+    count = len(pypdf.PdfReader(tmp_path / "printed.pdf").pages)
+    wanted_words = f"{count} pages are printed into the file {tmp_path / 'printed.pdf'}."
+    assert papers.message.text == wanted_words and count > 1
+    assert papers._open.isVisible()
     wanted = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
     printed = pypdf.PdfReader(tmp_path / "printed.pdf").pages
     assert len(printed) == len(pypdf.PdfReader(_stream(wanted)).pages)
