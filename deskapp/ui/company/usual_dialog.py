@@ -114,7 +114,5 @@ class UsualDialog(EntryDialog):
         self.complete()
         for part in self._parts:
             if part.reveal(path):
-                held = self.focusWidget()
-                if held is not None:
-                    self._area.ensureWidgetVisible(held)
+                self._area.ensureWidgetVisible(self.focusWidget())
                 return
