@@ -8,7 +8,7 @@ from threading import Event
 
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import QItemSelectionModel
+from PySide6.QtCore import QItemSelectionModel, Qt
 from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
@@ -185,6 +185,37 @@ def test_that_the_window_is_worked_in_meanwhile_and_stopping_begins_no_other_job
         gate.set()
     assert "Stopped: 2 jobs were not begun." in dialog.message.text
     assert len(dialog.list.outcomes) == 1
+
+
+def test_that_escape_while_reports_are_made_stops_and_tells_and_closes_only_after_that(
+    window: MainWindow,
+    listed: JobsDialog,
+    qtbot: QtBot,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    gate = Event()
+    before = batch.write_papers
+
+    def slow(*order: object) -> object:
+        gate.wait(60)
+        return before(*order)
+
+    monkeypatch.setattr(batch, "write_papers", slow)
+    dialog = asked(window, listed, tmp_path)
+    dialog.make_button.click()
+    qtbot.waitUntil(lambda: "Job 1 of 3: " in dialog.progress.words.text(), timeout=LONG)
+    with qtbot.waitSignal(dialog.run.ended, timeout=LONG):
+        qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+        assert dialog.isVisible()
+        assert dialog.message.text.startswith("Stopping: ")
+        dialog.close()
+        assert dialog.isVisible()
+        gate.set()
+    assert dialog.isVisible()
+    assert "Stopped: 2 jobs were not begun." in dialog.message.text
+    qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
 
 
 def test_that_what_is_missing_is_said_before_anything_is_made(

@@ -50,7 +50,6 @@ class ReportsDialog(EntryDialog):
         super().__init__(_("Reports of several jobs"), parent)
         self.setWindowModality(Qt.WindowModality.NonModal)
         self._desk, self._selected, self._listed = desk, tuple(selected), tuple(listed)
-        self._is_closing = False
         self._open_folder: Callable[[Path], None] = open_folder
         self.run = BatchRun(self)
         self.run.made.connect(self._on_made)
@@ -65,6 +64,7 @@ class ReportsDialog(EntryDialog):
         words = _("Job {n} of {count}: {name}")
         self.progress = ProgressLine(self.run, words, partial(_count, desk))
         self.progress.cancel.setText(_("Stop"))
+        self.progress.cancel.clicked.connect(self._say_stopping)
         self.middle = QStackedWidget()
         self.middle.addWidget(scrolled(self.form))
         self.middle.addWidget(self.list)
@@ -93,13 +93,15 @@ class ReportsDialog(EntryDialog):
         self.run.start(jobs, wish.folder, partial(self._desk.batch, wish))
 
     def reject(self) -> None:
-        """Close; what is being made comes to its end first, and no other job is begun."""
+        """Close; while reports are being made, stop that first, and stay to tell what was done."""
         if self.run.is_busy:
-            self._is_closing = True
-            self.run.end()
-            self.hide()
-            return
-        super().reject()
+            self.progress.cancel.click()  # as if pressed; once it was, it is off
+        else:
+            super().reject()
+
+    def _say_stopping(self) -> None:
+        words = _("Stopping: the job at hand comes to its end, and no other is begun.")
+        self.message.say(Glyph.PAPER, "", words)
 
     def _lay_out_foot(self) -> None:
         self.again = Command(_("Back"))
@@ -158,8 +160,6 @@ class ReportsDialog(EntryDialog):
         self._allow()
         if self._is_issuing and made:
             self.recorded.emit()
-        if self._is_closing:
-            super().reject()
 
     def _on_broken(self, error: Exception) -> None:
         from deskapp.session.signing_key import SealProblem
@@ -174,8 +174,6 @@ class ReportsDialog(EntryDialog):
             words = _("{path} cannot be used as a folder. {why}.")
             tell_stop(self.message, words.format(path=self._folder, why=why or error))
             self.form.folder.setFocus()
-        if self._is_closing:
-            super().reject()
 
 
 def _count(desk: Desk, number: int) -> str:
