@@ -1,4 +1,4 @@
-"""Do the ranges of each ring run from low to high?"""
+"""Do the ranges of each ring run from low to high, and fit the law of the ring?"""
 
 from __future__ import annotations
 
@@ -8,16 +8,28 @@ from deskapp.domain import paths
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.measured import Measured
+from deskapp.domain.measured import Measured, si_of
 from deskapp.i18n import _
 from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
+from deskapp.units.table import fits
+
+RANGE_TOLERANCE = 0.10
+"""How far the flow by a ring's own law may lie from the end of its flow range, as a share of it.
+House rule; no source."""
+_ROUNDING = 1e-9
+_STEEPEST = 2.0
+"""Exponents above it are told elsewhere; no law of a ring reaches it."""
 
 _RANGES = (("flow_low", "flow_high", Kind.FLOW), ("signal_low", "signal_high", Kind.PRESSURE))
 
 
 def check(job: Job) -> Iterator[Finding]:
-    """Yield each range of a ring whose low end lies above its high end."""
+    """Yield what of a ring does not fit together.
+
+    Told are ranges whose low end lies above the high end, and ends of the flow range that the law
+    of the ring does not give at the ends of its signal range.
+    """
     for at, fan in enumerate(job.fans):
         for row in range(len(fan.rings)):
             ring = f"fans.{at}.rings.{row}"
@@ -28,6 +40,8 @@ def check(job: Job) -> Iterator[Finding]:
                     continue
                 if low.si > high.si:
                     yield _turned(f"{ring}.{low_name}", f"{ring}.{high_name}", (low, high), kind)
+            for end in ("low", "high"):
+                yield from _law(job, ring, end)
 
 
 def _turned(low_path: str, high_path: str, ends: tuple[Measured, Measured], kind: Kind) -> Finding:
@@ -46,4 +60,45 @@ def _turned(low_path: str, high_path: str, ends: tuple[Measured, Measured], kind
         ),
         allowed=_("“{low}” may be at most “{high}”.").format(**names),
         mend=_("Exchange the two, or compare them with the calibration certificate."),
+    )
+
+
+def _law(job: Job, ring: str, end: str) -> Iterator[Finding]:
+    """Yield an end of the flow range that is not what the law gives at that end of the signal."""
+    flow_path = f"{ring}.flow_{end}"
+    stated: Measured | None = paths.get(job, flow_path)
+    signal: Measured | None = paths.get(job, f"{ring}.signal_{end}")
+    coefficient = si_of(paths.get(job, f"{ring}.coefficient"))
+    exponent = si_of(paths.get(job, f"{ring}.exponent"))
+    at, flow = si_of(signal), si_of(stated)
+    if stated is None or signal is None or coefficient is None or exponent is None:
+        return
+    if at is None or flow is None or min(coefficient, exponent, at, flow) <= 0.0:
+        return
+    if exponent > _STEEPEST:
+        return
+    by_law = coefficient * at**exponent
+    if abs(by_law - flow) <= RANGE_TOLERANCE * flow * (1.0 + _ROUNDING):
+        return
+    show = in_sentences().show
+    unit = stated.unit if stated.unit and fits(stated.unit, Kind.FLOW) else None
+    yield Finding(
+        level=Level.CHECK,
+        code="ring_law_range",
+        path=flow_path,
+        what=_(
+            "{label}: {stated} is entered, but the law of the ring gives {flow} at {signal}."
+        ).format(
+            label=label_of(flow_path),
+            stated=stated.typed or show(Kind.FLOW, flow, unit),
+            flow=show(Kind.FLOW, by_law, unit),
+            signal=signal.typed or show(Kind.PRESSURE, at),
+        ),
+        allowed=_("The two may differ by {share} at most; a house rule, no source.").format(
+            share=show(Kind.FRACTION, RANGE_TOLERANCE)
+        ),
+        mend=_(
+            "Compare coefficient, exponent and the ranges of flow and signal with the calibration "
+            "certificate, and correct what differs."
+        ),
     )
