@@ -5,6 +5,7 @@ Nothing is ever sent from here: a draft is opened, and a person sends it.
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
+from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _, speaking
 
 if TYPE_CHECKING:
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from deskapp.session.reports import ReportOrder
 
 _SECONDS = 60
+_ADDRESS = re.compile(r"[^@\s]+@[^@\s]+")
 _LONGEST_LINK = 1900
 """Characters of a link that every system passes on whole."""
 
@@ -35,13 +38,41 @@ class MailDraft:
     files: tuple[Path, ...] = ()
 
     @property
+    def addresses(self) -> tuple[str, ...]:
+        """The addresses, which commas or semicolons set apart."""
+        return addresses_in(self.to)
+
+    @property
     def link(self) -> str:
         """The draft as a ``mailto:`` link, which takes no files; a long text is cut."""
-        head = f"mailto:{quote(self.to, safe='@+')}?subject={quote(self.subject)}&body="
+        to = quote(",".join(self.addresses), safe="@+,")
+        head = f"mailto:{to}?subject={quote(self.subject)}&body="
         text = self.text
         while len(head) + len(quote(text)) > _LONGEST_LINK:
             text = text[:-40]
         return head + quote(text.replace("\n", "\r\n"))
+
+
+def addresses_in(text: str) -> tuple[str, ...]:
+    """Return the addresses in a text; commas or semicolons set them apart."""
+    return tuple(one.strip() for one in re.split("[,;]", text) if one.strip())
+
+
+def wrong_address(text: str) -> Finding | None:
+    """Return what is wrong with the line of addresses; None for good ones and for an empty line."""
+    for one in addresses_in(text):
+        if not _ADDRESS.fullmatch(one):
+            return Finding(
+                level=Level.STOP,
+                code="address",
+                what=_("To: “{typed}” is no mail address.").format(typed=one),
+                allowed=_(
+                    "An address is a name, one @ and a place, such as pat@example.org; commas or "
+                    "semicolons set several apart."
+                ),
+                mend=_("Correct it, or clear the line and enter it in the draft."),
+            )
+    return None
 
 
 def draft_for(order: ReportOrder) -> MailDraft:
@@ -84,7 +115,7 @@ def open_with_files(
     if system == "win32":
         from deskapp.session.mail_windows import open_draft
 
-        return open_draft(draft.to, draft.subject, draft.text, draft.files)
+        return open_draft(draft.addresses, draft.subject, draft.text, draft.files)
     command = _command(draft, system)
     return command is not None and (run or _run)(command) == 0
 
@@ -95,13 +126,13 @@ def _command(draft: MailDraft, system: str) -> list[str] | None:
         from deskapp.domain.data_files import resources_folder
 
         script = str(resources_folder() / "mail" / "draft.applescript")
-        return ["osascript", script, draft.to, draft.subject, draft.text, *files]
+        return ["osascript", script, "\n".join(draft.addresses), draft.subject, draft.text, *files]
     program = shutil.which("xdg-email")
     if program is None:
         return None
     attached = _each_after("--attach", files)
     words = ["--utf8", "--subject", draft.subject, "--body", draft.text]
-    return [program, *words, *attached, draft.to or "mailto:"]
+    return [program, *words, *attached, *(draft.addresses or ("mailto:",))]
 
 
 def _each_after(option: str, values: Iterable[str]) -> list[str]:

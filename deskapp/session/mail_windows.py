@@ -61,20 +61,20 @@ class Message(ctypes.Structure):
     ]
 
 
-def message_of(to: str, subject: str, text: str, files: Sequence[Path]) -> Message:
+def message_of(to: Sequence[str], subject: str, text: str, files: Sequence[Path]) -> Message:
     """Return a mail as the interface takes it."""
-    people = (Person * 1)(Person(0, _TO, to, f"SMTP:{to}", 0, None)) if to else None
+    people = (Person * len(to))(*(Person(0, _TO, one, f"SMTP:{one}", 0, None) for one in to))
     attached = (File * len(files))(
         *(File(0, 0, _AT_THE_END, str(path.absolute()), path.name, None) for path in files)
     )
     message = Message(0, subject, text.replace("\n", "\r\n"))
-    if people is not None:
-        message.people_count, message.people = 1, people
+    if to:
+        message.people_count, message.people = len(to), people
     message.file_count, message.files = len(files), attached
     return message
 
 
-def open_draft(to: str, subject: str, text: str, files: Sequence[Path]) -> bool:
+def open_draft(to: Sequence[str], subject: str, text: str, files: Sequence[Path]) -> bool:
     """Open a draft and wait until it is closed; False where no mail program takes it."""
     if sys.platform != "win32":
         return False

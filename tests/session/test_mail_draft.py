@@ -16,7 +16,7 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session import mail_windows
 from deskapp.session.branding import load
 from deskapp.session.editor import Editor
-from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files
+from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files, wrong_address
 from deskapp.session.reports import ReportOrder, order_reports
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
@@ -108,7 +108,7 @@ def test_that_nothing_is_said_to_be_open_where_no_program_takes_it(
     assert not open_with_files(DRAFT, "linux", lambda _command: 3)
     monkeypatch.setattr(shutil, "which", lambda _name: None)
     assert not open_with_files(DRAFT, "linux", lambda _command: 0)
-    assert not mail_windows.open_draft("a@example.org", "S", "T", ())
+    assert not mail_windows.open_draft(("a@example.org",), "S", "T", ())
 
 
 def test_that_the_words_reach_the_other_system_as_arguments_of_a_fixed_script() -> None:
@@ -130,7 +130,7 @@ def test_that_the_records_for_windows_are_laid_out_as_its_interface_says(tmp_pat
     # MAPI.H, MapiMessageW, MapiRecipDescW, MapiFileDescW: order and kinds of the members (from
     # memory of the documented header); with 4-byte ULONG and 8-byte pointers that gives 104 bytes
     # on 64-bit Windows. ULONG has 8 bytes where this test may run, so the order is looked at.
-    message = mail_windows.message_of("a@example.org", "S", "one\ntwo", [tmp_path / "x.pdf"])
+    message = mail_windows.message_of(["a@example.org"], "S", "one\ntwo", [tmp_path / "x.pdf"])
     names = [name for name, _kind in mail_windows.Message._fields_]
     assert names.index("subject") == 1
     assert names[-4:] == ["people_count", "people", "file_count", "files"]
@@ -138,3 +138,24 @@ def test_that_the_records_for_windows_are_laid_out_as_its_interface_says(tmp_pat
     assert message.people[0].address == "SMTP:a@example.org"
     assert message.files[0].path == str(tmp_path / "x.pdf")
     assert ctypes.sizeof(mail_windows.Person) % ctypes.sizeof(ctypes.c_void_p) == 0
+
+
+@pytest.mark.parametrize(
+    "typed", ["a@@b, ", "a@", "@b", "pat", "a@x.org, b c@x.org", "a@x.org b@y.org"]
+)
+def test_that_a_wrong_address_is_named_with_what_is_allowed_and_how_to_mend_it(typed: str) -> None:
+    finding = wrong_address(typed)
+    assert finding is not None
+    assert "To: “" in finding.what and "one @" in finding.allowed and finding.mend
+
+
+@pytest.mark.parametrize("typed", ["", " ", "a@x.org", "a@x.org, b@y.org", "a@x.org; b@y.org ;"])
+def test_that_good_addresses_are_taken_one_or_several(typed: str) -> None:
+    assert wrong_address(typed) is None
+
+
+def test_that_several_addresses_stand_in_the_link_as_its_standard_says() -> None:
+    # RFC 6068, section 2: to = addr-spec *("," addr-spec ).
+    draft = MailDraft("a@x.org; b@y.org,", "S", "T")
+    assert urlsplit(draft.link).path == "a@x.org,b@y.org"
+    assert mail_windows.message_of(draft.addresses, "S", "T", ()).people_count == 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pypdf
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from deskapp.session import papers_there
+from deskapp.session.issue_desk import Wish, hand_out
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.mail_draft import MailDraft
 from deskapp.session.reports import ReportKind, ReportProblem, offered, report_bytes
@@ -345,3 +347,75 @@ def test_that_without_a_mail_program_for_files_the_text_and_the_folder_come_up(
     assert links[0].startswith("mailto:")
     assert links[1].endswith("for%20mail") or links[1].endswith("for mail")
     assert "attach J-0001 homeowner.pdf" in dialog.message.text
+
+
+@pytest.mark.usefixtures("bench")
+@pytest.mark.parametrize(
+    ("opens", "told"),
+    [
+        ((False, True), "No mail program could be opened. The folder with the papers was opened"),
+        ((True, False), "the folder could not be shown: attach J-0001 homeowner.pdf"),
+        ((False, False), "Neither a mail program nor the folder could be opened."),
+    ],
+)
+def test_that_what_did_not_open_is_not_said_to_be_open(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, opens: tuple[bool, bool], told: str
+) -> None:
+    window.commands.mail.trigger()
+    dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
+    dialog.open_draft = lambda _draft: False
+    dialog.open_link = lambda link: opens[not link.startswith("mailto:")]
+    dialog.folder = tmp_path / "for mail"
+    dialog.start()
+    qtbot.waitUntil(lambda: "J-0001 homeowner.pdf" in dialog.message.text, timeout=LONG)
+    assert told in dialog.message.text
+    if not opens[1]:
+        assert str(tmp_path / "for mail") in dialog.message.text
+
+
+@pytest.mark.usefixtures("bench")
+def test_that_a_line_that_is_no_address_is_told_before_anything_is_saved(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    window.commands.mail.trigger()
+    dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
+    dialog.folder = tmp_path / "for mail"
+    dialog.address.setText("a@@b, ")
+    dialog.start()
+    assert not dialog.undertaking.is_busy and not dialog.folder.exists()
+    assert "To: “a@@b” is no mail address." in dialog.message.text
+    assert dialog.focusWidget() is dialog.address
+
+
+def test_that_an_issued_file_goes_before_a_draft_as_long_as_it_is_unchanged(
+    window: MainWindow, bench: Workbench, desk: Desk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    kind, file = ReportKind.HOMEOWNER, tmp_path / "as issued.pdf"
+    order = desk.order_reports(bench.bridge.editor)
+    wish = Wish("Pat Example", "", file)
+    made = hand_out(order, kind, wish, desk.preferences, desk.folder, datetime.now(UTC))
+    bench.bridge.take_issue(made.issue)
+    window.commands.mail.trigger()
+    dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
+    papers = dialog.papers
+    assert "a draft made anew" in papers.kinds[kind].text()
+    assert "its file is not in the folder below" in papers.about[kind].text()
+    assert not papers.issued[kind].isVisible() and papers.kinds[kind].isChecked()
+    dialog._use_folder(tmp_path)
+    qtbot.waitUntil(papers.issued[kind].isVisible, timeout=LONG)
+    assert papers.issued[kind].text().startswith("Homeowner report, issue 1 of ")
+    assert papers.issued[kind].text().endswith(": as issued.pdf")
+    assert papers.drafts == (ReportKind.COMPLIANCE,)
+    opened: list[MailDraft] = []
+    dialog.open_draft = lambda draft: bool(opened.append(draft)) or True
+    dialog.start()
+    qtbot.waitUntil(lambda: bool(opened) and not dialog.undertaking.is_busy, timeout=LONG)
+    assert [path.name for path in opened[0].files] == ["as issued.pdf", "J-0001 compliance.pdf"]
+    papers.kinds[ReportKind.COMPLIANCE].setChecked(False)
+    file.write_bytes(file.read_bytes() + b" ")
+    dialog.start()
+    qtbot.waitUntil(lambda: "no longer the file that was issued" in dialog.message.text)
+    assert len(opened) == 1
+    dialog._use_folder(tmp_path)
+    qtbot.waitUntil(lambda: not papers.issued[kind].isVisible(), timeout=LONG)
+    assert papers.issues == ()

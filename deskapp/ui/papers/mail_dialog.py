@@ -19,25 +19,32 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import N_, _
-from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files
-from deskapp.session.report_kinds import KIND_WORDS, ReportKind
+from deskapp.session.mail_draft import (
+    MailDraft,
+    addresses_in,
+    draft_for,
+    open_with_files,
+    wrong_address,
+)
 from deskapp.ui.dialogs.files import ask_folder
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.head_row import HeadRow
-from deskapp.ui.levels import tell_stop
+from deskapp.ui.levels import tell_findings, tell_stop
 from deskapp.ui.marks import Notice
+from deskapp.ui.papers.mail_papers import MailPapers
 from deskapp.ui.papers.may_write import if_none_is_lost
 from deskapp.ui.progress import ProgressLine, Undertaking
 from deskapp.ui.theme import GRID
-from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from deskapp.session.issued_files import IssuedPaper
     from deskapp.session.long_work import LongWork
+    from deskapp.session.report_kinds import ReportKind
     from deskapp.session.reports import ReportOrder
 
 _SIZE = (680, 620)
@@ -56,7 +63,7 @@ class MailDialog(QDialog):
         draft = draft_for(order)
         self.address, self.subject = PlainLine(draft.to), PlainLine(draft.subject)
         self.text = QPlainTextEdit(draft.text)
-        self.kinds = {kind: Tick(_(KIND_WORDS[kind])) for kind in ReportKind}
+        self.papers = MailPapers(order)
         self.message = Notice(Size.BODY)
         self.undertaking = Undertaking(N_("Making the papers"), self)
         self.undertaking.done.connect(self._say_done)
@@ -67,24 +74,24 @@ class MailDialog(QDialog):
         self.undertaking.busy_changed.connect(self.go.setDisabled)
         self._place = Words()
         self._lay_out()
-        self._allow()
         self._use_folder(folder)
         give_room(self, *_SIZE)
 
-    @property
-    def chosen(self) -> tuple[ReportKind, ...]:
-        """The papers to hand over."""
-        return tuple(kind for kind, box in self.kinds.items() if box.isChecked())
-
     def start(self) -> None:
         """Save the papers, then open the draft."""
-        kinds = self.chosen
-        if not kinds:
+        kinds, issued = self.papers.drafts, self.papers.issues
+        if not kinds and not issued:
             self.message.say(Glyph.CHECK, "", _("Choose at least one paper to hand over."))
             return
-        draft = MailDraft(self.address.text(), self.subject.text(), self.text.toPlainText())
+        wrong = wrong_address(self.address.text())
+        if wrong is not None:
+            tell_findings(self.message, [wrong])
+            self.address.setFocus()
+            return
+        to = ", ".join(addresses_in(self.address.text()))
+        draft = MailDraft(to, self.subject.text(), self.text.toPlainText())
         order, folder, open_it = self._order, self.folder, self.open_draft
-        do = partial(_save_and_open, order, kinds, folder, draft, open_it)
+        do = partial(_save_and_open, order, kinds, issued, folder, draft, open_it)
 
         def begin() -> None:
             self.message.say(Glyph.PAPER, "", _("Saving the papers…"))
@@ -102,10 +109,7 @@ class MailDialog(QDialog):
         form.addRow(_("&Subject"), self.subject)
         self.text.setTabChangesFocus(True)
         form.addRow(_("Te&xt"), self.text)
-        papers = QVBoxLayout()
-        for box in self.kinds.values():
-            papers.addWidget(box)
-        form.addRow(_("Papers"), papers)
+        form.addRow(_("Papers"), self.papers)
         change = Command(_("Another folder…"))
         change.clicked.connect(self._ask_folder)
         form.addRow(_("Saved in"), HeadRow(self._place, (change,)))
@@ -128,20 +132,6 @@ class MailDialog(QDialog):
         buttons.addWidget(self.go)
         column.addLayout(buttons)
 
-    def _allow(self) -> None:
-        """Offer what can be made; the homeowner report is what most mails hand over."""
-        from deskapp.session.reports import kinds_possible, offered
-
-        possible = kinds_possible(self._order)
-        there = offered(self._order.source.assessment)
-        for kind, box in self.kinds.items():
-            box.setVisible(kind in there)
-            box.setEnabled(kind in possible)
-            box.setChecked(kind in possible and kind is not ReportKind.TECHNICAL)
-            if kind not in possible:
-                box.setToolTip(_("The page of the report lists the stops."))
-                box.setText(_("{report} (stops keep it back)").format(report=_(KIND_WORDS[kind])))
-
     def _ask_folder(self) -> None:
         ask_folder(self, _("Folder for the papers"), self._use_folder)
 
@@ -152,6 +142,7 @@ class MailDialog(QDialog):
         self._place.setText(place.replace(os.sep, f"{os.sep}\N{ZERO WIDTH SPACE}"))
         self._place.setAccessibleName(place)
         self._place.setToolTip(place)
+        self.papers.look_in(folder)
 
     def _say_done(self, outcome: tuple[MailDraft, bool]) -> None:
         draft, was_opened = outcome
@@ -162,14 +153,13 @@ class MailDialog(QDialog):
             )
             self.message.say(Glyph.DONE, "", words.format(folder=self.folder))
             return
-        self.open_link(draft.link)
-        self.open_link(QUrl.fromLocalFile(str(self.folder)).toString())
-        words = _(
-            "No mail program here takes files from other programs. A draft with the text was "
-            "opened, and the folder with the papers: attach {files} to it."
+        is_written = self.open_link(draft.link)
+        is_shown = self.open_link(QUrl.fromLocalFile(str(self.folder)).toString())
+        files = ", ".join(
+            path.name if path.parent == self.folder else str(path) for path in draft.files
         )
-        files = ", ".join(path.name for path in draft.files)
-        self.message.say(Glyph.CHECK, "", words.format(files=files))
+        words = _what_opened(is_written=is_written, is_shown=is_shown)
+        self.message.say(Glyph.CHECK, "", words.format(files=files, folder=self.folder))
 
     def _say_why(self, error: Exception) -> None:
         tell_stop(self.message, str(error))
@@ -178,18 +168,48 @@ class MailDialog(QDialog):
         self.message.say(Glyph.NOTE, "", _("Canceled. No paper was saved."))
 
 
+def _what_opened(*, is_written: bool, is_shown: bool) -> str:
+    """Say what came up where no mail program takes files, and what is left to do."""
+    if is_written and is_shown:
+        return _(
+            "No mail program here takes files from other programs. A draft with the text was "
+            "opened, and the folder with the papers: attach {files} to it."
+        )
+    if is_written:
+        return _(
+            "No mail program here takes files from other programs. A draft with the text was "
+            "opened, but the folder could not be shown: attach {files} from {folder}."
+        )
+    if is_shown:
+        return _(
+            "No mail program could be opened. The folder with the papers was opened: write a mail "
+            "yourself and attach {files}."
+        )
+    return _(
+        "Neither a mail program nor the folder could be opened. The papers are saved: write a mail "
+        "yourself and attach {files} from {folder}."
+    )
+
+
 def _save_and_open(
     order: ReportOrder,
     kinds: tuple[ReportKind, ...],
+    issued: tuple[IssuedPaper, ...],
     folder: Path,
     draft: MailDraft,
     open_it: Callable[[MailDraft], bool],
     work: LongWork,
 ) -> tuple[MailDraft, bool]:
-    from deskapp.session.reports import make_reports
+    from deskapp.session.issued_files import changed_words
+    from deskapp.session.reports import ReportProblem, make_reports
 
+    attached: list[Path] = []
+    for paper in issued:
+        if paper.path is None or not paper.is_unchanged:
+            raise ReportProblem("changed", changed_words(paper.path or folder))
+        attached.append(paper.path)
     made = make_reports(order, kinds, folder, work)
-    files = tuple(one.path for one in made)
+    files = (*attached, *(one.path for one in made))
     whole = MailDraft(draft.to, draft.subject, draft.text, files)
     return whole, open_it(whole)
 
