@@ -20,6 +20,23 @@ SET_UP = tuple(
 )
 """How a test was arranged, without the instruments, which are rows of the job themselves."""
 
+JOB_TO_JOB = tuple(
+    f"tests.*.setup.{name}"
+    for name in (
+        "metric",
+        "method",
+        "direction",
+        "reference",
+        "target_pressure",
+        "averaging_time",
+        "flow_basis",
+    )
+)
+"""What of it may hold in another house: how the tester works, never what was found or done there.
+
+A list of what comes along, so that a new field stays behind until somebody thinks about it.
+"""
+
 
 def carried(
     source: Job,

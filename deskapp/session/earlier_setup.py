@@ -1,6 +1,8 @@
-"""Copying the set-up of an earlier test: instruments, ring, places, target and direction.
+"""Copying the set-up of an earlier test: instruments, ring, target and direction.
 
 Readings, baselines, air and results are never copied: they belong to the test they were taken in.
+Within one job the whole set-up comes along, as it does with a new test; out of another job nothing
+that is true of that house and day alone, such as stage, places, and what was sealed or open.
 """
 
 from __future__ import annotations
@@ -12,7 +14,7 @@ from deskapp.domain import paths
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.measured import day_of
 from deskapp.i18n import _, labeled
-from deskapp.session.carry import SET_UP, carried
+from deskapp.session.carry import JOB_TO_JOB, SET_UP, carried
 from deskapp.session.instruments.copies import with_instrument
 from deskapp.session.instruments.ring_pairs import matched_rings
 
@@ -82,6 +84,7 @@ def setups_of_files(
 def copy_setup(editor: Editor, position: int, earlier: EarlierSetUp) -> tuple[str, ...]:
     """Copy an earlier set-up into the test at `position`, as one step to undo.
 
+    Out of another job only what carries over from house to house is taken (`JOB_TO_JOB`).
     Instruments the job does not have yet are copied into it. What the earlier test left empty
     stays as it is. Returns a line for each field that was copied.
     Raises KeyError if the job has no such test.
@@ -90,7 +93,8 @@ def copy_setup(editor: Editor, position: int, earlier: EarlierSetUp) -> tuple[st
     start = f"tests.{position}.setup"
     paths.get(job, start)
     here = source is job
-    job, filled = carried(source, job, SET_UP, source_row=earlier.position, target_row=position)
+    patterns = SET_UP if here else JOB_TO_JOB
+    job, filled = carried(source, job, patterns, source_row=earlier.position, target_row=position)
     test = source.tests[earlier.position]
     if here:
         keys = {name: getattr(test.setup, name) for name in _INSTRUMENTS}

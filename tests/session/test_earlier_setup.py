@@ -61,12 +61,47 @@ def test_that_a_set_up_comes_with_its_instruments_and_ring_as_one_step(done: Edi
     assert fan.serial == "F-1"
     assert setup.ring == fan.rings[0].key
     assert len(job.gauges) == len(job.fans) == 1, "the empty rows of a new job were used"
-    assert "Fan attached at: Return grille" in lines
+    assert "Direction: Depressurized" in lines
     assert any(line.startswith("Ring fitted: 20") for line in lines)
     assert lines == tuple(dict.fromkeys(lines))
     assert editor.undo_label == "Undo set-up of Earlier: First test"
     editor.undo()
     assert editor.job == before
+
+
+OF_THAT_HOUSE = {
+    "fan_attachment": "Return grille",
+    "tap_location": "Supply boot",
+    "supplies_sealed": "8",
+    "returns_sealed": "2",
+    "house_openings": "All closed",
+    "exponent": "0.65",
+}
+
+
+def test_that_nothing_of_the_other_house_and_day_comes_out_of_another_job(done: Editor):
+    for name, text in OF_THAT_HOUSE.items():
+        done.enter(f"tests.0.setup.{name}", text)
+    for name in ("filter_removed", "fresh_air_sealed"):
+        done.choose(f"tests.0.setup.{name}", "yes")
+    done.choose("tests.0.setup.stage", "final")
+    done.choose("tests.0.setup.part", "supply")
+    editor = new()
+    copy_setup(editor, 0, earlier(done.job))
+    setup, there = editor.job.tests[0].setup, done.job.tests[0].setup
+    bare = type(setup)()
+    kept = {
+        name for name in type(setup).model_fields if getattr(there, name) != getattr(bare, name)
+    }
+    assert {*OF_THAT_HOUSE, "filter_removed", "fresh_air_sealed", "stage", "part"} < kept
+    came = {
+        name for name in type(setup).model_fields if getattr(setup, name) != getattr(bare, name)
+    }
+    assert came == {"direction", "target_pressure", "gauge", "fan", "ring"}
+    done.add_row("tests")
+    done.enter("tests.1.setup.supplies_sealed", "3")
+    copy_setup(done, 1, earlier(done.job))
+    assert done.job.tests[1].setup == there, "within one job it is the same house"
 
 
 def test_that_readings_baseline_air_and_label_stay_behind(done: Editor):

@@ -49,7 +49,11 @@ class EarlierDialog(EntryDialog):
         super().__init__(_("Copy a set-up"), parent)
         self._preferences = preferences
         self._found: list[EarlierSetUp] = []
-        why = _("Only the set-up and its instruments are copied, never readings or baselines.")
+        why = _(
+            "Readings and baselines are never copied. From another job come instruments, ring, "
+            "target, direction and how it was measured; stage, places and what was sealed or open "
+            "stay behind."
+        )
         self.column.addWidget(Words(why, muted=True))
         self.list = QListWidget()
         self.list.setAccessibleName(_("Earlier set-ups"))
@@ -128,7 +132,7 @@ class EarlierCard(Card):
         self.copy_button.clicked.connect(self.ask_which)
         title = titled(
             _("Set-up as before"),
-            _("Takes instruments, ring, places, target and direction from an earlier test."),
+            _("Takes instruments, ring, target and direction from an earlier test."),
         )
         column.addLayout(HeadRow(title, (self.copy_button,), least=LEAST_BESIDE))
         self.said = Words("", Size.SMALL, muted=True)

@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.domain.choices import Direction
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.ui.furnish import Furniture
@@ -43,9 +44,10 @@ def test_that_the_set_up_of_the_job_used_last_is_copied_and_listed(
     qtbot.keyClick(dialog.list, Qt.Key.Key_Return)
     assert not dialog.isVisible()
     job = new_bench.bridge.editor.job
-    assert job.tests[0].setup.fan_attachment == "Return grille"
+    assert job.tests[0].setup.direction is Direction.DEPRESSURIZE
+    assert not job.tests[0].setup.fan_attachment
     assert job.tests[0].readings == before.tests[0].readings
-    assert "Fan attached at: Return grille" in here.said.text()
+    assert "Direction: Depressurized" in here.said.text()
     new_bench.bridge.undo()
     assert new_bench.bridge.editor.job == before
     assert here.said.isHidden()
