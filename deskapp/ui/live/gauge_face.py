@@ -52,11 +52,18 @@ class GaugeFace(Card):
         self.tally = Notice()
         self._lay_out()
 
-    def begin(self, plan: Plan) -> None:
-        """Show nothing yet of a stream that is read by `plan`."""
+    def begin(self, plan: Plan, *, for_baseline: bool = False, in_training: bool = False) -> None:
+        """Show nothing yet of a stream that is read by `plan`.
+
+        `for_baseline` says that the baseline is read, which has no target; `in_training` that what
+        is taken off is the baseline of a training.
+        """
         self._plan = plan
         self.number.setText(NO_VALUE)
-        self.target.setText(self._target_words(plan))
+        if for_baseline:
+            self.target.setText(_("A baseline has no target: the fan stays off and covered."))
+        else:
+            self.target.setText(self._target_words(plan, in_training=in_training))
         wanted = None if plan.target is None else plan.target + plan.baseline
         shown = self._formatter.show_optional(Kind.PRESSURE, wanted, "Pa")
         self.trace.clear()
@@ -96,12 +103,16 @@ class GaugeFace(Card):
             parts.append(_("about {flow} through the fan").format(flow=shown))
         return ", ".join(parts)
 
-    def _target_words(self, plan: Plan) -> str:
+    def _target_words(self, plan: Plan, *, in_training: bool) -> str:
         if plan.target is None:
             return _("No target: enter target pressure and direction of the test to see one.")
         target = self._formatter.show(Kind.PRESSURE, plan.target, "Pa")
         baseline = self._formatter.show(Kind.PRESSURE, plan.baseline, "Pa")
         words = _("induced pressure; target {target}; baseline taken off: {baseline}")
+        if in_training:
+            words = _(
+                "induced pressure; target {target}; baseline of this training taken off: {baseline}"
+            )
         return words.format(target=target, baseline=baseline)
 
     def _lay_out(self) -> None:

@@ -136,7 +136,7 @@ class LiveDialog(EntryDialog):
         watch = LiveWatch(reader, self._kit.rules, plan, self._formatter)
         self._shown = ()
         self._show_captures(())
-        self.face.begin(plan)
+        self._face_begins(plan)
         self.stream = Stream(source, watch, server, self)
         self.stream.sampled.connect(self.face.trace.add)
         self.stream.viewed.connect(self._view)
@@ -181,9 +181,13 @@ class LiveDialog(EntryDialog):
         if self.stream is not None:
             plan = self._plan_now()
             self.stream.watch.replan(plan)
-            self.face.begin(plan)
+            self._face_begins(plan)
         self._name_use()
         self._allow_use()
+
+    def _face_begins(self, plan: Plan) -> None:
+        in_training = self.training is not None
+        self.face.begin(plan, for_baseline=self.is_baseline, in_training=in_training)
 
     def _use_as_baseline(self, capture: Capture, text: str) -> None:
         """Take an average as the baseline, and go on with the readings."""
@@ -191,6 +195,8 @@ class LiveDialog(EntryDialog):
             self.baseline_used.emit(text)
         else:
             self._training_baseline = capture.duct_pressure
+            words = _("The baseline of a training stays in the training: the test gets none of it.")
+            self.state.say(Glyph.NOTE, "", words)
         self.purpose.setCurrentIndex(0)
         self.use.allow(False, _("This average is used already."))
 

@@ -201,6 +201,31 @@ def test_that_a_baseline_goes_into_the_test_and_is_taken_off_from_then_on(
     dialog.accept()
 
 
+def test_that_a_baseline_is_said_to_have_no_target(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY.replace("-25.", "-1."), encoding="utf-8")
+    dialog.purpose.setCurrentIndex(1)
+    read_whole_log(dialog, log, qtbot)
+    assert "enter target pressure" not in dialog.face.target.text()
+    assert "A baseline has no target" in dialog.face.target.text()
+    dialog.purpose.setCurrentIndex(0)
+    assert "target −25" in dialog.face.target.text()
+
+
+def test_that_the_baseline_of_a_training_is_said_to_stay_there(
+    dialog: LiveDialog, qtbot: QtBot
+) -> None:
+    dialog.purpose.setCurrentIndex(1)
+    dialog.start_button.click()
+    qtbot.waitUntil(dialog.use.isEnabled, timeout=LONGEST_MS)
+    with qtbot.assertNotEmitted(dialog.baseline_used):
+        dialog.use.click()
+    assert "stays in the training" in dialog.state.text
+    assert "baseline of this training taken off" in dialog.face.target.text()
+
+
 def test_that_a_log_read_after_a_training_is_not_called_simulated(
     dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
 ) -> None:
