@@ -36,6 +36,21 @@ class Wish:
     passphrase: str | None = None
 
 
+def signer_words(by: str, owner: str) -> str:
+    """Return what is to be known where `by` issues and the key of `owner` signs; mostly nothing.
+
+    A remark and no refusal: a company may sign for its people. Names that hold one another, such
+    as one with a company behind it, are taken for the same.
+    """
+    issuer, signer = (" ".join(name.split()).casefold() for name in (by, owner))
+    if not issuer or not signer or issuer in signer or signer in issuer:
+        return ""
+    return _(
+        "The report will say that {name} issued it, but the key that signs it belongs to {owner}. "
+        "Sign with the key of the one who issues it, unless this is meant."
+    ).format(name=by.strip(), owner=owner)
+
+
 def hand_out(
     order: ReportOrder,
     kind: ReportKind,

@@ -91,6 +91,25 @@ def test_that_enter_issues_once_all_is_told_and_says_what_is_missing_before(
     assert target.read_bytes().startswith(b"%PDF")
 
 
+def test_that_a_key_of_somebody_else_is_remarked_and_refuses_nothing(
+    window: MainWindow, bench: Workbench, card: PaperCard, key: signing_key.Certified
+) -> None:
+    assert card
+    dialog = asked(window, bench)
+    dialog.by.setText("pat  example ")
+    assert dialog.signer.isHidden()
+    dialog.by.setText("Robin Sample")
+    assert not dialog.signer.isHidden()
+    assert "Robin Sample issued it" in dialog.signer.text
+    assert f"belongs to {key.owner}" in dialog.signer.text
+    assert dialog.issue_button.isEnabled()
+    dialog.sign.setChecked(False)
+    assert dialog.signer.isHidden()
+    dialog.sign.setChecked(True)
+    dialog.by.setText("Pat Example, Example Testing")
+    assert dialog.signer.isHidden()
+
+
 def test_that_a_job_without_a_file_asks_for_one_after_issuing(
     window: MainWindow, bench: Workbench, card: PaperCard, qtbot: QtBot, tmp_path: Path
 ) -> None:

@@ -70,6 +70,7 @@ class IssueDialog(EntryDialog):
         super().__init__(_("Issue a report"), parent)
         job = order.source.job
         self._order, self._kind, self._preferences, self._folder = order, kind, preferences, folder
+        self._owner = ""
         self._earlier = job.issues_of(kind.value)
         self._is_further = issue_desk.is_further(job, kind)
         self.target = issue_desk.free_place(place, job, kind)
@@ -146,12 +147,22 @@ class IssueDialog(EntryDialog):
         self._show_key(key, words)
 
     def _show_key(self, key: Certified | None, words: str) -> None:
+        self._owner = key.owner if key else ""
         self.sign.setEnabled(key is not None)
         self.sign.setToolTip("" if key else words)
         self.sign.setText(_("Sign it as {owner}").format(owner=key.owner) if key else _("Sign it"))
         self.sign.setChecked(key is not None)
         self.about_key.setText(words)
         self._allow_passphrase(self.sign.isChecked())
+        self._tell_signer()
+
+    def _tell_signer(self) -> None:
+        """Say so where the key that signs is not of the one who issues."""
+        owner = self._owner if self.sign.isChecked() else ""
+        words = issue_desk.signer_words(self.by.text(), owner)
+        if words:
+            self.signer.say(Glyph.CHECK, "", words)
+        self.signer.setVisible(bool(words))
 
     def _identity_card(self) -> Card:
         card, column = entry_card()
@@ -206,6 +217,10 @@ class IssueDialog(EntryDialog):
         card, column = entry_card()
         self.sign = Tick()
         self.sign.toggled.connect(self._allow_passphrase)
+        self.sign.toggled.connect(self._tell_signer)
+        self.by.textChanged.connect(self._tell_signer)
+        self.signer = Notice()
+        self.signer.hide()
         self.about_key = Words(muted=True)
         form = entry_form()
         self.passphrase = add_line(form, _("Passphrase"), hidden=True)
@@ -216,6 +231,7 @@ class IssueDialog(EntryDialog):
         row.addWidget(self.key_button)
         column.addLayout(row)
         column.addLayout(form)
+        column.addWidget(self.signer)
         column.addWidget(self.about_key)
         return card
 
