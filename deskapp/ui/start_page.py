@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
@@ -71,11 +72,17 @@ class StartPage(QWidget):
         outer.addStretch(3)
         scroll = QScrollArea()
         scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidgetResizable(True)
         scroll.setWidget(page)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Begin at the first way in, so that Enter begins a job."""
+        super().showEvent(event)
+        self.ways[0].setFocus(Qt.FocusReason.OtherFocusReason)
 
     @property
     def remark_text(self) -> str:

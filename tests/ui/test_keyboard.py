@@ -203,3 +203,9 @@ def test_that_the_wheel_scrolls_and_neither_changes_a_choice_nor_brings_the_curs
             QApplication.sendEvent(box, event)
             assert box.currentIndex() == before
             assert not box.hasFocus()
+
+
+def test_that_enter_begins_a_job_on_the_start_page(window: MainWindow, qtbot: QtBot) -> None:
+    assert QApplication.focusWidget() is window.start.ways[0]
+    qtbot.keyClick(window.start.ways[0], Qt.Key.Key_Return)
+    assert window.stack.currentWidget() is not window.start
