@@ -17,6 +17,7 @@ MODULES = (
     "deskapp.session.batch",
     "deskapp.session.drawing",
     "deskapp.session.instruments.register_editor",
+    "deskapp.session.issued_files",
     "deskapp.session.leak_words",
     "deskapp.session.live.paste",
     "deskapp.session.live.rules",

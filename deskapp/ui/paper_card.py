@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
 
-_TITLE_ROOM = 24 * GRID
+_TITLE_ROOM = 30 * GRID
 """What the frame of a window needs beside its title."""
 _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)")}
 

@@ -25,6 +25,7 @@ WORK = {
     ("ui/jobs/job_reader.py", "Reading the list of jobs"): LINE,
     ("ui/paper_card.py", "Making the papers"): LINE,
     ("ui/papers/mail_dialog.py", "Making the papers"): LINE,
+    ("ui/papers/mail_papers.py", "Looking for issued papers"): WORDS,
     ("ui/papers/template_dialog.py", "Drawing the draft of a template"): WORDS,
     ("ui/live/gauge_card.py", "Reading a log"): WORDS,
     ("ui/live/import_dialog.py", "Making readings of a log"): WORDS,

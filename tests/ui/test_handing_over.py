@@ -399,7 +399,9 @@ def test_that_an_issued_file_goes_before_a_draft_as_long_as_it_is_unchanged(
     dialog = next(d for d in window.findChildren(MailDialog) if d.isVisible())
     papers = dialog.papers
     assert "a draft made anew" in papers.kinds[kind].text()
-    assert "its file is not in the folder below" in papers.about[kind].text()
+    assert papers.about[kind].text() == "Looking for issued papers…"
+    away = "its file is not in the folder below"
+    qtbot.waitUntil(lambda: away in papers.about[kind].text(), timeout=LONG)
     assert not papers.issued[kind].isVisible() and papers.kinds[kind].isChecked()
     dialog._use_folder(tmp_path)
     qtbot.waitUntil(papers.issued[kind].isVisible, timeout=LONG)

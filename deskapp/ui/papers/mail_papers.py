@@ -66,6 +66,9 @@ class MailPapers(QWidget):
         from deskapp.session.issued_files import with_files
 
         if self._last:
+            for paper in self._last:
+                if paper.is_current and paper.kind not in self._found:
+                    self.about[paper.kind].setText(f"{self._looking.name}…")
             self._looking.start(partial(with_files, self._order.source.job, self._last, folder))
 
     def _allow(self) -> None:
