@@ -29,7 +29,8 @@ _MONTHS = (
 _MONTH_NUMBER = {name: number for number, names in enumerate(_MONTHS, 1) for name in names}
 CLOCK_UNREADABLE = "clock-unreadable"
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
-_EXAMPLE = date(2026, 3, 11)
+DAY_EXAMPLE = "2026-03-11"
+"""A day as hints and messages ask for one, in any language: ISO 8601, year, month and day."""
 
 
 def today() -> date:
@@ -174,11 +175,13 @@ def _day(typed: str, year: int, month: int, day: int) -> date | Problem:
 
 
 def _problem(code: str, typed: str, what: str, mend: str = "") -> Problem:
+    """Return what is wrong with a date. A `mend` with days of its own goes without the example."""
+    needed = _("A date is needed here, such as {day}.").format(day=DAY_EXAMPLE)
     return Problem(
         code,
         typed,
         what.replace("{typed}", shortened(typed)),
-        _("A date is needed here, such as {day}.").format(day=day_in_words(_EXAMPLE)),
+        _("A date must say which number is the month.") if mend else needed,
         mend or _("Type year, month and day, with four digits for the year."),
     )
 

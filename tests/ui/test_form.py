@@ -283,3 +283,11 @@ def test_that_one_key_or_click_puts_in_today_and_now(bench: Workbench, qtbot: Qt
     held = bench.bridge.value_at("tests.0.start_time")
     assert held in (clock.now_text, QTime.currentTime().addSecs(-60).toString("HH:mm"))
     assert clock.line.hasFocus()
+
+
+def test_that_a_day_is_hinted_at_in_the_form_its_message_asks_for(bench: Workbench) -> None:
+    day = field(bench, "setup", "tests.0.tested_on")
+    assert isinstance(day, DayField)
+    bench.bridge.enter(day.path, "soon")
+    [found] = [one for one in bench.bridge.findings if one.path == day.path]
+    assert f"such as {day.line.placeholderText()}." in found.allowed

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _MOST_NAMED = 5
 _TYPED_AS = {
-    Form.DAY: N_("A day, such as 2026-03-05; the month can be written as a word."),
+    Form.DAY: N_("A day, such as 2026-03-11; the month can be written as a word."),
     Form.CLOCK: N_("A time of the day, such as 14:05."),
 }
 

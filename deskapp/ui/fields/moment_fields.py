@@ -20,6 +20,7 @@ from deskapp.i18n import _, pgettext
 from deskapp.ui.fields.typed_fields import LineField
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.theme import scaled
+from deskapp.units.when import DAY_EXAMPLE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -143,7 +144,7 @@ class DayField(MomentField):
 
     def _dressed(self) -> QWidget:
         self.calendar: QCalendarWidget | None = None
-        self.line.setPlaceholderText(_("year-month-day"))
+        self.line.setPlaceholderText(DAY_EXAMPLE)
         return super()._dressed()
 
     def _buttons(self) -> list[QToolButton]:

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.i18n import _
 from deskapp.session.own_limit_form import Entry
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
@@ -23,6 +22,7 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.ticks import Tick
 from deskapp.ui.words import Size, Words
+from deskapp.units.when import DAY_EXAMPLE
 
 if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
@@ -140,7 +140,7 @@ class OwnEntry(QWidget):
         self.line.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
         self.line.editingFinished.connect(self.commit)
         if field.entry is Entry.DAY:
-            self.line.setPlaceholderText(_("year-month-day"))
+            self.line.setPlaceholderText(DAY_EXAMPLE)
         if not field.unit:
             return self.line
         beside = QWidget()
