@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 from deskapp.app import cli, cli_start
+from deskapp.i18n import ENGLISH, use_language
 
 SAMPLES = Path(__file__).parents[2] / "resources" / "sample_jobs"
 
@@ -37,8 +38,8 @@ def own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Return what runs the command line with the words given."""
+def run(capsys: pytest.CaptureFixture[str]) -> Iterator[Run]:
+    """Give what runs the command line with the words given, in whatever language that takes up."""
 
     def run_words(*words: object) -> Ran:
         code = cli.main([str(word) for word in words])
@@ -46,7 +47,8 @@ def run(capsys: pytest.CaptureFixture[str]) -> Run:
         assert "Traceback" not in printed.out + printed.err
         return Ran(code, printed.out, printed.err)
 
-    return run_words
+    yield run_words
+    use_language(ENGLISH)
 
 
 @pytest.fixture
