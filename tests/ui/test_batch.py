@@ -157,22 +157,28 @@ def test_that_they_are_issued_and_signed_and_recorded_in_their_jobs(
     assert "Nothing was issued." in dialog.list.as_text()
 
 
+@pytest.fixture
+def gate(monkeypatch: pytest.MonkeyPatch) -> Event:
+    """What papers wait for before they are written."""
+    opened = Event()
+    before = batch.write_papers
+
+    def slow(*order: object) -> object:
+        opened.wait(60)
+        return before(*order)
+
+    monkeypatch.setattr(batch, "write_papers", slow)
+    return opened
+
+
 def test_that_the_window_is_worked_in_meanwhile_and_stopping_begins_no_other_job(
     window: MainWindow,
     listed: JobsDialog,
     furniture: Furniture,
     qtbot: QtBot,
     tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
+    gate: Event,
 ) -> None:
-    gate = Event()
-    before = batch.write_papers
-
-    def slow(*order: object) -> object:
-        gate.wait(60)
-        return before(*order)
-
-    monkeypatch.setattr(batch, "write_papers", slow)
     dialog = asked(window, listed, tmp_path)
     dialog.make_button.click()
     qtbot.waitUntil(lambda: "Job 1 of 3: " in dialog.progress.words.text(), timeout=LONG)
@@ -192,16 +198,8 @@ def test_that_escape_while_reports_are_made_stops_and_tells_and_closes_only_afte
     listed: JobsDialog,
     qtbot: QtBot,
     tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
+    gate: Event,
 ) -> None:
-    gate = Event()
-    before = batch.write_papers
-
-    def slow(*order: object) -> object:
-        gate.wait(60)
-        return before(*order)
-
-    monkeypatch.setattr(batch, "write_papers", slow)
     dialog = asked(window, listed, tmp_path)
     dialog.make_button.click()
     qtbot.waitUntil(lambda: "Job 1 of 3: " in dialog.progress.words.text(), timeout=LONG)
