@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from deskapp.i18n import _
+from deskapp.domain.result_parts import BudgetOf
+from deskapp.i18n import N_, _
 from deskapp.limits.digits import telling_decimals
 
 if TYPE_CHECKING:
@@ -12,10 +13,18 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 
+_BESIDE_THE_FLOW = {
+    BudgetOf.PER_AREA: N_("the floor area"),
+    BudgetOf.FAN_SHARE: N_("the air handler's flow"),
+    BudgetOf.PER_SURFACE: N_("the duct surface"),
+}
+
+
 class OutcomeWords(NamedTuple):
     """The texts of one outcome; `at_least` when the measured value must reach the limit.
 
-    `unsure` is the expanded uncertainty of the measured value, such as ``± 3.1 cfm``, or empty.
+    `unsure` is the expanded uncertainty of the measured value, such as ``± 3.1 cfm``, or empty;
+    `covers` says what it counts beside the flow, empty where that is nothing.
     """
 
     measured: str
@@ -23,6 +32,7 @@ class OutcomeWords(NamedTuple):
     margin: str
     at_least: bool
     unsure: str = ""
+    covers: str = ""
 
 
 def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords | None:
@@ -51,7 +61,13 @@ def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords |
         room.format(margin=spare),
         at_least,
         unsure,
+        _covers(outcome) if unsure else "",
     )
+
+
+def _covers(outcome: LimitOutcome) -> str:
+    figure = _BESIDE_THE_FLOW.get(outcome.uncertainty_of or BudgetOf.FLOW)
+    return _("The ± counts {figure} too.").format(figure=_(figure)) if figure else ""
 
 
 def _must_reach(outcome: LimitOutcome) -> bool:

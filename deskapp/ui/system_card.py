@@ -110,6 +110,8 @@ class _OutcomeLine(QWidget):
         if not brief and words.unsure and not self._holds_both():
             self._unsure.hide()
             lines.insert(0, words.unsure)
+        if words.covers and not brief:
+            lines.append(words.covers)
         self._margin.setText("\n".join(lines))
         texts = (words.measured, words.limit)
         self._bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
@@ -272,7 +274,9 @@ def _all_words(system: SystemResult, word: str, formatter: Formatter) -> str:
         words = outcome_words(outcome, formatter)
         told = outcome.reason or outcome.waiver
         if words is not None:
-            told = f"{words.measured} {words.unsure}, {words.limit}, {words.margin}"
+            parts = (f"{words.measured} {words.unsure}".strip(), words.limit, words.margin)
+            told = ", ".join(parts)
+            told = f"{told}. {words.covers}" if words.covers else told
         lines += [outcome.edition, told]
     if len(lines) == 1:
         lines.append(system.reason)

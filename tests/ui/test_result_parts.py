@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QLabel, QWidget
 
 from deskapp.domain.result import LimitOutcome, SystemResult, Verdict
-from deskapp.domain.result_parts import CurvePoint, CurveResult, SidesResult
+from deskapp.domain.result_parts import BudgetOf, CurvePoint, CurveResult, SidesResult
 from deskapp.session import use_cases
 from deskapp.session.outcome_words import outcome_words
 from deskapp.session.resources import Shelf
@@ -19,6 +19,7 @@ from deskapp.ui.pages.curve_block import CurveBlock
 from deskapp.ui.pages.curve_plot import CurvePlot
 from deskapp.ui.pages.more_results import SidesBlock
 from deskapp.ui.pages.owner_block import OwnerBlock
+from deskapp.ui.pages.result_parts import OutcomeBlock, how_sure
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.system_card import Detail, SystemCard
 from deskapp.ui.workbench import Workbench
@@ -70,6 +71,26 @@ def test_that_a_close_call_is_remarked_with_its_probability_and_stays_a_pass(
     words = outcome_words(close, FORMATTER)
     assert words is not None
     assert words.unsure == "± 4.3\N{NO-BREAK SPACE}cfm"
+
+
+def test_that_both_places_that_tell_how_sure_a_result_is_tell_what_that_counts(
+    bench: Workbench,
+) -> None:
+    per_area = outcome(uncertainty=0.5, uncertainty_of=BudgetOf.PER_AREA, unit="cfm/100ft2")
+    of_flow = outcome(uncertainty=4.3, uncertainty_of=BudgetOf.FLOW)
+    words = "The ± counts the floor area too."
+    for one, is_told in ((per_area, True), (of_flow, False)):
+        card = SystemCard()
+        system = SystemResult(system="s1", name="Attic", outcomes=(one,), verdict=Verdict.PASS)
+        card.show_system(system, bench.bridge.formatter, Detail.FULL)
+        assert (words in texts(card)) is is_told
+        card.show_system(system, bench.bridge.formatter, Detail.BRIEF)
+        assert (words in card.toolTip()) is is_told
+        assert (words in texts(OutcomeBlock(one, FORMATTER))) is is_told
+    result = bench.bridge.assessment.tests[0]
+    assert [label for label, _text in how_sure(result, FORMATTER)][0].startswith(
+        "Uncertainty of the flow alone"
+    )
 
 
 def test_that_an_edition_is_named_once_beside_several_systems(bench: Workbench) -> None:

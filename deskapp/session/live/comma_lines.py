@@ -63,7 +63,12 @@ class CommaReader:
         if self._is_header(cells):
             return None
         if self._mapping is None:
-            return Refusal(_("No line has named the columns yet; say what each column holds."))
+            return Refusal(
+                _(
+                    "No line has named the columns yet. Choose “Name the columns…” to say what"
+                    " each holds."
+                )
+            )
         return self._sample(cells, self._mapping, arrived)
 
     def _is_header(self, cells: Sequence[str]) -> bool:

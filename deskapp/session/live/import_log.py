@@ -119,6 +119,11 @@ def log_from_bytes(data: bytes, name: str) -> TextLog | Finding:
     lines = tuple(
         line if len(line) <= LONGEST_LINE else "" for line in re.split(r"\r\n|\r|\n", text)
     )
+    return log_of_lines(lines, name)
+
+
+def log_of_lines(lines: tuple[str, ...], name: str) -> TextLog | Finding:
+    """Take in lines that are parted already."""
     shape = sniff(lines)
     if shape is None:
         return _not_taken(name, _("no line at its beginning holds a number"))

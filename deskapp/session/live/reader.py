@@ -38,6 +38,8 @@ from deskapp.units.problems import shortened
 
 GROUP = "ductfolio.readers"
 KEPT_REFUSALS = 5
+FIRST_LINES = 40
+"""Lines from the beginning that are kept, to name their columns by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,7 @@ class Intake:
         self._reader = reader
         self._lines = self._samples = self._passed_over = self._refused = 0
         self._last: deque[RefusedLine] = deque(maxlen=KEPT_REFUSALS)
+        self._first: list[str] = []
 
     @property
     def tally(self) -> Tally:
@@ -100,9 +103,16 @@ class Intake:
         counts = (self._lines, self._samples, self._passed_over, self._refused)
         return Tally(*counts, tuple(self._last))
 
+    @property
+    def first_lines(self) -> tuple[str, ...]:
+        """The lines from the beginning of the stream, blank ones left out."""
+        return tuple(self._first)
+
     def take(self, line: str, arrived: float) -> Sample | None:
         """Return the sample in `line`, or None after counting why there is none."""
         self._lines += 1
+        if len(self._first) < FIRST_LINES and line.strip():
+            self._first.append(line)
         found = self._asked(line, arrived)
         if isinstance(found, Sample):
             self._samples += 1

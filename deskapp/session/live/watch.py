@@ -91,6 +91,11 @@ class LiveWatch:
         return self._plan
 
     @property
+    def first_lines(self) -> tuple[str, ...]:
+        """The lines from the beginning of the stream, to name their columns by."""
+        return self._intake.first_lines
+
+    @property
     def view(self) -> LiveView:
         """All there is to show now."""
         view = LiveView(

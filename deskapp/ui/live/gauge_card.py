@@ -23,6 +23,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Command, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from deskapp.session.live.columns import ColumnMapping
@@ -102,6 +103,7 @@ class GaugeCard(Card):
         formatter = self._bridge.formatter
         dialog = LiveDialog(kit, plan, formatter, self.window(), mapping=mapping)
         dialog.used.connect(use)
+        dialog.columns_named.connect(self._remember_for(self._serial))
         dialog.baseline_used.connect(use_baseline)
         dialog.open()
 
@@ -169,6 +171,13 @@ class GaugeCard(Card):
         mapping, finding = recall(self._folder, self._serial)
         self._say("" if finding is None else finding.text)
         return mapping
+
+    def _remember_for(self, serial: str) -> Callable[[ColumnMapping], None]:
+        def keep(mapping: ColumnMapping) -> None:
+            finding = remember(self._folder, serial, mapping)
+            self._say("" if finding is None else finding.text)
+
+        return keep
 
     def _kit(self) -> LiveKit | None:
         """Return what live readings are made with, read once for the language spoken."""

@@ -52,18 +52,20 @@ class GaugeFace(Card):
         self.tally = Notice()
         self._lay_out()
 
-    def begin(self, plan: Plan, *, for_baseline: bool = False, in_training: bool = False) -> None:
+    def begin(
+        self, plan: Plan, *, for_baseline: bool = False, in_place_of: Plan | None = None
+    ) -> None:
         """Show nothing yet of a stream that is read by `plan`.
 
-        `for_baseline` says that the baseline is read, which has no target; `in_training` that what
-        is taken off is the baseline of a training.
+        `for_baseline` says that the baseline is read, which has no target; `in_place_of` is what
+        the test asks for where `plan` is that of a training.
         """
         self._plan = plan
         self.number.setText(NO_VALUE)
         if for_baseline:
             self.target.setText(_("A baseline has no target: the fan stays off and covered."))
         else:
-            self.target.setText(self._target_words(plan, in_training=in_training))
+            self.target.setText(self._target_words(plan, in_place_of))
         wanted = None if plan.target is None else plan.target + plan.baseline
         shown = self._formatter.show_optional(Kind.PRESSURE, wanted, "Pa")
         self.trace.clear()
@@ -103,17 +105,23 @@ class GaugeFace(Card):
             parts.append(_("about {flow} through the fan").format(flow=shown))
         return ", ".join(parts)
 
-    def _target_words(self, plan: Plan, *, in_training: bool) -> str:
+    def _target_words(self, plan: Plan, in_place_of: Plan | None) -> str:
         if plan.target is None:
             return _("No target: enter target pressure and direction of the test to see one.")
         target = self._formatter.show(Kind.PRESSURE, plan.target, "Pa")
         baseline = self._formatter.show(Kind.PRESSURE, plan.baseline, "Pa")
-        words = _("induced pressure; target {target}; baseline taken off: {baseline}")
-        if in_training:
-            words = _(
-                "induced pressure; target {target}; baseline of this training taken off: {baseline}"
-            )
-        return words.format(target=target, baseline=baseline)
+        if in_place_of is None:
+            words = _("induced pressure; target {target}; baseline taken off: {baseline}")
+            return words.format(target=target, baseline=baseline)
+        words = _(
+            "induced pressure; target of this training {target}, drawn anew for each one; baseline"
+            " of this training taken off: {baseline}."
+        )
+        said = words.format(target=target, baseline=baseline)
+        if in_place_of.target is None:
+            return said
+        own = self._formatter.show(Kind.PRESSURE, in_place_of.target, "Pa")
+        return f"{said} {_('The target of the test is {target}.').format(target=own)}"
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)

@@ -13,8 +13,10 @@ from PySide6.QtWidgets import QHBoxLayout, QSlider, QVBoxLayout, QWidget
 from deskapp.domain.finding import Finding
 from deskapp.domain.trial import SIMULATED
 from deskapp.i18n import _
+from deskapp.session.live.import_log import log_of_lines
 from deskapp.session.live.live_words import capture_words, reading_texts, too_low_words
 from deskapp.session.live.plan_of_test import training_run
+from deskapp.session.live.reader import FIRST_LINES
 from deskapp.session.live.sources import SourceState, from_tcp
 from deskapp.session.live.watch import LiveWatch, Plan
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
@@ -22,6 +24,7 @@ from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.candidate_sheet import empty
+from deskapp.ui.live.columns_dialog import ColumnsDialog
 from deskapp.ui.live.gauge_face import GaugeFace
 from deskapp.ui.live.source_form import SourceForm, Way
 from deskapp.ui.live.stream import Stream
@@ -63,11 +66,12 @@ class LiveDialog(EntryDialog):
     """Reads one stream at a time. Closing it ends the stream.
 
     Signals: `used` with the texts of a reading by field name, `baseline_used` with the text of a
-    baseline.
+    baseline, `columns_named` with a mapping that somebody chose for the lines.
     """
 
     used = Signal(dict)
     baseline_used = Signal(str)
+    columns_named = Signal(object)
 
     def __init__(
         self,
@@ -90,6 +94,7 @@ class LiveDialog(EntryDialog):
         self.stream: Stream | None = None
         self.training: TrainingRun | None = None
         self._shown: tuple[Capture, ...] = ()
+        self._first_lines: tuple[str, ...] = ()
         self._training_baseline = 0.0
         self.purpose = Choices()
         self.purpose.setAccessibleName(_("What is read"))
@@ -98,6 +103,7 @@ class LiveDialog(EntryDialog):
         self.form = SourceForm([weather.id for weather in kit.training.weathers])
         self.start_button = Command(_("Start reading"), main=True)
         self.stop_button = Command(_("Stop reading"))
+        self.name_columns = Command(_("Name the columns…"))
         self.state = Notice()
         self.face = GaugeFace(formatter)
         self.hand = Slide()
@@ -111,6 +117,7 @@ class LiveDialog(EntryDialog):
         self._lay_out()
         self.start_button.clicked.connect(self.begin)
         self.stop_button.clicked.connect(self.end)
+        self.name_columns.clicked.connect(self.ask_for_columns)
         self.use.clicked.connect(self.use_latest)
         self.again.clicked.connect(self._begin_anew)
         self.hand.valueChanged.connect(self._turn)
@@ -137,6 +144,7 @@ class LiveDialog(EntryDialog):
         self._shown = ()
         self._show_captures(())
         self._face_begins(plan)
+        self._first_lines = ()
         self.stream = Stream(source, watch, server, self)
         self.stream.sampled.connect(self.face.trace.add)
         self.stream.viewed.connect(self._view)
@@ -144,6 +152,21 @@ class LiveDialog(EntryDialog):
         self.stream.start()
         self.hand.setValue(0)
         self._allow()
+
+    def ask_for_columns(self) -> None:
+        """Let the columns of the lines that came be named; they are read anew by them."""
+        log = log_of_lines(self._first_lines, _("lines read live"))
+        if isinstance(log, Finding):
+            self.state.say(Glyph.CHECK, "", log.text)
+            return
+        dialog = ColumnsDialog(log, self._formatter, self, mapping=self._mapping)
+        dialog.named.connect(self._read_by)
+        dialog.open()
+
+    def _read_by(self, mapping: ColumnMapping) -> None:
+        self._mapping = mapping
+        self.columns_named.emit(mapping)
+        self.begin()
 
     def _training_source(self) -> LineSource | None:
         """Draw a hidden duct system, and return the source of its lines."""
@@ -186,8 +209,8 @@ class LiveDialog(EntryDialog):
         self._allow_use()
 
     def _face_begins(self, plan: Plan) -> None:
-        in_training = self.training is not None
-        self.face.begin(plan, for_baseline=self.is_baseline, in_training=in_training)
+        own = None if self.training is None else self._plan(False)
+        self.face.begin(plan, for_baseline=self.is_baseline, in_place_of=own)
 
     def _use_as_baseline(self, capture: Capture, text: str) -> None:
         """Take an average as the baseline, and go on with the readings."""
@@ -242,12 +265,21 @@ class LiveDialog(EntryDialog):
 
     def _view(self, view: LiveView) -> None:
         self.face.show_view(view)
+        self._keep_first_lines()
         if view.notice is not None:
             glyph = Glyph.CHECK if view.notice.state in _TROUBLED else Glyph.NOTE
             self.state.say(glyph, "", view.notice.text)
         if view.captures != self._shown:
             self._shown = view.captures
             self._show_captures(view.captures)
+
+    def _keep_first_lines(self) -> None:
+        """Keep what the columns can be named by, also once the stream is over."""
+        if self.stream is not None and len(self._first_lines) < FIRST_LINES:
+            was_empty = not self._first_lines
+            self._first_lines = self.stream.watch.first_lines
+            if was_empty and self._first_lines:
+                self._allow()
 
     def _show_captures(self, captures: tuple[Capture, ...]) -> None:
         empty(self._captures)
@@ -291,6 +323,8 @@ class LiveDialog(EntryDialog):
         for button in (self.stop_button, self.again):
             button.allow(is_reading, _("Nothing is being read."))
         in_training = self.form.chosen is Way.TRAINING
+        self.name_columns.setVisible(self.form.names_columns)
+        self.name_columns.allow(bool(self._first_lines), _("No line was read yet."))
         for part in (self.hand, self.hand_words, self._hand_about):
             part.setVisible(in_training)
             part.setEnabled(is_reading)
@@ -310,7 +344,7 @@ class LiveDialog(EntryDialog):
         column.addWidget(label)
         column.addWidget(self.purpose)
         row = WrappingRow()
-        for button in (self.start_button, self.stop_button):
+        for button in (self.start_button, self.stop_button, self.name_columns):
             button.setAutoDefault(False)
             row.addWidget(button)
         column.addLayout(row)

@@ -168,6 +168,11 @@ class SourceForm(QWidget):
         return open_reader(offer)
 
     @property
+    def names_columns(self) -> bool:
+        """Whether the lines are such whose columns somebody can name."""
+        return self.chosen is not Way.TRAINING and self.reader.currentData() is None
+
+    @property
     def is_listing(self) -> bool:
         """Whether readers of other packages are still being looked for."""
         return self._listing.is_busy

@@ -52,6 +52,8 @@ class OutcomeBlock(QWidget):
             texts = (f"{words.measured} {words.unsure}".strip(), words.limit)
             bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)
             column.addWidget(bar)
+            if words.covers:
+                column.addWidget(Words(words.covers, Size.SMALL, muted=True))
         if outcome.too_close and outcome.remark:
             close = Notice(Size.BODY)
             column.addWidget(close)
@@ -211,7 +213,7 @@ def how_sure(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
         if budget.relative_expanded is not None:
             texts.append(formatter.show(Kind.FRACTION, budget.relative_expanded))
         factor = formatter.number(budget.coverage_factor, 0)
-        label = _("Uncertainty (k = {factor})").format(factor=factor)
+        label = _("Uncertainty of the flow alone (k = {factor})").format(factor=factor)
         rows.append((label, "   ".join(f"± {text}" for text in texts)))
     if result.extrapolation_uncertainty is not None:
         added = formatter.show(Kind.FLOW, result.extrapolation_uncertainty)

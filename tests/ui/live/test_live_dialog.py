@@ -10,9 +10,11 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.live.columns import SampleField
 from deskapp.session.live.watch import Plan
 from deskapp.session.live.wires import FileWire
 from deskapp.session.settings import Preferences
+from deskapp.ui.live.columns_dialog import ColumnsDialog
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.live.kit import LiveKit, load_kit
 from deskapp.ui.live.live_dialog import LiveDialog
@@ -133,6 +135,70 @@ def test_that_a_training_follows_the_simulated_hand_and_says_so_in_its_note(
     assert target in (25.0, -25.0)
     dialog.stop_button.click()
     assert "leak" in dialog.state.text
+
+
+def test_that_a_training_says_that_its_target_is_not_that_of_the_test(dialog: LiveDialog) -> None:
+    dialog.start_button.click()
+    assert dialog.training is not None
+    target = "−25" if dialog.training.plan.target == -25.0 else "25"
+    assert f"target of this training {target}" in dialog.face.target.text()
+    assert "The target of the test is −25" in dialog.face.target.text()
+    dialog.stop_button.click()
+
+
+def name_time_and_pressure(naming: ColumnsDialog) -> None:
+    for field, position in ((SampleField.TIME, 0), (SampleField.DUCT_PRESSURE, 1)):
+        box = naming.picker.columns[field]
+        box.setCurrentIndex(box.findData(position))
+        box.activated.emit(box.currentIndex())
+
+
+def test_that_columns_nothing_names_are_named_from_the_lines_that_came(
+    dialog: LiveDialog, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    bare = STEADY.removeprefix(HEADER + "\n").replace(",", ";").replace(".", ",")
+    log.write_text(bare, encoding="utf-8")
+    dialog.form.way.setCurrentIndex(dialog.form.way.findData(Way.LOG))
+    assert dialog.name_columns.isVisible()
+    assert "No line was read yet" in dialog.name_columns.toolTip()
+    read_whole_log(dialog, log, qtbot)
+    assert not dialog.capture_texts
+    assert "Name the columns…" in dialog.face.tally.text
+    dialog.name_columns.click()
+    naming = dialog.findChild(ColumnsDialog)
+    assert naming is not None
+    assert not naming.take.isEnabled()
+    assert "duct pressure" in naming.remark.text
+    name_time_and_pressure(naming)
+    with qtbot.waitSignal(dialog.columns_named) as named:
+        naming.take.click()
+    assert named.args[0].delimiter == ";"
+    qtbot.waitUntil(dialog.start_button.isEnabled, timeout=LONGEST_MS)
+    assert len(dialog.capture_texts) > 2
+    assert "-25.1" in dialog.capture_texts[0].replace("−", "-")
+
+
+def test_that_columns_named_while_reading_are_remembered_for_the_gauge(
+    bench: Workbench, tmp_path: Path, qtbot: QtBot
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(STEADY.removeprefix(HEADER + "\n"), encoding="utf-8")
+    bench.bridge.enter("gauges.0.serial", "GA-18")
+    bench.show_page("readings")
+    assert isinstance(bench.page, GaugeReadingsPage)
+    card = bench.page.gauge
+    for named in (False, True):
+        card.live.click()
+        dialog = bench.window().findChildren(LiveDialog)[-1]
+        read_whole_log(dialog, log, qtbot)
+        assert bool(dialog.capture_texts) is named
+        if not named:
+            dialog.name_columns.click()
+            naming = dialog.findChildren(ColumnsDialog)[-1]
+            name_time_and_pressure(naming)
+            naming.take.click()
+        dialog.accept()
 
 
 def test_that_closing_ends_every_thread(dialog: LiveDialog, qtbot: QtBot) -> None:
