@@ -100,7 +100,8 @@ class Furniture(QObject):
 
     def open_sample(self, sample_id: str = "") -> None:
         """Open a copy of a sample, the default one for an empty id."""
-        self.leave(lambda: self.files.open_sample_now(sample_id))
+        self.settle()
+        self.files.open_sample(sample_id)
 
     def offer_recovery(self, of: Path | None = None) -> bool:
         """Ask about jobs that were not saved, those in the file `of`, and say if there are any."""
@@ -288,11 +289,11 @@ class Furniture(QObject):
         """Open a copy of the sample and lead through it."""
 
         def lead() -> None:
-            self.files.open_sample_now("")
             if self.bench is not None:
                 self.guide.show_around(self.bench)
 
-        self.leave(lead)
+        self.settle()
+        self.files.open_sample(then=lead)
 
     def about(self) -> None:
         """Say what the program is and what it is not."""

@@ -88,8 +88,11 @@ class JobFiles(QObject):
         """Ask for a job file and open it in place of the job at hand."""
         ask_job_to_open(self._window, self.open_now, str(self._desk.preferences.jobs_path))
 
-    def open_sample_now(self, sample_id: str = "") -> None:
-        """Open a copy of a sample in place of the job at hand."""
+    def open_sample(self, sample_id: str = "", then: Callable[[], object] | None = None) -> None:
+        """Open a copy of a sample in place of the job at hand, and go on with `then`.
+
+        As with any job it is read first, then unsaved changes are asked about.
+        """
         from deskapp.session.use_cases import JobFileProblem
 
         self._opener.end()
@@ -97,8 +100,14 @@ class JobFiles(QObject):
             editor = self._desk.open_sample(sample_id)
         except JobFileProblem as problem:
             tell(self._window, _("The job was not opened"), problem.text)
-        else:
+            return
+
+        def take() -> None:
             self.show(editor)
+            if then is not None:
+                then()
+
+        self.leave(take)
 
     def open_now(self, path: Path, *, asked: bool = False) -> None:
         """Open a job file in place of the job at hand.

@@ -263,7 +263,7 @@ FIRST = {"tests.0.readings": "duct_pressure", "fans.0.rings": "flow_low", "regis
 def test_that_any_caption_of_a_photo_is_taken(
     furniture: Furniture, captions: list[str], seed: int
 ) -> None:
-    furniture.files.open_sample_now()
+    furniture.files.open_sample()
     bench = furniture.bench
     assert bench is not None
     with unbroken():

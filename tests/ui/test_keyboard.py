@@ -180,6 +180,27 @@ def test_that_a_page_turned_to_by_its_key_again_stays_where_it_was_scrolled_to(
     assert page.viewport().rect().contains(place), "the cursor is in sight"
 
 
+def test_that_the_key_of_the_page_shown_leads_to_its_beginning(
+    bench: Workbench, window: MainWindow
+) -> None:
+    """Common practice, no source: the key of a page puts the cursor into that page."""
+    turn = window.commands.page_menu.actions()[1]
+    turn.trigger()
+    QApplication.processEvents()
+    page, first = bench.page, window.focusWidget()
+    page.verticalScrollBar().setValue(page.verticalScrollBar().maximum())
+    for _step in range(6):
+        page.focusNextChild()
+    QApplication.processEvents()
+    page.verticalScrollBar().setValue(page.verticalScrollBar().maximum())
+    assert window.focusWidget() is not first
+    turn.trigger()
+    for _turn in range(5):
+        QApplication.processEvents()
+    assert window.focusWidget() is first
+    assert page.verticalScrollBar().value() == 0
+
+
 def test_that_the_wheel_scrolls_and_neither_changes_a_choice_nor_brings_the_cursor_to_it(
     bench: Workbench,
 ) -> None:

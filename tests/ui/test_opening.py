@@ -278,3 +278,31 @@ def test_that_unsaved_changes_are_asked_about_once_the_other_job_was_read(
         scene.qtbot.waitUntil(lambda: is_free(path))
         assert scene.title == "Not saved"
     assert scene.boxes() == []
+
+
+@pytest.mark.parametrize("way", ["sample", "tour"])
+def test_that_a_sample_that_cannot_be_read_asks_for_no_change_to_be_given_up(
+    scene: Scene, monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    def stumble(path: Path) -> None:
+        raise use_cases.JobFileProblem("not-a-job", f"{path.name} is no job.")
+
+    scene.bench.bridge.enter("title", "Not saved")
+    monkeypatch.setattr(job_file, "read", stumble)
+    if way == "sample":
+        scene.furniture.open_sample()
+    else:
+        scene.furniture.show_around()
+    assert "not opened" in scene.box().text()
+    assert len(scene.boxes()) == 1
+    assert scene.title == "Not saved"
+
+
+def test_that_unsaved_changes_are_asked_about_before_a_sample_takes_their_place(
+    scene: Scene,
+) -> None:
+    scene.bench.bridge.enter("title", "Not saved")
+    scene.furniture.open_sample()
+    assert scene.title == "Not saved"
+    scene.box().button(QMessageBox.StandardButton.Discard).click()
+    assert scene.title != "Not saved"

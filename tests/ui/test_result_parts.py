@@ -88,7 +88,7 @@ def test_that_both_places_that_tell_how_sure_a_result_is_tell_what_that_counts(
         assert (words in card.toolTip()) is is_told
         assert (words in texts(OutcomeBlock(one, FORMATTER))) is is_told
     result = bench.bridge.assessment.tests[0]
-    assert [label for label, _text in how_sure(result, FORMATTER)][0].startswith(
+    assert next(label for label, _text in how_sure(result, FORMATTER)).startswith(
         "Uncertainty of the flow alone"
     )
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.settings import Preferences
+from deskapp.session.use_cases import new_job
 from deskapp.ui.form import RowGroup
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.pages.leaks_page import LeaksPage
@@ -84,6 +86,28 @@ def test_that_what_is_being_typed_stays_when_another_answer_changes(bench: Workb
     bench.bridge.choose("safety.asbestos_suspected", "yes")
     assert page.stops.panels["gas_smell"].reason.text() == "Half a rea"
     assert page.stops.panels.keys() == {"gas_smell", "asbestos"}
+
+
+def test_that_what_was_half_typed_does_not_stay_when_another_job_opens(bench: Workbench) -> None:
+    """Another job with the same stop: name and reason would be taken for those of that job."""
+    page, other = safety_page(bench), new_job(bench.bridge.editor.shelf, Preferences())
+    other.choose("safety.gas_smell", "yes")
+    bench.bridge.choose("safety.gas_smell", "yes")
+    panel = page.stops.panels["gas_smell"]
+    panel.name.setText("Kim Exa")
+    panel.reason.setText("Half a rea")
+    bench.show_page("leave")
+    assert isinstance(bench.page, LeavePage)
+    bench.page.closing.name.setText("Kim Exa")
+    bench.open(other)
+    page = safety_page(bench)
+    assert (
+        page.stops.panels["gas_smell"].name.text(),
+        page.stops.panels["gas_smell"].reason.text(),
+    ) == ("", "")
+    bench.show_page("leave")
+    assert isinstance(bench.page, LeavePage)
+    assert bench.page.closing.name.text() == ""
 
 
 def test_that_the_answers_bring_up_words_of_care(bench: Workbench) -> None:

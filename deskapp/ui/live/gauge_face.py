@@ -121,7 +121,8 @@ class GaugeFace(Card):
         if in_place_of.target is None:
             return said
         own = self._formatter.show(Kind.PRESSURE, in_place_of.target, "Pa")
-        return f"{said} {_('The target of the test is {target}.').format(target=own)}"
+        of_test = _("The target of the test is {target}.").format(target=own)
+        return f"{said} {of_test}"
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)

@@ -193,9 +193,13 @@ class PageView(QScrollArea):
     def take_focus(self) -> None:
         """Put the cursor into the first thing on the page that takes it, and begin at the top.
 
-        A page that was scrolled stays where it is, with the cursor in something that is in sight.
+        A page that was scrolled stays where it is, with the cursor in something that is in sight,
+        unless the cursor is on it already: then it is its beginning that is asked for.
         """
-        seen = self._in_sight() if self.verticalScrollBar().value() else None
+        held = self.window().focusWidget()
+        is_here = held is not None and self._inside.isAncestorOf(held)
+        is_scrolled = self.verticalScrollBar().value() > 0
+        seen = self._in_sight() if is_scrolled and not is_here else None
         if seen is not None:
             seen.setFocus(Qt.FocusReason.OtherFocusReason)
             return

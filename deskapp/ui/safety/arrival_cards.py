@@ -73,6 +73,7 @@ class CloseCard(Card):
         super().__init__()
         self._bridge = bridge
         self.name = PlainLine(name=_("Name"))
+        bridge.opened.connect(self.name.clear)
         self.name.returnPressed.connect(self._close)
         self.close_list = Command(_("Confirm with this name"))
         self.close_list.clicked.connect(self._close)

@@ -41,7 +41,8 @@ class StopPanel(QWidget):
         self.back = Command(_("Take back"))
         self.back.clicked.connect(self._take_back)
         self.message = Notice()
-        bridge.opened.connect(self.message.hide)
+        for forget in (self.message.hide, self.name.clear, self.reason.clear):
+            bridge.opened.connect(forget)
         self._form = QWidget()
         self._lay_out()
 
