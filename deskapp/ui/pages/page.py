@@ -196,8 +196,7 @@ class PageView(QScrollArea):
         A page that was scrolled stays where it is, with the cursor in something that is in sight,
         unless the cursor is on it already: then it is its beginning that is asked for.
         """
-        held = self.window().focusWidget()
-        is_here = held is not None and self._inside.isAncestorOf(held)
+        is_here = self._inside.isAncestorOf(self.window().focusWidget() or self)
         is_scrolled = self.verticalScrollBar().value() > 0
         seen = self._in_sight() if is_scrolled and not is_here else None
         if seen is not None:
