@@ -42,7 +42,8 @@ class Bridge(QObject):
 
     Signals: `changed` after any change, and when another job was opened; `opened` just before
     that, for what was said of the job shown till then; `typing` when a text begins to wait for a
-    pause; `rested` when nothing waits any more.
+    pause; `rested` when nothing waits any more; `photos_told` with what is to be said of photos
+    that were taken in, which may be long after somebody asked for them; empty where all went well.
     """
 
     keeps_spare = True
@@ -52,6 +53,7 @@ class Bridge(QObject):
     opened = Signal()
     typing = Signal()
     rested = Signal()
+    photos_told = Signal(str)
 
     def __init__(self, editor: Editor, parent: QObject | None = None) -> None:
         super().__init__(parent)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QVBoxLayout
 
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.report_kinds import KIND_WORDS, ReportKind
@@ -37,8 +37,6 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.desk import Desk
 
-_TITLE_ROOM = 30 * GRID
-"""What the frame of a window needs beside its title."""
 _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)")}
 
 
@@ -246,29 +244,32 @@ class PaperCard(Card):
 
         if_none_is_lost(self.window(), order, kinds, folder, begin)
 
-    def ask_how_to_print(self, kind: ReportKind) -> None:
-        """Ask for a printer and print a report, unless stops keep it back."""
-        from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
+    def ask_how_to_print(self, shown: ReportKind) -> None:
+        """Ask which paper to print, the one `shown` in the preview or another."""
+        from deskapp.session.reports import kinds_possible, offered
+        from deskapp.ui.papers.print_dialog import PrintDialog
 
+        self._bridge.settle()
+        self._open.hide()
+        order = self._desk.order_reports(self._bridge.editor)
+        there = offered(order.source.assessment)
+        dialog = PrintDialog(there, kinds_possible(order), shown, self.window())
+        dialog.chosen.connect(self._ask_printer)
+        dialog.open()
+
+    def _ask_printer(self, kind: ReportKind) -> None:
+        """Ask for a printer and print a report, unless stops keep it back by now."""
         from deskapp.session.report_names import file_name
-        from deskapp.ui.printing import printer_for
+        from deskapp.ui.papers.print_dialog import ask_printer
 
         if self._is_held_back(kind):
             return
         name = Path(file_name(self._bridge.editor.job, kind)).stem
-        printer = printer_for(self._bridge.preferences.paper, name)
-        dialog = QPrintDialog(printer, self.window())
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.setOption(QAbstractPrintDialog.PrintDialogOption.PrintPageRange)
-        title = _(KIND_WORDS[kind])
-        dialog.setWindowTitle(title)  # which paper, and no more: long titles are cut
-        dialog.setMinimumWidth(dialog.fontMetrics().horizontalAdvance(title) + _TITLE_ROOM)
 
-        def begin(*_printer: QPrinter) -> None:  # a print dialog names its printer, if it likes
+        def begin(printer: QPrinter) -> None:
             self.print_on(printer, kind)
 
-        dialog.accepted.connect(begin)
-        QDialog.open(dialog)
+        ask_printer(kind, self._bridge.preferences.paper, name, self.window(), begin)
 
     def print_on(self, printer: QPrinter, kind: ReportKind) -> None:
         """Print a report, in the background."""
@@ -370,7 +371,7 @@ class PaperCard(Card):
         self.all.setAccessibleName(_("Save all papers into a folder"))
         self.all.clicked.connect(self.ask_folder_for_all)
         self.print = Command(_("Print…"))
-        self.print.setAccessibleName(_("Print the report shown in the preview"))
+        self.print.setAccessibleName(_("Print a paper"))
         self.print.clicked.connect(self.print_wanted)
         self.by_mail = Command(_("By mail…"))
         self.by_mail.setAccessibleName(_("Hand the papers over by mail"))

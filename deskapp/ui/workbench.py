@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
-from deskapp.i18n import _
+from deskapp.i18n import _, labeled
 from deskapp.session.pages import PAGES
 from deskapp.ui.bench_layout import BenchLayout
 from deskapp.ui.bridge import Bridge
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from deskapp.ui.desk import Desk
     from deskapp.ui.pages.page import PageView
 
-_TURNED = "turned"
+_TURNED, _PHOTOS = "turned", "photos"
 
 
 class Workbench(QWidget):
@@ -81,6 +81,7 @@ class Workbench(QWidget):
         self._rest = Slices(self)
         self._builder = PageBuilder(self, self._on_screen, self._to_come)
         self.bridge.changed.connect(self._follow)
+        self.bridge.photos_told.connect(self._tell_of_photos)
         self.bridge.typing.connect(self._rest.wait)
         self.bridge.typing.connect(self._builder.wait)
         self.bridge.rested.connect(self._rest.go_on)
@@ -204,6 +205,16 @@ class Workbench(QWidget):
         else:
             self.strip.remark(turned.text(shelf))
         self.announce(turned.text(shelf))
+
+    def _tell_of_photos(self, text: str) -> None:
+        """Say above the page what became of photos: their place may be out of sight by now."""
+        if not text:
+            self.notice.withdraw(_PHOTOS)
+            return
+        said = labeled(_("Photos"), text)
+        if self.notice.topic in ("", _TURNED, _PHOTOS):
+            self.notice.tell(_PHOTOS, said, lambda: {})
+        self.announce(said)
 
     def show_page(self, page_id: str, *, is_current: bool = True) -> None:
         """Turn to a page: at once to its head, and to all of it as soon as it is built.
@@ -343,7 +354,7 @@ class Workbench(QWidget):
         self.turn_to_report().papers.ask_folder_for_all()
 
     def print_report(self) -> None:
-        """Turn to the page of the report and ask how to print what the preview shows."""
+        """Turn to the page of the report and ask which paper to print."""
         self.turn_to_report().ask_how_to_print()
 
     def mail_reports(self) -> None:

@@ -22,6 +22,7 @@ from deskapp.session.settings import Paper
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.papers.mail_dialog import MailDialog
+from deskapp.ui.papers.print_dialog import PrintDialog
 from deskapp.ui.pdf_pages import page_images
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.printing import PrintProblem, pages_wanted, print_pages, printer_for
@@ -264,6 +265,9 @@ def test_that_the_command_prints_the_report_of_the_preview(
     window: MainWindow, bench: Workbench, desk: Desk, qtbot: QtBot, tmp_path: Path
 ) -> None:
     window.commands.print.trigger()
+    asking = next(d for d in window.findChildren(PrintDialog) if d.isVisible())
+    assert asking.kind is ReportKind.HOMEOWNER
+    asking.go_on.click()
     dialog = next(d for d in window.findChildren(QPrintDialog) if d.isVisible())
     assert dialog.windowTitle() == "Homeowner report"
     printers = dialog.findChild(QComboBox, "printers")
@@ -283,6 +287,39 @@ def test_that_the_command_prints_the_report_of_the_preview(
     wanted = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
     printed = pypdf.PdfReader(tmp_path / "printed.pdf").pages
     assert len(printed) == len(pypdf.PdfReader(_stream(wanted)).pages)
+
+
+def test_that_another_paper_than_the_one_previewed_can_be_printed_by_keys(
+    window: MainWindow, bench: Workbench, qtbot: QtBot
+) -> None:
+    window.commands.print.trigger()
+    asking = next(d for d in window.findChildren(PrintDialog) if d.isVisible())
+    qtbot.waitUntil(asking.papers[ReportKind.HOMEOWNER].hasFocus)
+    assert all(dot.text() and dot.accessibleDescription() for dot in asking.papers.values())
+    qtbot.keyClick(asking.focusWidget(), Qt.Key.Key_Down)
+    assert asking.kind is ReportKind.COMPLIANCE
+    qtbot.keyClick(asking, Qt.Key.Key_Return)
+    dialog = next(d for d in window.findChildren(QPrintDialog) if d.isVisible())
+    assert dialog.windowTitle() == "Compliance report"
+    dialog.reject()
+    assert not bench.report_page.papers.undertaking.is_busy
+
+
+def test_that_a_paper_that_stops_keep_back_says_so_and_cannot_be_printed(
+    window: MainWindow, bench: Workbench
+) -> None:
+    bench.bridge.choose("safety.gas_smell", "yes")
+    bench.show_page("report")
+    bench.report_page.papers.ask_how_to_print(ReportKind.COMPLIANCE)
+    asking = next(d for d in window.findChildren(PrintDialog) if d.isVisible())
+    held = asking.papers[ReportKind.COMPLIANCE]
+    assert not held.isEnabled()
+    assert "stops keep it back" in held.text()
+    assert asking.kind is None, "no other paper is printed by mistake"
+    assert not asking.go_on.isEnabled()
+    asking.papers[ReportKind.TECHNICAL].click()
+    assert asking.go_on.isEnabled()
+    asking.reject()
 
 
 # All into one folder

@@ -9,7 +9,7 @@ from threading import Event
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QStyleOptionViewItem, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
@@ -300,3 +300,13 @@ def test_that_jobs_of_the_same_name_can_be_told_apart_in_the_list(dialog: JobsDi
         "J-1 Maple (file spring.ductjob)",
         "J-1 Maple (file fall.ductjob)",
     ]
+
+
+def test_that_a_name_that_is_cut_keeps_its_end(dialog: JobsDialog) -> None:
+    table, option = dialog.table, QStyleOptionViewItem()
+    for column in range(4):
+        index = table.model().index(0, column)
+        table.itemDelegateForColumn(column).initStyleOption(option, index)
+        assert option.textElideMode == Qt.TextElideMode.ElideMiddle  # type: ignore[attr-defined]
+    tip = table.model().index(0, 0).data(Qt.ItemDataRole.ToolTipRole)
+    assert shown(dialog, 0)[0] in tip

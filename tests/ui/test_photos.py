@@ -167,7 +167,7 @@ def test_that_pictures_change_places_by_keys_and_the_focus_goes_along(
 
 
 def test_that_what_takes_long_is_told_by_name_and_can_be_ended(
-    strip: PhotoStrip, qtbot: QtBot, tmp_path: Path
+    strip: PhotoStrip, bench: Workbench, qtbot: QtBot, tmp_path: Path
 ) -> None:
     reading, go_on = Event(), Event()
     data = picture(tmp_path / "slow.jpg").read_bytes()
@@ -188,6 +188,11 @@ def test_that_what_takes_long_is_told_by_name_and_can_be_ended(
     qtbot.waitUntil(lambda: shown(strip) == ["slow.jpg"])
     assert strip.progress.isHidden()
     assert "1 left out" in strip.message.text
+    assert bench.notice.isVisible()
+    assert "1 left out" in bench.notice.text
+    strip.take([Offer("next.jpg", lambda: data)])
+    qtbot.waitUntil(lambda: shown(strip) == ["slow.jpg", "next.jpg"])
+    assert not bench.notice.isVisible()
 
 
 def test_that_pictures_on_their_way_go_to_the_leak_they_were_meant_for(

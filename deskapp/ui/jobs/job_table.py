@@ -13,7 +13,13 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+)
 
 from deskapp.i18n import N_, _
 from deskapp.session.job_index import JobLine, due_words, names_of
@@ -141,6 +147,15 @@ class JobModel(QAbstractTableModel):
         return (line.address, line.owner, line.permit)[column - 1]
 
 
+class _Named(QStyledItemDelegate):
+    """Cuts what is too long in its middle: alike jobs mostly differ at the end."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
+        """Leave beginning and end of a name."""
+        super().initStyleOption(option, index)
+        option.textElideMode = Qt.TextElideMode.ElideMiddle  # type: ignore[attr-defined]
+
+
 class JobTable(QTableView):
     """The jobs found; Enter or a double click opens one.
 
@@ -157,6 +172,9 @@ class JobTable(QTableView):
         self.jobs = JobModel(today, self)
         self.setModel(self.jobs)
         give_air(self)
+        named = _Named(self)
+        for column in range(_STATUS):
+            self.setItemDelegateForColumn(column, named)
         self.setAccessibleName(_("Jobs"))
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)

@@ -90,7 +90,7 @@ class ReportPage(FormPage):
         self.papers.ask_to_issue(kind)
 
     def ask_how_to_print(self) -> None:
-        """Ask how to print the report that the preview shows."""
+        """Ask which paper to print, the one that the preview shows or another."""
         self.papers.ask_how_to_print(self.shown_kind())
 
     def show_preview_at(self, distance: int) -> None:

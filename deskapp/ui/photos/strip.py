@@ -189,6 +189,7 @@ class PhotoStrip(RowExtra):
         if taken.left:
             told.append(_("Ended early: {count} left out.").format(count=taken.left))
         self._say(told)
+        self._bridge.photos_told.emit(" ".join(told))
 
     def _say(self, told: Sequence[str]) -> None:
         if told:
