@@ -51,6 +51,7 @@ MODULES = (
     "deskapp.ui.limits.own_dialog",
     "deskapp.ui.limits.sampling_dialog",
     "deskapp.ui.papers.mail_dialog",
+    "deskapp.ui.papers.print_dialog",
     "deskapp.ui.papers.template_dialog",
     "deskapp.ui.photos.boards",
     "deskapp.ui.photos.drawing_dialog",

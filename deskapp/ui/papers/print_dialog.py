@@ -47,7 +47,7 @@ class PrintDialog(EntryDialog):
         super().__init__(_("Print"), parent)
         self.papers = {kind: Dot(_(KIND_WORDS[kind])) for kind in there}
         self.go_on = Command(_("Choose the printer…"), main=True)
-        lead = Words(_("Which paper is printed? The one in the preview is marked."))
+        lead = Words(_("Which paper is to be printed?"))
         self.column.addWidget(lead)
         for kind, dot in self.papers.items():
             is_possible = kind in possible
