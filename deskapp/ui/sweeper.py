@@ -3,6 +3,9 @@
 Python looks for objects that only hold each other in whatever thread happens to make a new one. A
 widget found so by another thread is taken apart there, while the window may be at work on it, and
 the program ends. So that search is turned off, and a timer of the window does it instead.
+
+A search takes the longer the more there is to search: a few milliseconds for what is new, several
+pictures on the screen for everything. So only what is new is searched while somebody is at work.
 """
 
 from __future__ import annotations
@@ -12,17 +15,19 @@ import sys
 
 from PySide6.QtCore import QObject, QTimer
 
-PACE = 1000
+PACE = 250
 """Milliseconds between two looks at how much there is to do."""
-FEW = 50
+FEW = 20
 """New objects between two looks up to which nobody was at work."""
-OLDER_TOO = 10
-"""Every so many searches among what is new, one takes in what outlived the last ones."""
-GROWTH, SOME = 1.25, 50_000
-"""A search of everything is due, when it is quiet, with a quarter more pieces of memory in use than
-the last one left, and so many; it takes about as long as a picture on the screen."""
-GROWTH_AT_WORK = 3.0
-"""The same while somebody is at work: then it must be worth a stop."""
+BURST = 8_000
+"""So many new objects at once are something that was built and stays, such as a page: searching
+them would take longer than a picture on the screen, so they are left for the search of everything.
+"""
+AWAY = 120
+"""Looks in a row at which nobody was at work, until everything is searched: half a minute."""
+SOME, MUCH = 20_000, 1_000_000
+"""More pieces of memory in use than the last search of everything left, from which on another one
+pays while nobody is at work; and in any case, though somebody has to wait for it."""
 
 
 class Sweeper(QObject):
@@ -32,9 +37,8 @@ class Sweeper(QObject):
         """Turn off the search by the interpreter, and search here from now on."""
         super().__init__(parent)
         gc.disable()
-        self._searches = 0
         self._new = gc.get_count()[0]
-        self._loaded = 0
+        self._quiet = 0
         self._held = sys.getallocatedblocks()
         self._timer = QTimer(self)
         self._timer.setInterval(PACE)
@@ -42,30 +46,29 @@ class Sweeper(QObject):
         self._timer.start()
 
     def keep_loaded(self) -> None:
-        """Search no more among what is there now, since it stays for the whole run."""
+        """Search what is there now, and from now on only together with everything else."""
         gc.collect()
         gc.freeze()
-        self._loaded = self._held = sys.getallocatedblocks()
+        self._held = sys.getallocatedblocks()
         self._new = gc.get_count()[0]
 
     def look(self) -> None:
         """Search what is new where there is enough of it; everything, where that is due."""
         before, self._new = self._new, gc.get_count()[0]
-        if self._new > gc.get_threshold()[0]:
-            self._searches += 1
-            with_older = self._searches % OLDER_TOO == 0
-            gc.collect(1 if with_older else 0)
-            self._new = gc.get_count()[0]
-            if with_older:
-                self._sweep_beyond(GROWTH_AT_WORK)
-        elif self._searches and self._new - before <= FEW:
-            self._searches = 0
-            self._sweep_beyond(GROWTH)
+        self._quiet = self._quiet + 1 if self._new - before <= FEW else 0
+        if self._quiet >= AWAY:
+            self._quiet = 0
+            self._search_all_beyond(SOME)
+        elif self._new > gc.get_threshold()[0]:
+            if self._new > BURST:
+                gc.freeze()
+            else:
+                gc.collect(0)
+            self._search_all_beyond(MUCH)
+        self._new = gc.get_count()[0]
 
-    def _sweep_beyond(self, growth: float) -> None:
+    def _search_all_beyond(self, growth: int) -> None:
         # Objects must not be listed to count them: another thread may be at work on one of them.
-        more = sys.getallocatedblocks() - self._loaded
-        if more > growth * (self._held - self._loaded) + SOME:
-            gc.collect()
-            self._held = sys.getallocatedblocks()
-            self._new = gc.get_count()[0]
+        if sys.getallocatedblocks() - self._held > growth:
+            gc.unfreeze()
+            self.keep_loaded()

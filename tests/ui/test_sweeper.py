@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import sys
 import threading
 import weakref
 from collections.abc import Callable, Iterator
@@ -12,7 +11,7 @@ import pytest
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from deskapp.ui.sweeper import FEW, OLDER_TOO, SOME, Sweeper
+from deskapp.ui.sweeper import AWAY, BURST, FEW, SOME, Sweeper
 from deskapp.ui.tasks import Dispatcher
 
 
@@ -62,8 +61,9 @@ def test_that_the_interpreter_itself_would_take_it_apart_in_the_other_thread(
     qtbot: QtBot,
 ) -> None:
     """The danger, to show that the tests below can tell."""
-    ends = knot_that_tells()
     dispatcher = Dispatcher("Trying")
+    gc.collect(0)
+    ends = knot_that_tells()
     gc.enable()
     try:
         with qtbot.waitSignal(dispatcher.done):
@@ -93,42 +93,66 @@ def test_that_a_timer_sees_to_it(qtbot: QtBot, sweeper: Sweeper) -> None:
     assert kept
 
 
-def test_that_everything_is_searched_only_when_it_is_quiet_and_there_is_a_quarter_more(
-    searched: list[int],
-) -> None:
+def test_that_everything_is_searched_only_while_nobody_is_at_work(searched: list[int]) -> None:
     sweeper = Sweeper()
-    kept = many(2 * SOME + sys.getallocatedblocks() // 2)
+    kept = many(2 * SOME)
+    gc.collect(0)
     searched.clear()
-    sweeper.look()
-    assert searched == [0], "somebody is at work"
+    for _look in range(AWAY - 1):
+        sweeper.look()
     busy = many(2 * FEW)
+    for _look in range(AWAY):
+        assert searched == []
+        sweeper.look()
     sweeper.look()
-    assert searched == [0], "somebody is still at work"
-    sweeper.look()
-    assert searched == [0, 2]
-    sweeper.look()
-    assert searched == [0, 2], "nothing was done since"
-    more = many(2 * gc.get_threshold()[0])
-    sweeper.look()
-    sweeper.look()
-    assert searched == [0, 2, 0], "a little more is not enough"
+    assert searched == [2]
+    for _look in range(2 * AWAY):
+        sweeper.look()
+    assert searched == [2], "nothing was done since"
+    gc.unfreeze()
     assert kept
     assert busy
-    assert more
 
 
 def test_that_memory_does_not_grow_without_end_while_somebody_is_at_work(
+    searched: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("deskapp.ui.sweeper.MUCH", 10 * SOME)
+    sweeper = Sweeper()
+    kept: list[list[int]] = []
+    searched.clear()
+    looks = 0
+    while 2 not in searched and looks < 10 * SOME:
+        kept += many(2 * gc.get_threshold()[0])
+        sweeper.look()
+        looks += 1
+    gc.unfreeze()
+    assert searched == [*[0] * looks, 2]
+    assert looks > 1
+
+
+def test_that_what_is_built_in_a_moment_is_not_searched_before_everything_is(
     searched: list[int],
 ) -> None:
     sweeper = Sweeper()
-    sweeper.keep_loaded()
-    kept = many(2 * SOME)
+    gc.collect(0)
     searched.clear()
-    for _turn in range(OLDER_TOO):
-        kept += many(2 * gc.get_threshold()[0])
+    ends = knot_that_tells()
+    built = many(max(2 * SOME, 2 * BURST))
+    sweeper.look()
+    assert searched == []
+    assert ends == []
+    busy = many(2 * gc.get_threshold()[0])
+    sweeper.look()
+    assert searched == [0]
+    assert ends == []
+    for _look in range(AWAY + 1):
         sweeper.look()
     gc.unfreeze()
-    assert searched == [*[0] * (OLDER_TOO - 1), 1, 2]
+    assert searched == [0, 2]
+    assert ends == [threading.get_ident()]
+    assert built
+    assert busy
 
 
 def test_that_what_is_loaded_is_searched_no_more() -> None:
