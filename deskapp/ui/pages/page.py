@@ -94,6 +94,10 @@ class PageView(QScrollArea):
         """Say that no part comes after those added."""
         self._unplaced.append((None, None))
 
+    def is_placed(self, part: QWidget) -> bool:
+        """Say whether a part stands on the page, no longer aside."""
+        return not self._aside.isAncestorOf(part)
+
     @property
     def is_made(self) -> bool:
         """Whether all parts are made, placed or not."""

@@ -35,6 +35,7 @@ class ResultPage(PageView):
         self._bridge = bridge
         self._planned: list[Sheet] = []
         self._known: list[tuple[object, ...]] = []
+        self._made_aside: list[Card] = []
         self._body = QWidget()
         self._sheets = QVBoxLayout(self._body)
         self._sheets.setContentsMargins(0, 0, 0, 0)
@@ -57,6 +58,18 @@ class ResultPage(PageView):
         yield
         self._planned = list(Sheets(self._bridge).plan())
         yield from self._renew()
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all sheets are made and in sight."""
+        return super().is_whole and not self._made_aside
+
+    def build_on(self, *, on_screen: bool) -> None:
+        """Make one more piece; sheets made aside come up one by one once the page is on screen."""
+        if on_screen and self._made_aside and not self._unplaced:
+            self._made_aside.pop(0).show()
+        else:
+            super().build_on(on_screen=on_screen)
 
     def pieces(self) -> Iterator[Callable[[], None]]:
         """Give the one piece that has the sheets made in turns of their own."""
@@ -110,13 +123,19 @@ class ResultPage(PageView):
             self._take(place)
         self._known.insert(place, sheet.follows_from)
         self._sheets.insertWidget(place, card)
-        come_up(card)
+        if self.is_placed(self._body):
+            come_up(card)
+        else:
+            card.hide()
+            self._made_aside.append(card)
 
     def _take(self, place: int) -> None:
         self._known.pop(place)
         item = self._sheets.takeAt(place)
         widget = item.widget() if item is not None else None
-        if widget is not None:
+        if isinstance(widget, Card):
+            if widget in self._made_aside:
+                self._made_aside.remove(widget)
             widget.hide()
             # Not in the turn in which the page is laid out and painted without it.
             QTimer.singleShot(0, widget, widget.deleteLater)
