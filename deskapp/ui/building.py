@@ -5,7 +5,9 @@ from __future__ import annotations
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
+
+from deskapp.ui.slices import Turns
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
@@ -55,9 +57,8 @@ class InTurns(QObject):
     def __init__(self, parent: QObject, pieces: Pieces) -> None:
         super().__init__(parent)
         self._building = Building(pieces)
-        self._turn = QTimer(self)
-        self._turn.setInterval(0)
-        self._turn.timeout.connect(self._do_one)
+        self._turn = Turns(self)
+        self._turn.due.connect(self._do_one)
         self._turn.start()
 
     @property

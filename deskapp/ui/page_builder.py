@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
 
+from deskapp.ui.slices import Turns
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
@@ -32,9 +34,8 @@ class PageBuilder(QObject):
         self._on_screen = on_screen
         self._to_come = to_come
         self._is_quiet = False
-        self._turn = QTimer(self)
-        self._turn.setInterval(0)
-        self._turn.timeout.connect(self.do_one)
+        self._turn = Turns(self)
+        self._turn.due.connect(self.do_one)
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(QUIET)

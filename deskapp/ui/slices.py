@@ -5,12 +5,45 @@ from __future__ import annotations
 from collections import deque
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     Piece = Callable[[], None]
+
+
+class Turns(QObject):
+    """Calls for work in every other turn of the event loop, from the one after the next on.
+
+    The turns between belong to what the work before wants laid out and painted.
+
+    Signals: `due` when work is to be done.
+    """
+
+    due = Signal()
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._is_free = False
+        self._timer = QTimer(self)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._take_turn)
+
+    def start(self) -> None:
+        """Call from now on."""
+        if not self._timer.isActive():
+            self._is_free = False
+            self._timer.start()
+
+    def stop(self) -> None:
+        """Call no more."""
+        self._timer.stop()
+
+    def _take_turn(self) -> None:
+        self._is_free = not self._is_free
+        if not self._is_free:
+            self.due.emit()
 
 
 class Slices(QObject):
@@ -23,9 +56,8 @@ class Slices(QObject):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         self._left: deque[Piece] = deque()
-        self._turn = QTimer(self)
-        self._turn.setInterval(0)
-        self._turn.timeout.connect(self._do_one)
+        self._turn = Turns(self)
+        self._turn.due.connect(self._do_one)
 
     @property
     def is_due(self) -> bool:
@@ -50,6 +82,11 @@ class Slices(QObject):
         """Forget what is left."""
         self._left.clear()
         self._turn.stop()
+
+    def complete(self) -> None:
+        """Do all that is left now: somebody needs it whole."""
+        while self._left:
+            self._do_one()
 
     def _do_one(self) -> None:
         piece = self._left.popleft()

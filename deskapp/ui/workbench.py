@@ -47,7 +47,7 @@ class Workbench(QWidget):
 
     In a pause of typing the verdict comes first, in the same turn of the event loop; all the rest
     follows in turns of its own, and waits as soon as typing goes on. Any other change shows at once
-    as a whole, since rows may have come or gone.
+    on the page, since rows may have come or gone, and beside it in the turns after.
     """
 
     save_wanted = Signal()
@@ -278,31 +278,42 @@ class Workbench(QWidget):
     def refresh(self) -> None:
         """Show the job as it stands, all at once."""
         self._rest.drop()
+        self._refresh_page()
+        self._refresh_result()
+        self._refresh_rest()
+
+    def show_rest(self) -> None:
+        """Show now what still waits for a turn of its own."""
+        self._rest.complete()
+
+    def _refresh_page(self) -> None:
         view = self._on_screen()
         view.expect()
         if view.is_whole or not view.is_rebuilt:
             view.refresh()
-        self.result.refresh()
-        self._refresh_rest()
 
     def _follow(self) -> None:
-        """Show the job after a change: while somebody types, first the verdict."""
+        """Show the job after a change: while somebody types, first the verdict, else the page."""
         self.notice.withdraw(_TURNED)
         if not self.bridge.is_pausing:
-            self.refresh()
+            self._refresh_page()
+            self._rest.begin((self._refresh_result, self._refresh_rest))
             return
         self.result.refresh()
         self.result.show_now()
         typed = self.bridge.entering
-        pieces = (*self._on_screen().pieces(), self._refresh_rest)
+        pieces = (*self._on_screen().pieces(), self.result.warn, self._refresh_rest)
         self._rest.begin(partial(self._do, typed, piece) for piece in pieces)
 
     def _do(self, typed: str, piece: Callable[[], None]) -> None:
         with self.bridge.as_in_pause(typed):
             piece()
 
-    def _refresh_rest(self) -> None:
+    def _refresh_result(self) -> None:
+        self.result.refresh()
         self.result.warn()
+
+    def _refresh_rest(self) -> None:
         self.steps.refresh()
         self.strip.refresh()
         if self._pane is not None:

@@ -159,6 +159,7 @@ def test_that_new_findings_are_announced_all_together(
     said: list[str] = []
     bench.strip.new_found.connect(said.append)
     bench.bridge.enter("house.floor_area", "lots")
+    bench.show_rest()
     assert len(said) == 1
     assert said[0] in Reader.said
     assert "lots" in said[0]

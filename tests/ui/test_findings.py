@@ -44,6 +44,7 @@ def test_that_a_job_without_findings_says_so(bench: Workbench) -> None:
     for at in reversed(range(2)):
         bench.bridge.remove_row(f"tests.{at}")
     bench.bridge.remove_row("fans.0")
+    bench.show_rest()
     assert bench.bridge.findings == ()
     assert bench.strip.summary == "Nothing to mend so far"
     assert bench.strip.list.isHidden()
@@ -124,6 +125,7 @@ def test_that_the_strip_can_be_folded_away(bench: Workbench) -> None:
 
 def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbench) -> None:
     del new_bench
+    bench.show_rest()
     steps = {
         bench.steps.item(n).text(): bench.steps.item(n).data(Qt.ItemDataRole.AccessibleTextRole)
         for n in range(bench.steps.count())
@@ -131,6 +133,7 @@ def test_that_each_step_says_how_far_it_is(bench: Workbench, new_bench: Workbenc
     assert steps["Client and site"] == "Client and site, empty"
     assert steps["House and systems"] == "House and systems, empty"
     bench.bridge.enter("title", "Begun")
+    bench.show_rest()
     assert bench.steps.item(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("begun")
 
 

@@ -387,6 +387,7 @@ def test_that_a_full_disk_is_told_in_place_and_saving_can_be_tried_again(
         qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
     assert "The disk is full. Free some space or choose another disk." in bench.notice.text
     assert bench.notice.isVisible()
+    bench.show_rest()
     assert window.isWindowModified()
     assert saved.read_bytes() == before
     next(button for button in bench.notice.buttons if button.text() == "Try again").click()

@@ -123,6 +123,7 @@ def test_that_a_job_is_made_from_new_to_the_saved_report_without_a_mouse(
         person.type(text)
         person.press(Qt.Key.Key_Return)
     bench.bridge.settle()
+    bench.show_rest()
     assert [card.verdict for card in bench.result.cards] == ["Pass"]
     person.press(Qt.Key.Key_S, CONTROL)
     answer(window, tmp_path / "keys.ductjob", qtbot)

@@ -211,6 +211,7 @@ def test_that_undo_and_redo_are_named_in_the_language(
         prefer(furniture, spoken)
         told[spoken] = []
         for _step in steps:
+            furniture.bench.show_rest()
             told[spoken].append(window.commands.undo.text())
             furniture.bench.undo()
         for _step in steps:

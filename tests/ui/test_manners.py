@@ -227,6 +227,7 @@ def test_that_the_strip_lists_every_finding_with_its_level_and_field(bench: Work
     for path in ("house.floor_area", "house.volume", "tests.0.readings.1.fan_signal"):
         bench.bridge.enter(path, "much")
     bench.bridge.enter("systems.0.area_served", "90000")
+    bench.show_rest()
     findings = bench.bridge.findings
     assert {finding.level for finding in findings} >= {Level.STOP, Level.CHECK}
     items = [bench.strip.list.item(row) for row in range(bench.strip.list.count())]
@@ -243,6 +244,7 @@ def test_that_the_icons_of_the_levels_in_the_strip_differ_in_shape(
 ) -> None:
     bench.bridge.enter("house.floor_area", "much")
     bench.bridge.enter("systems.0.area_served", "90000")
+    bench.show_rest()
     shapes: dict[Level, bytes] = {}
     for row, finding in enumerate(bench.bridge.findings):
         icon = bench.strip.list.item(row).icon().pixmap(48, 48).toImage()

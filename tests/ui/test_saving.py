@@ -79,6 +79,7 @@ def test_that_what_is_typed_while_the_file_is_written_stays_and_is_unsaved(
     assert bench.bridge.value_at("title") == "Typed later"
     assert window.isWindowModified()
     bench.bridge.undo()
+    bench.show_rest()
     assert not window.isWindowModified()
 
 

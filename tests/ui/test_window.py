@@ -78,9 +78,11 @@ def test_that_the_title_names_the_job_and_marks_unsaved_changes(
     assert window.windowTitle() == "J-0001 Larkspur Lot 14[*] – Ductfolio"
     assert not window.isWindowModified()
     bench.bridge.enter("title", "Larkspur Lot 15")
+    bench.show_rest()
     assert window.windowTitle().startswith("J-0001 Larkspur Lot 15[*]")
     assert window.isWindowModified()
     bench.bridge.undo()
+    bench.show_rest()
     assert not window.isWindowModified()
 
 
@@ -89,9 +91,11 @@ def test_that_the_title_on_screen_has_the_mark_behind_any_name(
     window: MainWindow, bench: Workbench, name: str
 ) -> None:
     bench.bridge.enter("title", name)
+    bench.show_rest()
     # What the system is given to show, with Qt's place for the mark filled.
     assert window.windowHandle().title() == f"J-0001 {name}* – Ductfolio"
     bench.bridge.undo()
+    bench.show_rest()
     assert window.windowHandle().title() == "J-0001 Larkspur Lot 14 – Ductfolio"
 
 
@@ -99,8 +103,10 @@ def test_that_undo_and_redo_say_what_they_would_do(window: MainWindow, bench: Wo
     commands = window.commands
     assert not commands.undo.isEnabled()
     bench.bridge.enter("systems.0.area_served", "1,400")
+    bench.show_rest()
     assert commands.undo.text() == "Undo floor area served (system 1)"
     commands.undo.trigger()
+    bench.show_rest()
     assert not commands.undo.isEnabled()
     assert commands.redo.text() == "Redo floor area served (system 1)"
     commands.redo.trigger()
@@ -132,6 +138,7 @@ def test_that_saving_asks_for_a_file_once_and_then_writes_it_again(
     assert bench.strip.remark_text.startswith("Saved ")
     first = path.read_bytes()
     bench.bridge.enter("title", "Saved a third time")
+    bench.show_rest()
     assert bench.strip.remark_text == "Changed since it was saved"
     window.commands.save.trigger()
     qtbot.waitUntil(lambda: not furniture.files.saving.is_busy)
@@ -231,6 +238,7 @@ def test_that_a_job_that_cannot_be_written_stays_unsaved(
     assert "That folder does not exist. Choose another one." in bench.notice.text
     assert [button.text() for button in bench.notice.buttons] == ["Save as…", "Try again", "Close"]
     assert [box for box in window.findChildren(QMessageBox) if box.isVisible()] == []
+    bench.show_rest()
     assert window.isWindowModified()
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from deskapp.i18n import N_, _
@@ -158,7 +159,8 @@ class EarlierCard(Card):
         here = [one for one in others if one.position != position]
         files = [r.path for r in self._desk.recent() if not r.is_missing and r.path != editor.path]
         dialog = EarlierDialog(here, files, editor.preferences, self.window())
-        dialog.taken.connect(self._copy)
+        # In a turn of its own, after the one in which the dialog closes.
+        dialog.taken.connect(lambda one: QTimer.singleShot(0, self, partial(self._copy, one)))
         dialog.open()
         return dialog
 

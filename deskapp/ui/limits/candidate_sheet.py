@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -16,16 +17,20 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.candidate_list import place_of
 from deskapp.ui.limits.fit_words import fit_of
 from deskapp.ui.marks import Mark, Notice
+from deskapp.ui.slices import Slices
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from PySide6.QtWidgets import QLayout
 
-    from deskapp.domain.limit import Edition
+    from deskapp.domain.limit import LimitRow
     from deskapp.session.limits_desk import Candidate
     from deskapp.units.numbers import NumberStyle
 
+_ROWS_IN_A_PIECE = 5
 _TOP = Qt.AlignmentFlag.AlignTop
 
 
@@ -41,56 +46,75 @@ class CandidateSheet(QWidget):
         self._body = QWidget()
         self._outer.addWidget(self._body)
         self._outer.addStretch(1)
+        self._coming: QWidget | None = None
+        self._rest = Slices(self)
 
     def show_candidate(self, candidate: Candidate | None) -> None:
-        """Describe a limit, or nothing.
+        """Describe a limit, or nothing, in turns of their own.
 
         What is said stands in a widget of its own that takes the place of the last one when it is
         whole: Qt lays everything out anew for each widget it shows by itself.
         """
-        body = QWidget(self)
+        if self._coming is not None:
+            self._coming.deleteLater()
+        self._coming = body = QWidget(self)
         body.hide()
-        self._column = QVBoxLayout(body)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(6)
-        if candidate is not None:
-            self._describe(candidate)
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        pieces = [] if candidate is None else self._pieces(column, candidate)
+        self._rest.begin([*pieces, partial(self._put, body)])
+
+    def complete(self) -> None:
+        """Describe all that is left now."""
+        self._rest.complete()
+
+    def _put(self, body: QWidget) -> None:
+        self._coming = None
         self._outer.replaceWidget(self._body, body)
         self._body.hide()
         self._body.deleteLater()
         self._body = body
         body.show()
 
-    def _describe(self, candidate: Candidate) -> None:
+    def _pieces(self, column: QVBoxLayout, candidate: Candidate) -> list[Callable[[], None]]:
+        rows = candidate.edition.rows
+        some = [rows[first : first + _ROWS_IN_A_PIECE] for first in range(0, len(rows), _ROWS_IN_A_PIECE)]
+        return [
+            partial(self._describe, column, candidate),
+            *(partial(self._add_rows, column, part) for part in some),
+        ]
+
+    @staticmethod
+    def _describe(column: QVBoxLayout, candidate: Candidate) -> None:
         edition = candidate.edition
-        self._column.addWidget(Words(edition.name, Size.HEADING))
-        self._column.addWidget(Words(place_of(edition), muted=True))
+        column.addWidget(Words(edition.name, Size.HEADING))
+        column.addWidget(Words(place_of(edition), muted=True))
         glyph, word = fit_of(candidate.fits)
         notice = Notice(Size.STRONG)
-        self._column.addWidget(notice)
+        column.addWidget(notice)
         notice.say(glyph, "", word)
-        self._column.addWidget(_Why(candidate))
+        column.addWidget(_Why(candidate))
         if edition.note:
-            self._column.addWidget(Words(_(edition.note), Size.SMALL))
-        self._add_rows(edition)
+            column.addWidget(Words(_(edition.note), Size.SMALL))
+        column.addSpacing(GRID)
+        column.addWidget(Words(_("What it allows"), Size.HEADING))
 
-    def _add_rows(self, edition: Edition) -> None:
-        self._column.addSpacing(GRID)
-        self._column.addWidget(Words(_("What it allows"), Size.HEADING))
-        for row in edition.rows:
+    def _add_rows(self, column: QVBoxLayout, rows: Sequence[LimitRow]) -> None:
+        for row in rows:
             words = row_words(row, self._style)
-            self._column.addWidget(Words(words.title, Size.STRONG))
-            self._column.addWidget(Words(words.rule))
+            column.addWidget(Words(words.title, Size.STRONG))
+            column.addWidget(Words(words.rule))
             if row.status is Verification.MEMORY:
                 warning = Notice()
-                self._column.addWidget(warning)
+                column.addWidget(warning)
                 warning.say(Glyph.CHECK, _("Unverified"), _("check the code text"))
             about = f"{words.clause.rstrip('.')}. {words.status}"
-            self._column.addWidget(Words(about, Size.SMALL, muted=True))
+            column.addWidget(Words(about, Size.SMALL, muted=True))
             if row.exceptions:
                 text = _("Exceptions: {text}").format(text=_(row.exceptions))
-                self._column.addWidget(Words(text, Size.SMALL))
-            self._column.addSpacing(4)
+                column.addWidget(Words(text, Size.SMALL))
+            column.addSpacing(4)
 
 
 class _Why(QWidget):

@@ -87,8 +87,9 @@ class LimitChooser(QDialog):
         self.search.setFocus()
 
     def complete(self) -> None:
-        """List all limits now, where that is not done yet."""
+        """List all limits, and describe the one marked, now, where that is not done yet."""
         self._filling.complete()
+        self.sheet.complete()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let the arrow keys move in the list while one types."""
@@ -144,6 +145,7 @@ class LimitChooser(QDialog):
         self.guess.setVisible(bool(why))
         if why:
             self.guess.say(Glyph.NOTE, _("Note"), why)
+        yield
         self._narrow(self.search.text())
 
     def _narrow(self, text: str) -> None:

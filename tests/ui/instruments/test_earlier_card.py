@@ -43,6 +43,7 @@ def test_that_the_set_up_of_the_job_used_last_is_copied_and_listed(
     assert saved.exists()
     qtbot.keyClick(dialog.list, Qt.Key.Key_Return)
     assert not dialog.isVisible()
+    qtbot.waitUntil(lambda: not here.said.isHidden())
     job = new_bench.bridge.editor.job
     assert job.tests[0].setup.direction is Direction.DEPRESSURIZE
     assert not job.tests[0].setup.fan_attachment
@@ -54,12 +55,14 @@ def test_that_the_set_up_of_the_job_used_last_is_copied_and_listed(
 
 
 def test_that_another_test_of_the_job_is_offered_first_and_the_one_shown_is_not(
-    bench: Workbench,
+    bench: Workbench, qtbot: QtBot
 ) -> None:
     dialog = card(bench).ask_which()
     assert dialog.list.count() == 1
     assert dialog.list.item(0).text().startswith("This job: Test 2")
+    before = bench.bridge.editor.job
     dialog.copy_button.click()
+    qtbot.waitUntil(lambda: bench.bridge.editor.job is not before)
     setups = [test.setup for test in bench.bridge.editor.job.tests]
     assert setups[0] == setups[1]
 
