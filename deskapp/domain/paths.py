@@ -26,7 +26,7 @@ def get(record: BaseModel, path: str) -> Any:
         if type(here) is not tuple and part in _names(type(here)):
             here = getattr(here, part)
         else:
-            here = _inside(here, part, path)
+            here = _inside(cast("object", here), part, path)
     return here
 
 

@@ -91,9 +91,7 @@ def test_that_turning_the_page_leaves_nothing_behind(bench: Workbench) -> None:
     assert "filled in" not in str(bench.steps.item(4).data(0x100 + 1))
 
 
-def test_that_a_change_of_rows_is_shown_at_once_on_the_page(
-    qtbot: QtBot, bench: Workbench
-) -> None:
+def test_that_a_change_of_rows_is_shown_at_once_on_the_page(qtbot: QtBot, bench: Workbench) -> None:
     bench.show_page("readings")
     bench.bridge.enter(SIGNAL, "170")
     bench.show_rest()

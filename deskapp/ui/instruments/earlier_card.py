@@ -159,10 +159,13 @@ class EarlierCard(Card):
         here = [one for one in others if one.position != position]
         files = [r.path for r in self._desk.recent() if not r.is_missing and r.path != editor.path]
         dialog = EarlierDialog(here, files, editor.preferences, self.window())
-        # In a turn of its own, after the one in which the dialog closes.
-        dialog.taken.connect(lambda one: QTimer.singleShot(0, self, partial(self._copy, one)))
+        dialog.taken.connect(self._copy_soon)
         dialog.open()
         return dialog
+
+    def _copy_soon(self, earlier: EarlierSetUp) -> None:
+        """Copy in a turn of its own, after the one in which the dialog closes."""
+        QTimer.singleShot(0, self, partial(self._copy, earlier))
 
     def _copy(self, earlier: EarlierSetUp) -> None:
         position = self._position

@@ -79,7 +79,10 @@ class CandidateSheet(QWidget):
 
     def _pieces(self, column: QVBoxLayout, candidate: Candidate) -> list[Callable[[], None]]:
         rows = candidate.edition.rows
-        some = [rows[first : first + _ROWS_IN_A_PIECE] for first in range(0, len(rows), _ROWS_IN_A_PIECE)]
+        some = [
+            rows[first : first + _ROWS_IN_A_PIECE]
+            for first in range(0, len(rows), _ROWS_IN_A_PIECE)
+        ]
         return [
             partial(self._describe, column, candidate),
             *(partial(self._add_rows, column, part) for part in some),

@@ -57,12 +57,15 @@ def test_that_the_set_up_of_the_job_used_last_is_copied_and_listed(
 def test_that_another_test_of_the_job_is_offered_first_and_the_one_shown_is_not(
     bench: Workbench, qtbot: QtBot
 ) -> None:
-    dialog = card(bench).ask_which()
+    here = card(bench)
+    bench.bridge.enter("tests.0.setup.target_pressure", "30 Pa")
+    setups = [test.setup for test in bench.bridge.editor.job.tests]
+    assert setups[0] != setups[1]
+    dialog = here.ask_which()
     assert dialog.list.count() == 1
     assert dialog.list.item(0).text().startswith("This job: Test 2")
-    before = bench.bridge.editor.job
     dialog.copy_button.click()
-    qtbot.waitUntil(lambda: bench.bridge.editor.job is not before)
+    qtbot.waitUntil(lambda: not here.said.isHidden())
     setups = [test.setup for test in bench.bridge.editor.job.tests]
     assert setups[0] == setups[1]
 
