@@ -32,7 +32,7 @@ from deskapp.domain.usable import set_aside, usable
 from deskapp.domain.walk import held
 from deskapp.i18n import _
 from deskapp.units.convert import from_unit, kind_of, to_unit
-from deskapp.units.display import in_sentences, words_key
+from deskapp.units.display import example_in_words, in_sentences, words_key
 from deskapp.units.kinds import Kind
 
 _LARGEST_SHOWN = 1e12
@@ -132,7 +132,8 @@ def _of_entry(path: str, value: Measured | Day) -> Iterator[Finding]:
 
 
 def _kind_words(spec: FieldSpec) -> str:
-    example = _(" such as {example}").format(example=spec.example) if spec.example else ""
+    shown = example_in_words(spec.example)
+    example = _(" such as {example}").format(example=shown) if shown else ""
     return _("a {kind}").format(kind=_(str(spec.kind))) + ("," + example if example else "")
 
 

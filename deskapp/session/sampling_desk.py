@@ -29,12 +29,14 @@ from deskapp.limits.sampling_steps import Progress as Progress
 from deskapp.limits.sampling_steps import StepKind as StepKind
 from deskapp.limits.sampling_steps import draw_next, next_step, progress, record
 from deskapp.session.sampling_numbers import refuse_contradiction
+from deskapp.units.display import in_sentences, style_of_sentences, writing
 from deskapp.units.problems import Problem
 from deskapp.units.when import read_day
 
 if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
     from deskapp.session.settings import Preferences
+    from deskapp.units.numbers import NumberStyle
 
 EXTENSION = ".ductsample"
 SAMPLING = "sampling"
@@ -68,10 +70,11 @@ def rules(resources: Path) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...
     return load_rules(resources / SAMPLING)
 
 
-def read_units(text: str) -> UnitList:
+def read_units(text: str, style: NumberStyle | None = None) -> UnitList:
     """Read a list of units, typed or pasted: one a line, name, kind and address apart by tab or ;.
 
-    Blank lines are passed over. Raises SamplingProblem that names the line.
+    Blank lines are passed over. Raises SamplingProblem that names the line; its numbers are
+    written in `style`, or as usual in the language.
     """
     units: list[SampleUnit] = []
     names: dict[str, int] = {}
@@ -87,7 +90,9 @@ def read_units(text: str) -> UnitList:
         units.append(SampleUnit(key=f"u{len(units) + 1}", name=name, kind=kind, address=address))
         if len(units) > _MOST_UNITS:
             problem = _("The list has more than {most} units. Make one plan for each building.")
-            raise SamplingProblem("too-many", problem.format(most=f"{_MOST_UNITS:,}"))
+            with writing(style or style_of_sentences()):
+                most = in_sentences().number(_MOST_UNITS, 0)
+            raise SamplingProblem("too-many", problem.format(most=most))
     return UnitList(units=tuple(units))
 
 

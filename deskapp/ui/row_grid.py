@@ -20,6 +20,7 @@ from deskapp.ui.marks import Notice
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
+from deskapp.units.display import prose, writing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -179,6 +180,10 @@ class RowGrid(QWidget):
             unit = self._bridge.unit_label(spec)
             label = _(spec.label)
             heading.setText(f"{label} ({unit})" if unit else label)
+            with writing(self._bridge.preferences.number_style):
+                told = prose(_(spec.help))
+            if told != heading.toolTip():
+                heading.setToolTip(told)
         for heading in self._headings:
             heading.setVisible(seen > 0)
         self._share_out(count)
@@ -230,7 +235,6 @@ class RowGrid(QWidget):
         for at, spec in enumerate(self._specs):
             heading = Words("", Size.SMALL)
             heading.setAlignment(Qt.AlignmentFlag.AlignBottom)
-            heading.setToolTip(_(spec.help))
             self._grid.addWidget(heading, 0, at + 1)
             self._grid.setColumnStretch(at + 1, _share_of(spec))
             headings.append(heading)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Generator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -14,13 +15,14 @@ from functools import cache, lru_cache
 from deskapp.i18n import ENGLISH, language
 from deskapp.units.convert import to_unit
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle, usual_style, write_decimals
+from deskapp.units.numbers import NumberStyle, restyled, usual_style, write_decimals
 from deskapp.units.table import fits, unit_named
 
 NO_VALUE = "–"
 _GAP = "\N{NO-BREAK SPACE}"
 _MINUS = "\N{MINUS SIGN}"
 
+_FIRST_NUMBER = re.compile(r"[\d,.]*\d")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -248,6 +250,28 @@ def words_key() -> str:
 def in_sentences(system: UnitSystem = UnitSystem.IP) -> Formatter:
     """Return what writes values inside sentences."""
     return _in_style(system, style_of_sentences())
+
+
+def example_in_words(text: str) -> str:
+    """Return an example as it would be typed here: ``2,640 ft2`` has its number in this style."""
+    number = _FIRST_NUMBER.match(text)
+    if number is None:
+        return text
+    return restyled(number[0], style_of_sentences()) + text[number.end() :]
+
+
+def prose(text: str) -> str:
+    """Return a text of ours with its decimals in the style of sentences.
+
+    It has them as usual in the language spoken. Numbers with two marks, such as those of a clause,
+    stay as they are.
+    """
+    usual, style = usual_style(language()), style_of_sentences()
+    if usual is style:
+        return text
+    mark = re.escape(usual.decimal_mark)
+    decimal = rf"(?<![\w.,])(\d+){mark}(\d+)(?![\d\w]|[.,]\d)"
+    return re.sub(decimal, rf"\g<1>{style.decimal_mark}\g<2>", text)
 
 
 def day_in_words(day: date) -> str:

@@ -14,6 +14,7 @@ from deskapp.domain.sampling import SamplingPlan, UnitList
 from deskapp.session import sampling_desk as desk
 from deskapp.session.sampling_desk import SamplingProblem, StepKind
 from deskapp.session.settings import Preferences
+from deskapp.units.numbers import NumberStyle
 
 RULES, PROBLEMS = desk.rules(Path(__file__).parents[2] / "resources")
 DAY = date(2026, 3, 2)
@@ -134,3 +135,14 @@ def test_that_a_file_that_is_no_plan_is_named(tmp_path: Path, name: str) -> None
 def test_that_a_file_that_is_not_there_is_named(tmp_path: Path) -> None:
     with pytest.raises(SamplingProblem, match="gone"):
         desk.open_plan(tmp_path / "gone.ductsample")
+
+
+@pytest.mark.parametrize(
+    ("style", "written"),
+    [(NumberStyle.POINT, "10,000"), (NumberStyle.COMMA, "10\N{NO-BREAK SPACE}000")],
+)
+def test_that_the_most_units_are_written_as_preferred(style: NumberStyle, written: str) -> None:
+    """The marks are those of Unicode CLDR for English and Canadian French."""
+    with pytest.raises(SamplingProblem) as problem:
+        desk.read_units("\n".join(f"u {n}" for n in range(10_002)), style)
+    assert f"more than {written} units" in problem.value.text

@@ -9,6 +9,7 @@ from deskapp.domain.field_spec import Form
 from deskapp.i18n import N_, _, ngettext
 from deskapp.session.help.asking import editions_asking
 from deskapp.session.help.printed import papers_with
+from deskapp.units.display import example_in_words
 from deskapp.units.kinds import Kind
 from deskapp.units.spellings import examples_of
 from deskapp.units.table import unit_named
@@ -40,13 +41,17 @@ def facts_of(spec: FieldSpec, shelf: Shelf, preferences: Preferences) -> tuple[F
         Fact(_("Without a unit"), _unit(spec, preferences)),
         Fact(_("Units understood"), _spellings(spec)),
         Fact(_("Filled in"), _(_TYPED_AS[spec.form]) if spec.form in _TYPED_AS else ""),
-        Fact(_("Example"), spec.example),
+        Fact(_("Example"), _example(spec)),
         Fact(_("Answers"), _answers(spec)),
         Fact(_("Needed"), _needed(spec)),
         Fact(_("Rules that look at it"), _asked_by(spec, shelf)),
         Fact(_("Printed in"), ", ".join(papers_with(spec.path, shelf.templates))),
     )
     return tuple(fact for fact in lines if fact.text)
+
+
+def _example(spec: FieldSpec) -> str:
+    return example_in_words(spec.example) if spec.form is Form.QUANTITY else spec.example
 
 
 def _span(span: Span | None, preferences: Preferences) -> str:

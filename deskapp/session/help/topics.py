@@ -12,6 +12,7 @@ from deskapp.session.help.data import subjects
 from deskapp.session.help.field_facts import Fact, facts_of
 from deskapp.session.help.formulas import formula, told
 from deskapp.session.pages import PAGES, page_of
+from deskapp.units.display import prose, writing
 
 if TYPE_CHECKING:
     from deskapp.domain.field_spec import FieldSpec
@@ -77,18 +78,26 @@ class HelpBook:
 
     def topic(self, topic_id: str) -> Topic:
         """Return a topic by its id. Raises KeyError for an unknown one."""
+        with writing(self._preferences.number_style):
+            return self._topic(topic_id)
+
+    def _topic(self, topic_id: str) -> Topic:
         kind, _colon, name = topic_id.partition(":")
         if kind == "field":
-            return self.of_spec(field_at(name))
+            return self._of_spec(field_at(name))
         if kind == "page":
             return self._of_page(next(page for page in PAGES if page.id == name))
         return self._of_subject(next(one for one in subjects() if one.id == name))
 
     def of_spec(self, spec: FieldSpec) -> Topic:
         """Return the topic of a field, also of one that is not part of a job."""
+        with writing(self._preferences.number_style):
+            return self._of_spec(spec)
+
+    def _of_spec(self, spec: FieldSpec) -> Topic:
         entry = _field_entry(spec)
         near = [subject for subject in subjects() if subject.covers(spec.path)]
-        texts = (_(spec.help),) if spec.help else ()
+        texts = (prose(_(spec.help)),) if spec.help else ()
         return Topic(
             entry.id,
             entry.title,
@@ -109,7 +118,7 @@ class HelpBook:
 
     def _of_subject(self, subject: Subject) -> Topic:
         fields = tuple(_field_entry(spec) for spec in FIELDS if subject.covers(spec.path))
-        texts = tuple(_(subject.text).split("\n\n"))
+        texts = tuple(prose(_(subject.text)).split("\n\n"))
         return Topic(*_about(subject), texts, formulas=_formulas([subject]), near=fields)
 
 

@@ -60,9 +60,10 @@ class LineCell(EntryLine):
             self._named = self.path
             self.setAccessibleName(label_of(self.path))
         if self._bridge.preferences is not self._described:
-            self._described = self._bridge.preferences
+            self._described = preferences = self._bridge.preferences
             self.rest_without = self._bridge.unit_label(self._spec)
-            self.setAccessibleDescription(description_of(self._spec, self.rest_without))
+            style = preferences.number_style
+            self.setAccessibleDescription(description_of(self._spec, self.rest_without, style))
         super().refresh()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -136,7 +137,8 @@ class ChoiceCell(Choices):
         """Offer the answers of now and show the one held."""
         self._offered = fill_choices(self, self._bridge, self.path, self._offered)
         self.setAccessibleName(label_of(self.path))
-        self.setAccessibleDescription(description_of(self._spec, ""))
+        style = self._bridge.preferences.number_style
+        self.setAccessibleDescription(description_of(self._spec, "", style))
         self.setToolTip(_(self._spec.help))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -13,12 +13,14 @@ from deskapp.i18n import N_, _
 from deskapp.ui.levels import tell_findings
 from deskapp.ui.marks import Notice
 from deskapp.ui.words import Size, Words
+from deskapp.units.display import example_in_words, prose, writing
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QFont
 
     from deskapp.domain.field_spec import FieldSpec
     from deskapp.ui.bridge import Bridge
+    from deskapp.units.numbers import NumberStyle
 
 _WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.TextFlag.TextShowMnemonic)
 _NOW = {
@@ -27,18 +29,27 @@ _NOW = {
 }
 
 
-def description_of(spec: FieldSpec, unit: str) -> str:
-    """Return what a screen reader says about a field after its name."""
-    parts = [_(spec.help)] if spec.help else []
+def description_of(spec: FieldSpec, unit: str, style: NumberStyle) -> str:
+    """Return what a screen reader says about a field after its name; numbers in `style`."""
+    with writing(style):
+        return _description_of(spec, unit)
+
+
+def _description_of(spec: FieldSpec, unit: str) -> str:
+    parts = [prose(_(spec.help))] if spec.help else []
     if unit:
         parts.append(_("In {unit} if no unit is typed.").format(unit=unit))
     if spec.example:
-        parts.append(_("Such as {example}.").format(example=spec.example))
+        parts.append(_("Such as {example}.").format(example=_example(spec)))
     if spec.form in _NOW:
         parts.append(_(_NOW[spec.form]))
     if spec.needed:
         parts.append(_("Stated in the compliance report."))
     return " ".join(parts)
+
+
+def _example(spec: FieldSpec) -> str:
+    return example_in_words(spec.example) if spec.form is Form.QUANTITY else spec.example
 
 
 class Field(QWidget):
@@ -150,7 +161,10 @@ class Field(QWidget):
         if described == self._described:
             return
         self._described = described
-        text = description_of(self.spec, self._bridge.unit_label(self.spec))
+        style = self._bridge.preferences.number_style
+        text = description_of(self.spec, self._bridge.unit_label(self.spec), style)
+        with writing(style):
+            self._help.setText(prose(_(self.spec.help)))
         text = f"{message} {text}".strip()
         self.input.setAccessibleDescription(text)
         self.input.setToolTip(text if self._help.isHidden() else "")

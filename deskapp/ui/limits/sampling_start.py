@@ -152,7 +152,7 @@ class SamplingStart(QWidget):
     def _read(self) -> None:
         rule = self._rules.get(str(self.rule.currentData()))
         try:
-            units = read_units(self.units.toPlainText()).units
+            units = read_units(self.units.toPlainText(), self._formatter.style).units
         except SamplingProblem as problem:
             self.count.say(Glyph.CHECK, _("Check"), problem.text)
             return
@@ -170,7 +170,7 @@ class SamplingStart(QWidget):
         self.message.hide()
         rule = self._rules[str(self.rule.currentData())]
         try:
-            units = read_units(self.units.toPlainText())
+            units = read_units(self.units.toPlainText(), self._formatter.style)
         except SamplingProblem as problem:
             self._refuse(problem.text, self.units)
             return

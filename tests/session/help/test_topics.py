@@ -11,6 +11,7 @@ import pytest
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, field_at
+from deskapp.i18n import _, speaking
 from deskapp.session import use_cases
 from deskapp.session.help.data import printed_by_block, subjects, tour_steps
 from deskapp.session.help.formulas import formula
@@ -19,6 +20,9 @@ from deskapp.session.pages import PAGES, page_of
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.units.display import UnitSystem
+from deskapp.units.entry import Quantity, parse
+from deskapp.units.kinds import Kind
+from deskapp.units.numbers import NumberStyle
 from deskapp.units.spellings import examples_of, unit_spelled
 
 NAMED = sorted({name for subject in subjects() for name in subject.formulas})
@@ -105,6 +109,29 @@ def test_that_a_topic_states_range_units_example_answers_rules_and_papers(book: 
     assert "After construction" in facts(book, "tests.0.setup.stage")["Answers"]
     coefficient = book.of_spec(field_at("fans.0.rings.0.coefficient"))
     assert "flow_device.ring_flow" in [one.name for one in coefficient.formulas]
+
+
+@pytest.mark.parametrize("language", ["en", "fr_CA"])
+@pytest.mark.parametrize("style", NumberStyle)
+def test_that_all_numbers_of_a_topic_are_written_as_preferred(
+    shelf: Shelf, language: str, style: NumberStyle
+) -> None:
+    other = NumberStyle.COMMA if style is NumberStyle.POINT else NumberStyle.POINT
+    book = HelpBook(shelf, Preferences(number_style=style))
+    with speaking(language):
+        topic = book.of_spec(field_at("tests.0.setup.exponent"))
+        said = " ".join((*topic.texts, *(f"{fact.label} {fact.text}" for fact in topic.facts[:3])))
+        assert f"0{style.decimal_mark}60" in said
+        assert f"0{other.decimal_mark}60" not in said
+        (example,) = [one.text for one in topic.facts if one.label == _("Example")]
+        assert example == f"0{style.decimal_mark}60"
+        about = " ".join(book.topic("about:target").texts)
+        assert f"0{style.decimal_mark}60" in about
+        area = dict(book.of_spec(field_at("systems.0.area_served")).facts)[_("Example")]
+        read = parse(area, Kind.AREA, "ft2", style)
+    assert isinstance(read, Quantity)
+    # One foot is 0.3048 m exactly (NIST SP 811, appendix B).
+    assert read.si == pytest.approx(1520.0 * 0.3048**2)
 
 
 def test_that_ranges_keep_all_their_digits(book: HelpBook) -> None:
