@@ -22,6 +22,7 @@ from deskapp.catalog.files import PSEUDO
 from deskapp.i18n import ENGLISH, use_language
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
+from deskapp.session.live.import_log import TextLog, log_of_lines
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
@@ -32,6 +33,7 @@ from deskapp.ui.furnish import Furniture
 from deskapp.ui.instruments.earlier_card import EarlierCard
 from deskapp.ui.instruments.instruments_dialog import InstrumentsDialog
 from deskapp.ui.instruments.own_card import OwnCard
+from deskapp.ui.live.columns_dialog import ColumnsDialog
 from deskapp.ui.live.gauge_card import GaugeCard
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.photos.boards import SketchBoard
@@ -221,6 +223,12 @@ def import_a_log(stage: Stage) -> None:
     card.import_log(log)
 
 
+def name_columns(stage: Stage) -> None:
+    log = log_of_lines(("1,-25.1,31", "2,-25,32"), "lines")
+    assert isinstance(log, TextLog)
+    ColumnsDialog(log, stage.furniture.desk.preferences.formatter, stage.window).open()
+
+
 DIALOGS: dict[str, Callable[[Stage], None]] = {
     "preferences": command("preferences"),
     "instruments": register_a_fan,
@@ -236,11 +244,13 @@ DIALOGS: dict[str, Callable[[Stage], None]] = {
     "about": command("about"),
     "check": command("check_report"),
     "mail": command("mail"),
+    "print": command("print"),
     "issue": lambda stage: stage.furniture.bench.issue_report("homeowner"),
     "earlier": on_page("setup", EarlierCard, "ask_which"),
     "take": on_page("setup", OwnCard, "ask_what_to_take"),
     "live": on_page("readings", GaugeCard, "read_live"),
     "import": import_a_log,
+    "columns": name_columns,
     "sketch": sketch,
     "signature": lambda stage: SignatureDialog(stage.window).open(),
     "template": change_a_template,

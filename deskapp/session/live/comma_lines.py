@@ -64,10 +64,7 @@ class CommaReader:
             return None
         if self._mapping is None:
             return Refusal(
-                _(
-                    "No line has named the columns yet. Choose “Name the columns…” to say what"
-                    " each holds."
-                )
+                _("No line has named the columns yet. Choose “Columns…” to say what each holds.")
             )
         return self._sample(cells, self._mapping, arrived)
 

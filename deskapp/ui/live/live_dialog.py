@@ -103,7 +103,7 @@ class LiveDialog(EntryDialog):
         self.form = SourceForm([weather.id for weather in kit.training.weathers])
         self.start_button = Command(_("Start reading"), main=True)
         self.stop_button = Command(_("Stop reading"))
-        self.name_columns = Command(_("Name the columns…"))
+        self.name_columns = Command(_("Columns…"))
         self.state = Notice()
         self.face = GaugeFace(formatter)
         self.hand = Slide()
@@ -344,10 +344,13 @@ class LiveDialog(EntryDialog):
         column.addWidget(label)
         column.addWidget(self.purpose)
         row = WrappingRow()
-        for button in (self.start_button, self.stop_button, self.name_columns):
+        for button in (self.start_button, self.stop_button):
             button.setAutoDefault(False)
             row.addWidget(button)
         column.addLayout(row)
+        self.name_columns.setAutoDefault(False)
+        self.name_columns.hide()
+        column.addWidget(self.name_columns, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.state)
         self.hand.setRange(0, _HIGHEST_HAND)
         self.hand.setPageStep(5)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.session.report_kinds import KIND_PURPOSES, KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
+from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.theme import GRID
 from deskapp.ui.ticks import Dot
 from deskapp.ui.words import Command, Size, Words
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
 
 _TITLE_ROOM = 30 * GRID
 """What the frame of a window needs beside its title."""
-_LETTERS = 64
-"""Letters across the dialog of papers, at least."""
 
 
 class PrintDialog(EntryDialog):
@@ -70,9 +69,10 @@ class PrintDialog(EntryDialog):
         cancel.clicked.connect(self.reject)
         self.go_on.clicked.connect(self._choose)
         self.press_on_enter(self.go_on)
+        self.column.addStretch(1)
         self.foot(QWidget(), (cancel, self.go_on))
-        self.setMinimumWidth(_LETTERS * self.fontMetrics().averageCharWidth())
         self._allow()
+        give_room(self, 560, 400)
 
     @property
     def kind(self) -> ReportKind | None:

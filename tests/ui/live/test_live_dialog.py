@@ -164,7 +164,7 @@ def test_that_columns_nothing_names_are_named_from_the_lines_that_came(
     assert "No line was read yet" in dialog.name_columns.toolTip()
     read_whole_log(dialog, log, qtbot)
     assert not dialog.capture_texts
-    assert "Name the columns…" in dialog.face.tally.text
+    assert "Columns…" in dialog.face.tally.text
     dialog.name_columns.click()
     naming = dialog.findChild(ColumnsDialog)
     assert naming is not None
