@@ -6,6 +6,7 @@ standards state accuracies; the budget divides it by the root of three.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from deskapp.domain.choices import AreaSource, FanFlowMethod
@@ -15,7 +16,7 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import N_, _
-from deskapp.physics import uncertainty
+from deskapp.physics import air, uncertainty
 
 GAUGE_SHARE, GAUGE_LEAST_PA = 0.01, 0.25
 """Gauge: 1% of reading or 0.25 Pa, the greater. ANSI/RESNET/ICC 380, from memory."""
@@ -60,6 +61,16 @@ RESIDUAL_LEAST_PA, RESIDUAL_UNREAD_PA = 0.2, 0.5
 """Pressure between ducts and house of a test to outside: least, and where it was not read. House
 rules of this program."""
 
+AIR_READ_K, AIR_TAKEN_K = 1.0, 3.0
+"""Temperature of the air at the fan, read there and taken from elsewhere [K]. House rules."""
+
+BAROMETER_SHARE, WEATHER_SHARE = 0.005, 0.03
+"""Pressure of the air, read and worked out from the elevation: weather moves it by about as much.
+House rules of this program."""
+
+HUMIDITY_READ, HUMIDITY_TAKEN = 0.1, 1.0
+"""Relative humidity, read and left out, which takes the air as dry [1]. House rules."""
+
 _GAUGE_RULE = N_("1% of the reading or 0.25 Pa, as ANSI/RESNET/ICC 380 asks (from memory)")
 _FLOW_RULE = N_("5% of the flow, as ANSI/RESNET/ICC 380 asks (from memory)")
 _HOUSE_RULE = N_("{share}%, a house rule of this program")
@@ -96,6 +107,43 @@ def of_flow(ring: Ring | None) -> Bound:
     if share is None:
         return Bound(FLOW_SHARE, _(_FLOW_RULE), is_assumed=True)
     return Bound(share, _("Accuracy of the ring as entered"), is_assumed=False)
+
+
+def of_air(test: LeakageTest, temperature: float, pressure: float) -> Bound:
+    """Return how far the density of the air at the fan may be off, as a share.
+
+    Args:
+        test: says which of temperature, barometer and humidity were read.
+        temperature: the one the density was worked out from [K].
+        pressure: the one it was worked out from [Pa].
+
+    Raises:
+        ValueError: the temperature is outside the range of the formula for vapor.
+
+    Source: ISO/IEC Guide 98-3:2008 (GUM), 5.1.2, on ρ = (p - 0.378 φ pᵥ) / (R T), with the share
+        of the vapor, below 1% in rooms, left out where it only scales the others.
+    """
+    read = test.ambient
+    kelvin, air_words = (
+        (AIR_READ_K, _("temperature read at the fan: 1 K"))
+        if read.fan_air_temperature is not None
+        else (AIR_TAKEN_K, _("temperature not read at the fan: 3 K"))
+    )
+    share, pressure_words = (
+        (BAROMETER_SHARE, _("barometer read: 0.5%"))
+        if read.barometer is not None
+        else (WEATHER_SHARE, _("barometer not read: 3% for the weather"))
+    )
+    humid, humid_words = (
+        (HUMIDITY_READ, _("humidity read: 10 points"))
+        if read.humidity is not None
+        else (HUMIDITY_TAKEN, _("humidity not read"))
+    )
+    vapor = humid * air.VAPOR_DEFICIT * air.saturation_vapor_pressure(temperature) / pressure
+    words = _("House rules of this program: {parts}").format(
+        parts="; ".join((air_words, pressure_words, humid_words))
+    )
+    return Bound(math.hypot(kelvin / temperature, share, vapor), words, is_assumed=True)
 
 
 def of_exponent(test: LeakageTest) -> Bound:

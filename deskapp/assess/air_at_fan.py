@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from deskapp.assess import accuracy
+from deskapp.assess.accuracy import Bound
 from deskapp.assess.density_step import density_step
 from deskapp.domain.choices import Direction, FlowBasis, Metric
 from deskapp.domain.fields import label_of
@@ -32,12 +34,14 @@ fan [1]. House rule of this program; no published source."""
 class AirAtFan:
     """Densities in kg/m3; `factor` turns an indicated flow into the actual one.
 
-    `not_corrected` says why it does not, where nobody chose the flow as indicated.
+    `bound` says how far the density may be off, where the flow is corrected for it.
+    `not_corrected` says why it is not, where nobody chose the flow as indicated.
     """
 
     factor: float = 1.0
     density: float | None = None
     calibration_density: float | None = None
+    bound: Bound | None = None
     not_corrected: str = ""
     steps: tuple[Step, ...] = ()
     findings: tuple[Finding, ...] = ()
@@ -173,7 +177,8 @@ def _corrected(job: Job, test: LeakageTest, temperature: float, fan: Fan | None)
         kind=Kind.NUMBER,
         source=_("Pressure-difference flow devices (from memory, text not checked)"),
     )
-    return AirAtFan(factor, density, calibration, steps=(*pressure_step, told, factor_step))
+    bound = accuracy.of_air(test, temperature, pressure)
+    return AirAtFan(factor, density, calibration, bound, steps=(*pressure_step, told, factor_step))
 
 
 def _barometric_pressure(job: Job, test: LeakageTest) -> tuple[float, tuple[Step, ...]]:

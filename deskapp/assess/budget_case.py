@@ -92,6 +92,9 @@ def known(one: Measurement) -> Known:
     most_between = 0.0
     if one.test.setup.metric is Metric.OUTSIDE:
         most_between, bases[BudgetPart.RESIDUAL_FLOW] = _residual_flow(one, at_held, held, exponent)
+    density, density_basis = _density(one)
+    if density_basis is not None:
+        bases[BudgetPart.AIR_DENSITY] = density_basis
     signal = _signal(one, at_held)
     if signal is not None:
         bases[BudgetPart.FAN_SIGNAL] = _basis(accuracy.of_gauge(one.gauge, signal.value))
@@ -105,6 +108,7 @@ def known(one: Measurement) -> Known:
         baseline=Estimate(baseline, drift.standard),
         signal=signal,
         signal_exponent=(si_of(one.ring.exponent) if one.ring else None) or 0.5,
+        air_density=density,
         repeats=repeats,
         residual_flow=uncertainty.from_half_width(most_between),
     )
@@ -177,6 +181,14 @@ def _share_of_curve(curve: CurveResult) -> float | None:
     if curve.log_error is None or curve.t_quantile is None:
         return None
     return math.expm1(curve.t_quantile * curve.log_error) / uncertainty.COVERAGE_FACTOR
+
+
+def _density(one: Measurement) -> tuple[Estimate | None, Basis | None]:
+    """Return the density the flow was corrected for [kg/m3]; none where it was not."""
+    air = one.runs[0].setting.fan_air
+    if air.density is None or air.bound is None:
+        return None, None
+    return Estimate(air.density, air.density * air.bound.standard), _basis(air.bound)
 
 
 def _residual_flow(

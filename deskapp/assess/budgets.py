@@ -21,6 +21,7 @@ from deskapp.units.kinds import Kind
 _ROWS: dict[BudgetPart, tuple[str, Kind]] = {
     BudgetPart.FAN_CALIBRATION: (N_("Calibration of the fan"), Kind.FRACTION),
     BudgetPart.FAN_SIGNAL: (N_("Gauge, fan signal"), Kind.PRESSURE),
+    BudgetPart.AIR_DENSITY: (N_("Air density at the fan"), Kind.DENSITY),
     BudgetPart.REPEATS: (N_("Scatter of the readings"), Kind.FLOW),
     BudgetPart.RESIDUAL_FLOW: (N_("Flow between ducts and house"), Kind.FLOW),
     BudgetPart.DUCT_PRESSURE: (N_("Gauge, duct pressure"), Kind.PRESSURE),

@@ -30,6 +30,7 @@ _MEND: dict[str, str] = {
         "Bring the pressure between ducts and house to zero, and read the leakage again."
     ),
     BudgetPart.DUCT_PRESSURE: N_("Read again at a higher pressure, or with a more accurate gauge."),
+    BudgetPart.AIR_DENSITY: N_("Read temperature, humidity and barometer where the fan stands."),
     BudgetPart.FAN_SIGNAL: N_("Fit a ring with a smaller flow range, and read again."),
 }
 _ACCURACY = N_("Compare the accuracy entered with the calibration certificate, or measure again.")

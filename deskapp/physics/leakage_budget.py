@@ -16,6 +16,7 @@ class BudgetPart(StrEnum):
 
     FAN_CALIBRATION = "fan_calibration"
     FAN_SIGNAL = "fan_signal"
+    AIR_DENSITY = "air_density"
     REPEATS = "repeats"
     RESIDUAL_FLOW = "residual_flow"
     DUCT_PRESSURE = "duct_pressure"
@@ -42,6 +43,8 @@ class LeakageCase:
     `calibration`: relative standard uncertainty of the fan's calibration [1].
     `signal`, `signal_exponent`: fan pressure signal the flow came from [Pa] and n of the ring;
     None when the flow itself was read.
+    `air_density`: density at the fan that the flow was corrected for [kg/m3]; None without a
+    correction. The flow goes by one over its square root.
     `repeats`: standard uncertainty of the mean flow from the spread of repeats [m3/s].
     `residual_flow`: standard uncertainty from flow that should not have been there, such as that
     between ducts and house when their pressures were not quite the same [m3/s].
@@ -59,6 +62,7 @@ class LeakageCase:
     baseline: Estimate = Estimate(0.0)
     signal: Estimate | None = None
     signal_exponent: float = 0.5
+    air_density: Estimate | None = None
     repeats: float = 0.0
     residual_flow: float = 0.0
 
@@ -91,6 +95,8 @@ def _inputs(case: LeakageCase) -> list[Input]:
     inputs = [Input(BudgetPart.FAN_CALIBRATION, 1.0, case.calibration)]
     if case.signal is not None:
         inputs.append(_input(BudgetPart.FAN_SIGNAL, case.signal))
+    if case.air_density is not None:
+        inputs.append(_input(BudgetPart.AIR_DENSITY, case.air_density))
     return [
         *inputs,
         Input(BudgetPart.REPEATS, 0.0, case.repeats),
@@ -110,6 +116,9 @@ def _flow_at_target(case: LeakageCase, values: dict[str, float]) -> float:
     if case.signal is not None:
         require_positive("signal", values[BudgetPart.FAN_SIGNAL])
         flow = flow * (values[BudgetPart.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
+    if case.air_density is not None:
+        require_positive("air_density", values[BudgetPart.AIR_DENSITY])
+        flow = flow * (case.air_density.value / values[BudgetPart.AIR_DENSITY]) ** 0.5
     flow = flow + values[BudgetPart.REPEATS] + values[BudgetPart.RESIDUAL_FLOW]
     induced = induced_pressure(values[BudgetPart.DUCT_PRESSURE], values[BudgetPart.BASELINE])
     size = abs(bare_number(induced))

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 import psychrolib
 import pytest
 from typed import two_systems, typed
+from uncertainties import ufloat
 
 from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import FlowBasis
@@ -64,3 +67,39 @@ def test_that_the_working_of_air_density_stands_in_the_units_of_its_formula() ->
     value, unit = density.value_in(formatter).split(" (")[0].split("\N{NO-BREAK SPACE}")
     assert (float(value), unit) == (pytest.approx(by_formula, rel=2e-4), "kg/m³")
     assert "lb/ft³" in density.value_in(formatter)
+
+
+@pytest.mark.parametrize("is_read", [True, False])
+def test_that_the_density_is_a_row_of_the_budget_where_the_flow_is_corrected_for_it(
+    is_read: bool,
+) -> None:
+    # Worked by the `uncertainties` library, with the vapor pressure of psychrolib. How far each of
+    # the three may be off are house rules: read 1 K, 0.5 %, 10 points; else 3 K, 3 %, dry to wet.
+    job = put(two_systems(retested=False), "tests.0.setup.flow_basis", FlowBasis.ACTUAL_AIR)
+    name = "fan_air_temperature" if is_read else "indoor_temperature"
+    job = put(job, f"tests.0.ambient.{name}", typed("86 degF", Kind.TEMPERATURE))
+    if is_read:
+        job = put(job, "tests.0.ambient.humidity", typed("50%", Kind.FRACTION))
+        job = put(job, "tests.0.ambient.barometer", typed("29.00 inHg", Kind.PRESSURE))
+    result = evaluate(job).test("t1")
+    assert result is not None
+    assert result.budget is not None
+    row = next(row for row in result.budget.rows if row.id == "air_density")
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    vapor = psychrolib.GetSatVapPres(30.0)
+    kelvin, share, humid = (1.0, 0.005, 0.1) if is_read else (3.0, 0.03, 1.0)
+    pascal = 29.0 * 3386.389 if is_read else 101_325.0
+    temperature = ufloat(303.15, kelvin / math.sqrt(3))
+    pressure = ufloat(pascal, share * pascal / math.sqrt(3))
+    humidity = ufloat(0.5 if is_read else 0.0, humid / math.sqrt(3))
+    density = (pressure - 0.378 * humidity * vapor) / (287.055 * temperature)
+    assert row.value == pytest.approx(density.nominal_value, rel=1e-3)
+    assert row.standard_uncertainty == pytest.approx(density.std_dev, rel=0.02)
+    part = row.contribution / result.budget.value
+    assert part == pytest.approx((density**-0.5).std_dev / (density**-0.5).nominal_value, rel=0.02)
+    assert row.is_assumed
+    as_indicated = put(job, "tests.0.setup.flow_basis", FlowBasis.AS_INDICATED)
+    without = evaluate(as_indicated).test("t1")
+    assert without is not None
+    assert without.budget is not None
+    assert "air_density" not in [one.id for one in without.budget.rows]

@@ -39,6 +39,7 @@ FULL = replace(
     baseline=Estimate(-0.4, 0.2),
     signal=Estimate(32.4, 0.3),
     signal_exponent=0.48,
+    air_density=Estimate(1.05, 0.012),
     repeats=0.4 * CFM,
     residual_flow=0.6 * CFM,
 )
@@ -53,6 +54,8 @@ def by_hand(case: LeakageCase, x: dict[BudgetPart, Any]) -> Any:
     flow = case.flow * x[BudgetPart.FAN_CALIBRATION]
     if case.signal is not None:
         flow = flow * (x[BudgetPart.FAN_SIGNAL] / case.signal.value) ** case.signal_exponent
+    if case.air_density is not None:
+        flow = flow / (x[BudgetPart.AIR_DENSITY] / case.air_density.value) ** 0.5
     flow = flow + x[BudgetPart.REPEATS] + x[BudgetPart.RESIDUAL_FLOW]
     induced = x[BudgetPart.DUCT_PRESSURE] - x[BudgetPart.BASELINE]
     squared = case.target_pressure**2 / (induced * induced)
@@ -63,6 +66,7 @@ def inputs_of(case: LeakageCase) -> dict[BudgetPart, Estimate]:
     return {
         BudgetPart.FAN_CALIBRATION: Estimate(1.0, case.calibration),
         BudgetPart.FAN_SIGNAL: case.signal or Estimate(1.0),
+        BudgetPart.AIR_DENSITY: case.air_density or Estimate(1.0),
         BudgetPart.REPEATS: Estimate(0.0, case.repeats),
         BudgetPart.RESIDUAL_FLOW: Estimate(0.0, case.residual_flow),
         BudgetPart.DUCT_PRESSURE: case.reading,
@@ -128,7 +132,9 @@ def test_that_a_monte_carlo_run_finds_the_same_budget() -> None:
 
 def test_that_each_part_has_its_row_and_a_flow_read_has_no_signal() -> None:
     assert {row.name for row in flow_budget(FULL).rows} == set(BudgetPart)
-    assert BudgetPart.FAN_SIGNAL not in [row.name for row in flow_budget(WORKED).rows]
+    rows = [row.name for row in flow_budget(WORKED).rows]
+    assert BudgetPart.FAN_SIGNAL not in rows
+    assert BudgetPart.AIR_DENSITY not in rows
 
 
 def test_that_a_target_that_was_held_owes_nothing_to_the_exponent() -> None:
