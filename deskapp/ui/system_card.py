@@ -91,7 +91,9 @@ class _OutcomeLine(QWidget):
         self._source.setVisible(not brief)
         parts = (outcome.edition, outcome.rule_text)
         source = " · ".join(part for part in parts if part and part not in named)
-        self._source.setText(_BETWEEN.sub("\N{NO-BREAK SPACE}", source))
+        covers = "" if words is None else words.covers
+        small = (covers, _BETWEEN.sub("\N{NO-BREAK SPACE}", source))
+        self._source.setText("\n".join(line for line in small if line))
         self._measured.setVisible(words is not None)
         self._measured.resize_words(Size.STRONG if terse else Size.HEADING)
         self._limit.setVisible(words is not None and brief and not terse)
@@ -110,8 +112,6 @@ class _OutcomeLine(QWidget):
         if not brief and words.unsure and not self._holds_both():
             self._unsure.hide()
             lines.insert(0, words.unsure)
-        if words.covers and not brief:
-            lines.append(words.covers)
         self._margin.setText("\n".join(lines))
         texts = (words.measured, words.limit)
         self._bar.show_values(outcome.measured, outcome.limit_value, outcome.verdict, texts)

@@ -214,6 +214,7 @@ def how_sure(result: TestResult, formatter: Formatter) -> list[tuple[str, str]]:
             texts.append(formatter.show(Kind.FRACTION, budget.relative_expanded))
         factor = formatter.number(budget.coverage_factor, 0)
         label = _("Uncertainty of the flow alone (k = {factor})").format(factor=factor)
+        label = label.replace(" = ", "\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}")
         rows.append((label, "   ".join(f"± {text}" for text in texts)))
     if result.extrapolation_uncertainty is not None:
         added = formatter.show(Kind.FLOW, result.extrapolation_uncertainty)
