@@ -21,8 +21,8 @@ TICK = 100
 """Milliseconds at most that are waited for something to happen."""
 CALM_TURNS = 6
 """Turns of the event loop without a layout after which layouts count as over."""
-MOST_TURNS = 300
-"""Turns of the event loop in which layouts must come to an end."""
+MOST_TURNS = 2000
+"""Turns of the event loop in which layouts must come to an end, those of pages built ahead too."""
 
 
 def unrest(window: QWidget) -> list[str]:

@@ -72,7 +72,7 @@ class PrintDialog(EntryDialog):
         self.column.addStretch(1)
         self.foot(QWidget(), (cancel, self.go_on))
         self._allow()
-        give_room(self, 560, 320)
+        give_room(self, 560, 330)
 
     @property
     def kind(self) -> ReportKind | None:
