@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from functools import cache, lru_cache
 
@@ -58,6 +59,10 @@ _EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
 certificates print so many."""
 _LARGEST_IN_FULL = 1e12
 _LONGEST_UNGROUPED = 3
+_TRUE_DIGITS = 14
+"""Digits of a number that hold more than the noise of binary arithmetic."""
+_LARGEST_EXACT = 1e12
+"""Numbers up to here are rounded digit by digit; no quantity is larger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,10 +217,17 @@ def _places(kind: Kind, unit: str) -> tuple[int, bool]:
 
 
 def _fixed(value: float, decimals: int, *, trim: bool) -> str:
-    """Return `value` as ASCII text with `decimals` places; zero never carries a minus."""
+    """Return `value` as ASCII text with `decimals` places; zero never carries a minus.
+
+    A half goes away from zero, and the noise of binary arithmetic does not decide what is a half:
+    the mean of 0.2 and 0.1 is the same 0.2 wherever it was worked out.
+    """
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown as a quantity")
     text = f"{value:.{decimals}f}"
+    if abs(value) < _LARGEST_EXACT:
+        exact = Decimal(f"{value:.{_TRUE_DIGITS}g}")
+        text = f"{exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP):f}"
     if trim and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.lstrip("-") if float(text) == 0.0 else text

@@ -58,6 +58,7 @@ class LimitChooser(QDialog):
         self._to_copy = to_copy
         self._why = why
         self.guess = Notice()
+        self._is_guess = False
         self._by_id: dict[str, Candidate] = {}
         self._described: Candidate | None = None
         self.search = PlainLine()
@@ -142,7 +143,7 @@ class LimitChooser(QDialog):
         yield
         self._by_id = {candidate.edition.id: candidate for candidate in found}
         why = self._why(found)
-        self.guess.setVisible(bool(why))
+        self._is_guess = bool(why)
         if why:
             self.guess.say(Glyph.NOTE, _("Note"), why)
         yield
@@ -152,6 +153,8 @@ class LimitChooser(QDialog):
         if not self._by_id:
             return
         self.list.narrow(text)
+        # It tells why the first of all stands first, which is not the first of those found.
+        self.guess.setVisible(self._is_guess and not text.strip())
         self._none.setVisible(not self.list.shown_ids)
 
     def _describe(self, edition_id: str) -> None:

@@ -151,7 +151,11 @@ class LiveDialog(EntryDialog):
         self.stream.over.connect(self._allow)
         self.stream.start()
         self.hand.setValue(0)
+        is_pressed = self.start_button.hasFocus()
         self._allow()
+        if is_pressed:
+            # Else the cursor would go on to whatever comes next, which Enter would press.
+            self.stop_button.setFocus()
 
     def ask_for_columns(self) -> None:
         """Let the columns of the lines that came be named; they are read anew by them."""
