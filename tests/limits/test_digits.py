@@ -50,5 +50,5 @@ def test_that_numbers_are_written_as_codes_print_them() -> None:
 
 
 def test_that_a_negative_number_has_a_true_minus_sign() -> None:
-    assert shown(-5.25, 1) == "\N{MINUS SIGN}5.2"
+    assert shown(-5.25, 1) == "\N{MINUS SIGN}5.3"
     assert shown(-0.01, 1) == "0.0"
