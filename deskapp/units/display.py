@@ -61,8 +61,9 @@ _LARGEST_IN_FULL = 1e12
 _LONGEST_UNGROUPED = 3
 _TRUE_DIGITS = 14
 """Digits of a number that hold more than the noise of binary arithmetic."""
-_LARGEST_EXACT = 1e12
-"""Numbers up to here are rounded digit by digit; no quantity is larger."""
+_NOISE = 16
+"""Smallest steps between two numbers by which a few sums and products may miss a half."""
+_HALF = Decimal("0.5")
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,9 +226,12 @@ def _fixed(value: float, decimals: int, *, trim: bool) -> str:
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown as a quantity")
     text = f"{value:.{decimals}f}"
-    if abs(value) < _LARGEST_EXACT:
-        exact = Decimal(f"{value:.{_TRUE_DIGITS}g}")
-        text = f"{exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP):f}"
+    noise = _NOISE * math.ulp(value)
+    if noise < 10.0**-decimals:
+        near = Decimal(f"{value:.{_TRUE_DIGITS}g}")
+        is_half = abs(near.scaleb(decimals) % 1) == _HALF and abs(float(near) - value) <= noise
+        if is_half:
+            text = f"{near.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP):f}"
     if trim and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.lstrip("-") if float(text) == 0.0 else text
