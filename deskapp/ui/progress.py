@@ -35,6 +35,16 @@ class Working(QObject):
         """Begin with nothing; `name` says what will be done, marked with `N_`."""
         super().__init__(parent)
         self._name = name
+        self.last_told: tuple[int, int, str] | None = None
+        self.told.connect(self._keep)
+        self.busy_changed.connect(self._forget)
+
+    def _keep(self, number: int, count: int, name: str) -> None:
+        """Keep how far the work is, for a line that is opened in the middle of it."""
+        self.last_told = number, count, name
+
+    def _forget(self, _is_busy: bool) -> None:
+        self.last_told = None
 
     @property
     def name(self) -> str:
@@ -147,6 +157,8 @@ class ProgressLine(QWidget):
         self.hide()
         if working.is_busy:
             self._on_busy(True)
+            if working.last_told is not None:
+                self._tell(*working.last_told)
 
     def _on_busy(self, is_busy: bool) -> None:
         self.cancel.setEnabled(True)

@@ -94,3 +94,20 @@ def test_that_work_is_not_given_up_once_files_are_being_written(qtbot: QtBot) ->
     with qtbot.waitSignal(undertaking.done) as done:
         gate.set()
     assert done.args == ["written"]
+
+
+def test_that_a_line_opened_in_the_middle_of_the_work_tells_how_far_it_is(qtbot: QtBot) -> None:
+    undertaking, gate = Undertaking("Papers"), Event()
+
+    def do(work: LongWork) -> None:
+        work.step(2, 3, "drawing")
+        gate.wait(20)
+
+    with qtbot.waitSignal(undertaking.told):
+        undertaking.start(do)
+    line = ProgressLine(undertaking)
+    qtbot.addWidget(line)
+    assert line.words.text() == "Step 2 of 3: drawing"
+    with qtbot.waitSignal(undertaking.done):
+        gate.set()
+    assert undertaking.last_told is None
