@@ -36,10 +36,10 @@ class Working(QObject):
         super().__init__(parent)
         self._name = name
         self.last_told: tuple[int, int, str] | None = None
-        self.told.connect(self._keep)
+        self.told.connect(self._on_told)
         self.busy_changed.connect(self._forget)
 
-    def _keep(self, number: int, count: int, name: str) -> None:
+    def _on_told(self, number: int, count: int, name: str) -> None:
         """Keep how far the work is, for a line that is opened in the middle of it."""
         self.last_told = number, count, name
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from threading import Event
+from threading import Event, current_thread, main_thread
 
 import pytest
 from PySide6.QtCore import Qt
@@ -20,8 +20,10 @@ from deskapp.session.job_index import JobIndex, JobLine
 from deskapp.session.job_status import JobStatus
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
+from deskapp.ui.jobs.job_reader import JobReader
 from deskapp.ui.jobs.jobs_dialog import JobsDialog
 from deskapp.ui.main_window import MainWindow
+from deskapp.ui.progress import ProgressLine
 
 ReadWhole = Callable[[], None]
 
@@ -310,3 +312,38 @@ def test_that_a_name_that_is_cut_keeps_its_end(dialog: JobsDialog) -> None:
         assert option.textElideMode == Qt.TextElideMode.ElideMiddle  # type: ignore[attr-defined]
     tip = table.model().index(0, 0).data(Qt.ItemDataRole.ToolTipRole)
     assert shown(dialog, 0)[0] in tip
+
+
+@pytest.mark.usefixtures("window")
+def test_that_a_line_opened_in_the_middle_of_the_reading_tells_how_far_it_is(
+    qtbot: QtBot, furniture: Furniture, slow_reading: Event
+) -> None:
+    furniture.jobs.refresh()
+    reader = furniture.jobs.findChild(JobReader)
+    assert isinstance(reader, JobReader)
+    qtbot.waitUntil(lambda: reader.last_told is not None, timeout=10_000)
+    line = ProgressLine(reader, "Reading jobs, {n} of {count}")
+    qtbot.addWidget(line)
+    qtbot.waitUntil(lambda: line.words.text() == "Reading jobs, 2 of 1234")
+    slow_reading.set()
+    qtbot.waitUntil(lambda: not reader.is_busy, timeout=10_000)
+
+
+@pytest.mark.usefixtures("dialog")
+def test_that_the_list_is_kept_only_beside_the_window(
+    monkeypatch: pytest.MonkeyPatch, qtbot: QtBot, furniture: Furniture
+) -> None:
+    threads: list[bool] = []
+    monkeypatch.setattr(JobIndex, "keep", lambda _index: threads.append(in_thread_of_window()))
+    reader = furniture.jobs.findChild(JobReader)
+    assert isinstance(reader, JobReader)
+    reader.told.emit(2, 4, "")
+    assert threads == []
+    reader.start()
+    reader.end()
+    qtbot.waitUntil(lambda: bool(threads), timeout=10_000)
+    assert not any(threads)
+
+
+def in_thread_of_window() -> bool:
+    return current_thread() is main_thread()
