@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator
 from deskapp.domain import paths
 from deskapp.domain.arrival import ArrivalItem, Leaving
 from deskapp.domain.choices import YesNo
-from deskapp.domain.fields import field_at
+from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured, si_of
+from deskapp.domain.trial import SetUp
 from deskapp.domain.vocabulary import ArrivalThing
 from deskapp.i18n import _
 from deskapp.units.display import in_sentences
@@ -64,9 +65,16 @@ def consistent(before: Job, job: Job) -> Job:
 
 
 def _seals(job: Job) -> tuple[object, ...]:
-    setups = (test.setup for test in job.tests)
-    told = ((one.supplies_sealed, one.returns_sealed, one.fresh_air_sealed) for one in setups)
-    return tuple(one for one in told if one != (None, None, None))
+    return tuple(told for test in job.tests if any(told := _changed_for(test.setup)))
+
+
+def _changed_for(setup: SetUp) -> tuple[object, ...]:
+    return (
+        setup.supplies_sealed,
+        setup.returns_sealed,
+        setup.fresh_air_sealed,
+        setup.filter_removed,
+    )
 
 
 def is_under_way(job: Job) -> bool:
@@ -92,7 +100,7 @@ def left_sealed(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
     What the list counts or explains itself is left to its own row.
     """
     for thing in things:
-        sealed = _sealed_for_tests(job, thing)
+        sealed = changed_for_tests(job, thing)
         rows = [(at, item) for at, item in enumerate(job.arrival) if item.item == thing.id]
         if not sealed or any(item.explained.strip() for _at, item in rows):
             continue
@@ -104,22 +112,42 @@ def left_sealed(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
         if changed:
             words = _("only {on} seals are listed, but {n} were put on for the tests")
             why = words.format(on=in_sentences().number(sum(counted), 0), n=number)
-        elif field_at(thing.seals[0]).kind is Kind.COUNT:
+        elif is_counted(thing):
             why = _("not listed as changed, but {n} were sealed for the tests").format(n=number)
         else:
-            why = _("not listed as changed, but sealed for a test")
+            why = _("not listed as changed, but a test tells of it: {label}").format(
+                label=_(field_at(thing.seals[0]).label)
+            )
         field = "seals_on" if changed else "changed"
         yield Finding(
             level=Level.STOP if thing.grave else Level.CHECK,
             code="left_sealed",
             path=f"arrival.{rows[0][0]}.{field}" if rows else "arrival",
             what=_("{what}: {why}.").format(what=_(thing.label), why=why),
-            mend=_("List the seals, take them off, and tick that it is put back; or say why not."),
+            mend=_("List it, put it back as it was found, and tick that; or say why not."),
         )
 
 
-def _sealed_for_tests(job: Job, thing: ArrivalThing) -> float:
-    """Return how many seals the tests tell of: of each system the most of one test, added up."""
+def is_counted(thing: ArrivalThing) -> bool:
+    """Say whether tests count the seals of a thing, rather than only tell that it was changed."""
+    return bool(thing.seals) and field_at(thing.seals[0]).kind is Kind.COUNT
+
+
+def told_by_tests(job: Job, things: Iterable[ArrivalThing]) -> Iterator[str]:
+    """Yield in words what the tests of `job` tell of as changed, with the number of seals."""
+    for thing in things:
+        number = changed_for_tests(job, thing)
+        if number and is_counted(thing):
+            yield _("{what} ({n})").format(what=_(thing.label), n=in_sentences().number(number, 0))
+        elif number:
+            yield _(thing.label)
+
+
+def changed_for_tests(job: Job, thing: ArrivalThing) -> float:
+    """Return how many seals of a thing, or changes of it, the tests tell of.
+
+    Of each system the most of one test counts, since a retest seals the same registers again.
+    """
     most: dict[str, float] = {}
     for at, test in enumerate(job.tests):
         values = [paths.get(job, path.replace("*", str(at), 1)) for path in thing.seals]
@@ -145,6 +173,8 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
     grave = {thing.id for thing in things if thing.grave}
     if job.arrival:
         yield from left_sealed(job, things)
+    elif job.safety.equipment_restored is YesNo.YES:
+        yield from _vouched_without_list(job, things)
     changed = [(at, item) for at, item in unsettled(job) if item.is_changed]
     for at, item in changed:
         yield Finding(
@@ -163,4 +193,20 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
             path="arrival",
             what=_("Nobody has confirmed how the house is left."),
             mend=_("Go through the list at the end of the visit and confirm it with your name."),
+        )
+
+
+def _vouched_without_list(job: Job, things: tuple[ArrivalThing, ...]) -> Iterator[Finding]:
+    told = "; ".join(told_by_tests(job, things))
+    if told:
+        yield Finding(
+            level=Level.CHECK,
+            code="vouched_without_list",
+            path="arrival",
+            what=_(
+                "{label}: answered with yes, but nothing is listed, and the tests tell of: {told}."
+            ).format(label=label_of("safety.equipment_restored"), told=told),
+            mend=_(
+                "Begin the list, tick what is put back, and confirm it; or take the answer away."
+            ),
         )

@@ -186,7 +186,7 @@ class Stop(Frozen):
 class ArrivalThing(Frozen):
     """A thing testers change on arrival; a `grave` one can hurt someone if it is left changed.
 
-    `seals` are the fields of a test that tell of seals put on it.
+    `seals` are the fields of a test that tell of seals put on it, or that it was taken out.
     """
 
     id: str = Field(min_length=1)

@@ -9,6 +9,7 @@ from deskapp.domain import leaving, paths
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.choices import YesNo
 from deskapp.domain.finding import Finding, Level
+from deskapp.domain.measured import Measured
 from deskapp.domain.safety import Acknowledgment
 from deskapp.domain.stops import acknowledgment_of, answer_words, cause_of, stops_for
 from deskapp.domain.vocabulary import CautionLevel, Topic
@@ -20,7 +21,8 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from deskapp.domain.arrival import ArrivalItem
-    from deskapp.domain.vocabulary import Caution, Stop
+    from deskapp.domain.job import Job
+    from deskapp.domain.vocabulary import ArrivalThing, Caution, Stop
     from deskapp.session.editor import Editor
 
 
@@ -87,16 +89,37 @@ def take_back(editor: Editor, stop_id: str) -> None:
 
 
 def start_list(editor: Editor) -> None:
-    """Put everything testers usually change on the list, as one step; what is there stays."""
+    """Put everything testers usually change on the list, as one step; what is there stays.
+
+    What the tests tell of as changed is listed so, with the number of their seals.
+    """
     job = editor.job
     there = {item.item for item in job.arrival}
     for thing in editor.shelf.arrival:
         if thing.id not in there:
-            row = rows.new_row(job, "arrival").model_copy(
-                update={"item": thing.id, "what": _(thing.label)}
-            )
+            known = {"item": thing.id, "what": _(thing.label), **_told_by_tests(job, thing)}
+            row = rows.new_row(job, "arrival").model_copy(update=known)
             job = paths.insert(job, "arrival", len(job.arrival), row)
     editor.take(job, lambda: _("list what may be changed"))
+
+
+def _told_by_tests(job: Job, thing: ArrivalThing) -> dict[str, object]:
+    number = leaving.changed_for_tests(job, thing)
+    if not number:
+        return {}
+    if not leaving.is_counted(thing):
+        return {"changed": YesNo.YES}
+    return {
+        "changed": YesNo.YES,
+        "seals_on": Measured(si=number, unit="1", typed=f"{number:.0f}"),
+    }
+
+
+def changed_unlisted(editor: Editor) -> str:
+    """Return what the tests tell of as changed while nothing is listed; empty otherwise."""
+    if editor.job.arrival:
+        return ""
+    return "; ".join(leaving.told_by_tests(editor.job, editor.shelf.arrival))
 
 
 def rest_unchanged(editor: Editor) -> None:

@@ -124,6 +124,10 @@ class RowGrid(QWidget):
         """Say whether the row at `path` is to be seen."""
         return bool(path)
 
+    def words_for_none(self) -> str:
+        """Return what is said where no row is to be seen."""
+        return _(self.none_words)
+
     def remark_at(self, row: int) -> str:
         """Return the result shown beside a row."""
         return self._rows[row].remark.text()
@@ -139,7 +143,6 @@ class RowGrid(QWidget):
         self.said.hide()
         name = list_path.rpartition(".")[2]
         self._add.setText(_(_ADD.get(name, N_("Add a row"))))
-        self._empty.setText(_(self.none_words))
         self.refresh()
 
     def grow(self, list_path: str) -> Iterator[None]:
@@ -188,6 +191,8 @@ class RowGrid(QWidget):
             heading.setVisible(seen > 0)
         self._share_out(count)
         self._tell_all()
+        if seen == 0:
+            self._empty.setText(self.words_for_none())
         self._empty.setVisible(seen == 0)
         self._table.setVisible(seen > 0)
 

@@ -18,6 +18,7 @@ from deskapp.domain.leaving import (
     why_unsettled,
 )
 from deskapp.domain.measured import Measured
+from deskapp.domain.safety import Safety
 from deskapp.domain.trial import LeakageTest, Reading, SetUp
 from deskapp.domain.vocabulary import ArrivalThing
 
@@ -155,7 +156,10 @@ def test_that_a_vent_left_sealed_is_grave() -> None:
     job = Job(arrival=(item(),), tests=(sealed_test("s1", 0, 0, fresh_air_sealed=YesNo.YES),))
     (found,) = left_sealed(job, (REGISTERS, VENTS))
     assert (found.level, found.path) == (Level.STOP, "arrival")
-    assert "not listed as changed, but sealed for a test" in found.what
+    assert (
+        found.what
+        == "Fresh air: not listed as changed, but a test tells of it: Fresh-air duct sealed."
+    )
 
 
 def test_that_a_closed_list_opens_again_when_a_test_seals_something() -> None:
@@ -164,6 +168,39 @@ def test_that_a_closed_list_opens_again_when_a_test_seals_something() -> None:
     assert not consistent(shut, again).leaving.closed_by
     plain = shut.model_copy(update={"tests": (*shut.tests, LeakageTest(key="t9"))})
     assert consistent(shut, plain).leaving.closed_by
+
+
+FILTER = ArrivalThing(
+    id="filter",
+    label="Filter",
+    seals=("tests.*.setup.filter_removed",),
+    source="s",
+    status="memory",
+)
+
+
+def test_that_a_yes_without_a_list_is_asked_about_where_tests_tell_of_changes() -> None:
+    tested = sealed_test("s1", 8, 1, filter_removed=YesNo.YES)
+    job = Job(tests=(tested.model_copy(update={"readings": TESTED.readings}),))
+    things = (REGISTERS, FILTER, VENTS)
+    assert list(leaving_findings(job, things)) == [], "nobody has vouched for anything yet"
+    vouched = job.model_copy(update={"safety": Safety(equipment_restored=YesNo.YES)})
+    (found,) = leaving_findings(vouched, things)
+    assert (found.code, found.level, found.path) == ("vouched_without_list", "check", "arrival")
+    assert "the tests tell of: Registers sealed (9); Filter." in found.what
+    honest = job.model_copy(update={"safety": Safety(equipment_restored=YesNo.NO)})
+    assert list(leaving_findings(honest, things)) == []
+    untold = vouched.model_copy(update={"tests": (TESTED,)})
+    assert list(leaving_findings(untold, things)) == [], "the tests tell of no change"
+
+
+def test_that_a_filter_taken_out_opens_a_closed_list_again_and_is_asked_for() -> None:
+    shut = closed(job_of(item(item="filter", changed=YesNo.NO)), "Kim", "2026-04-09T15:20")
+    test = LeakageTest(key="t9", setup=SetUp(filter_removed=YesNo.YES))
+    again = shut.model_copy(update={"tests": (*shut.tests, test)})
+    assert not consistent(shut, again).leaving.closed_by
+    (found,) = left_sealed(again, (FILTER,))
+    assert found.what == "Filter: not listed as changed, but a test tells of it: Filter taken out."
 
 
 def test_that_a_thing_cannot_count_seals_in_a_field_that_is_not_of_a_test() -> None:

@@ -244,3 +244,22 @@ def test_that_the_list_cannot_be_closed_while_registers_are_sealed_that_it_does_
     editor.choose(f"arrival.{at}.undone", "yes")
     editor.enter(f"arrival.{at}.seals_off", "12")
     assert desk.close_list(editor, "Kim Example", NOW) == ()
+
+
+def test_that_the_list_begins_with_what_the_tests_tell_of(editor: Editor):
+    editor.add_row("tests")
+    assert desk.changed_unlisted(editor) == ""
+    editor.enter("tests.0.setup.supplies_sealed", "11")
+    editor.enter("tests.0.setup.returns_sealed", "1")
+    editor.choose("tests.0.setup.filter_removed", "yes")
+    told = desk.changed_unlisted(editor)
+    assert told == "Filter; Registers and grilles sealed (12)"
+    desk.start_list(editor)
+    assert desk.changed_unlisted(editor) == "", "it is listed now"
+    at = {row.item: f"arrival.{n}" for n, row in enumerate(editor.job.arrival)}
+    assert editor.entry_text(f"{at['registers']}.seals_on") == "12"
+    assert {one.item for one in editor.job.arrival if one.is_changed} == {"filter", "registers"}
+    desk.rest_unchanged(editor)
+    paths = [one.path for one in desk.close_list(editor, "Kim Example", NOW)]
+    assert paths == [f"{at['filter']}.undone", f"{at['registers']}.undone"]
+    assert job_from_text(text_of(editor.job), "a job") == editor.job

@@ -12,6 +12,7 @@ from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.pages.leaks_page import LeaksPage
 from deskapp.ui.pages.safety_pages import LeavePage, SafetyPage
 from deskapp.ui.places import path_of
+from deskapp.ui.words import Words
 from deskapp.ui.workbench import Workbench
 
 
@@ -143,6 +144,25 @@ def test_that_the_list_is_filled_ticked_off_and_closed(bench: Workbench) -> None
     assert leave.closing.words.text().startswith("Confirmed by Kim Example, ")
     leave.closing.reopen.click()
     assert leave.closing.words.isHidden()
+
+
+def test_that_an_empty_list_tells_of_what_the_tests_changed_and_can_be_begun(
+    bench: Workbench,
+) -> None:
+    bench.bridge.add_row("tests")
+    bench.bridge.enter("tests.0.setup.supplies_sealed", "11")
+    bench.show_page("leave")
+    leave = bench.page
+    assert isinstance(leave, LeavePage)
+    (grid,) = leave.grids
+    said = [one.text() for one in grid.findChildren(Words) if one.isVisibleTo(grid)]
+    assert any("the tests tell of: Registers and grilles sealed (11)" in words for words in said)
+    assert leave.closing.reveal("arrival")
+    leave.closing.start.click()
+    assert leave.closing.start.isHidden()
+    shown = {cell.path for cell in grid.cells if cell.isVisibleTo(grid)}
+    at = next(n for n, row in enumerate(bench.bridge.editor.job.arrival) if row.item == "registers")
+    assert f"arrival.{at}.seals_off" in shown
 
 
 def test_that_words_about_tracer_smoke_unfold_when_a_leak_was_found_with_it(

@@ -77,6 +77,8 @@ class CloseCard(Card):
         self.name.returnPressed.connect(self._close)
         self.close_list = Command(_("Confirm with this name"))
         self.close_list.clicked.connect(self._close)
+        self.start = Command(_("List what is usually changed"))
+        self.start.clicked.connect(self._start)
         self.reopen = Command(_("Take the confirmation back"))
         self.reopen.clicked.connect(self._reopen)
         self.words = Words()
@@ -88,6 +90,7 @@ class CloseCard(Card):
         row.addWidget(self._label)
         row.addWidget(self.name, 1)
         row.addWidget(self.words, 2)
+        row.addWidget(self.start)
         row.addWidget(self.close_list)
         row.addWidget(self.reopen)
         column = QVBoxLayout(self)
@@ -105,16 +108,27 @@ class CloseCard(Card):
             part.setVisible(bool(words))
         for part in (self._label, self.name, self.close_list):
             part.setVisible(not words)
+        self.start.setVisible(not self._bridge.editor.job.arrival)
         self.message.hide()
         if not words and not self.name.text():
             self.name.setText(str(self._bridge.value_at("tester.name") or ""))
 
     def reveal(self, path: str) -> bool:
-        """Put the cursor to the name, for the list as a whole and for who closed it."""
+        """Put the cursor to the name, for the list as a whole and for who closed it.
+
+        An empty list is to be begun first.
+        """
         is_here = path == "arrival" or path.partition(".")[0] == "leaving"
-        if is_here:
+        if is_here and not self.start.isHidden():
+            self.start.setFocus()
+        elif is_here:
             (self.name if self.reopen.isHidden() else self.reopen).setFocus()
         return is_here
+
+    def _start(self) -> None:
+        self._bridge.settle()
+        safety_desk.start_list(self._bridge.editor)
+        self.name.setFocus()
 
     def _close(self) -> None:
         self._bridge.settle()

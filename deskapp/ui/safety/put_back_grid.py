@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from deskapp.i18n import N_
-from deskapp.session.safety_desk import arrival_title
+from deskapp.i18n import N_, _
+from deskapp.session.safety_desk import arrival_title, changed_unlisted
 from deskapp.ui.row_grid import RowGrid
 
 
@@ -24,6 +24,15 @@ class PutBackGrid(RowGrid):
     def title(self, path: str) -> str:
         """Return what the row is about and how it was found."""
         return arrival_title(self._bridge.value_at(path))
+
+    def words_for_none(self) -> str:
+        """Return that nothing is listed, and what the tests tell of all the same."""
+        told = changed_unlisted(self._bridge.editor)
+        if not told:
+            return super().words_for_none()
+        return _("Nothing is listed yet, but the tests tell of: {told}. Begin the list.").format(
+            told=told
+        )
 
     def is_shown(self, path: str) -> bool:
         """Show what was changed; nothing that holds an answer is out of sight."""
