@@ -16,6 +16,7 @@ from deskapp.assess.pan import pan_findings
 from deskapp.assess.place_findings import place_findings
 from deskapp.assess.retests import retests
 from deskapp.assess.trial import Trial, work_out_test
+from deskapp.assess.untested import untested_findings
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
 from deskapp.domain.finding import Finding
@@ -61,6 +62,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     found += (*ledger_told, *repeated_told)
     found += limit_findings(clean, systems)
     found += unsupported_claim(clean, systems)
+    found += untested_findings(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
     found += area_findings(clean, systems, house)

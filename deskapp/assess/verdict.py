@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 
 from deskapp.assess.area_base import AREA_SERVED, impossible_area
 from deskapp.assess.area_guardian import side_by_side
-from deskapp.assess.asked_for import not_made, with_waivers, without_row, without_test
+from deskapp.assess.asked_for import not_made, with_waivers, without_row
 from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
 from deskapp.assess.memo import Memo
 from deskapp.assess.nothing_told import undecided
+from deskapp.assess.untested import untested
 from deskapp.domain.choices import FanFlowMethod, Metric
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, LimitRow
@@ -54,7 +55,7 @@ def judge_system(
     tests = whole_tests(job, system)
     name = system.name or _("unnamed system")
     if not tests:
-        return _untested(job, system, name)
+        return untested(job, system, name)
     worked = _Worked(job, system, tests, results, nominal, memo or Memo())
     judged = _judged(worked, name)
     open_still = waiting(tests, results)
@@ -113,25 +114,6 @@ def _judged(worked: _Worked, name: str) -> SystemResult:
         verdict=verdict,
         reason=reason,
     )
-
-
-def _untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
-    """Return the result of a system without a test: no verdict, though a test may be waived."""
-    limits = job.compliance.limits
-    waived = [
-        outcome
-        for limit in limits
-        if (outcome := without_test(limit, Facts(job, system, unit=limit.edition.unit)))
-    ]
-    reason = _("No test of this system is recorded.")
-    sides = {test.setup.part for test in job.tests_of(system.key)}
-    if len(sides) == 1:
-        reason = _("Only one side of this system was tested; a limit is for the whole of it.")
-    elif sides:
-        reason = _("Only its sides were tested, each alone; a limit is for the whole system.")
-    if waived and len(waived) == len(limits):
-        reason = waived[0].reason
-    return SystemResult(system=system.key, name=name, outcomes=tuple(waived), reason=reason)
 
 
 def _latest(tests: tuple[LeakageTest, ...]) -> tuple[LeakageTest, ...]:

@@ -301,6 +301,8 @@ class Editor(FieldEntries):
             self._record(job, lambda: _words_for(spec_at(path), path), path)
 
     def _record(self, job: Job, words: Said, merge: str = "") -> None:
+        if job.tests is not self.job.tests:
+            job = rows.without_carried(self.job, job)
         kept = leaving.consistent(self.job, stops.without_stale(job, self.shelf.stops))
         self._history.record(kept, lambda: in_sentence(said(words)), merge)
         self._tell()

@@ -16,7 +16,7 @@ from deskapp.domain.repair import Rereading
 from deskapp.domain.safety import Appliance
 from deskapp.domain.screening import Register
 from deskapp.domain.system import DuctSystem
-from deskapp.domain.trial import LeakageTest, Reading
+from deskapp.domain.trial import LeakageTest, Reading, SetUp
 from deskapp.i18n import LANGUAGES, _, language, speaking
 
 if TYPE_CHECKING:
@@ -52,16 +52,29 @@ _CHOSEN = ("tests.*.setup.gauge", "tests.*.setup.fan", "tests.*.setup.ring", "re
 """Which of them a person chooses: a first row has nothing there."""
 _NAMED_SYSTEMS = 99
 
+DONE_AT_ONE_SYSTEM = (
+    "fan_attachment",
+    "tap_location",
+    "supplies_sealed",
+    "returns_sealed",
+    "filter_removed",
+    "fresh_air_sealed",
+)
+"""What of a set-up is done at the system tested, and says nothing about the next one."""
+
+_UNDONE = {name: getattr(SetUp(), name) for name in DONE_AT_ONE_SYSTEM}
+
 _SHAPES: dict[type, Shape] = {Leak: Shape.LEAK, Register: Shape.REGISTER}
 
 
 def new_row(job: Job, list_path: str) -> Any:
     """Return a row to be added to the list at `list_path`.
 
-    A system takes over whether the work is new and where the ducts run; a test takes over system,
-    set-up and air of the last test, never its readings (and the check of air says that it did); a
-    leak its system and how it was found; a register system and side of the one before; a quick
-    reading follows the same test as the last.
+    A system takes over whether the work is new and where the ducts run; a test takes over set-up
+    and air of the last test, never its readings (and the check of air says that it did), and is of
+    the next system without a test: then what is done at one system, such as its seals, stays empty;
+    a leak takes over its system and how it was found; a register system and side of the one before;
+    a quick reading follows the same test as the last.
     Raises KeyError for a list that takes no rows.
     """
     pattern = pattern_of(list_path)
@@ -124,7 +137,41 @@ def _new_test(job: Job, last: LeakageTest | None) -> LeakageTest:
     key = _free_key("t", job, "tests")
     if last is None:
         return LeakageTest(key=key, system=_only_key(job.systems))
-    return LeakageTest(key=key, system=last.system, setup=last.setup, ambient=last.ambient)
+    system = _next_untested(job, last) if last.setup.is_whole else last.system
+    setup = last.setup if system == last.system else last.setup.model_copy(update=_UNDONE)
+    return LeakageTest(key=key, system=system, setup=setup, ambient=last.ambient)
+
+
+def _next_untested(job: Job, last: LeakageTest) -> str:
+    """Return the first system after that of `last` without a test, else that system itself."""
+    keys = [system.key for system in job.systems]
+    if last.setup.metric is Metric.ENVELOPE or last.system not in keys:
+        return last.system
+    at = keys.index(last.system) + 1
+    waiting = (key for key in (*keys[at:], *keys[:at]) if not job.tests_of(key))
+    return next(waiting, last.system)
+
+
+def without_carried(before: Job, job: Job) -> Job:
+    """Return `job`, a test moved to another system rid of what it took over from a test of the old.
+
+    Seals, filter, and where fan and tap sit belong to one system. They go only as long as nothing
+    is read and another test of the former system says the very same.
+    """
+    for position, test in enumerate(job.tests):
+        former = before.test(test.key)
+        if former is None or test.system in ("", former.system) or test.was_read:
+            continue
+        mates = (one for one in before.tests if one.system == former.system and one is not former)
+        done = _done_at(test.setup)
+        if done != _done_at(SetUp()) and any(_done_at(mate.setup) == done for mate in mates):
+            setup = test.setup.model_copy(update=_UNDONE)
+            job = paths.put(job, f"tests.{position}.setup", setup)
+    return job
+
+
+def _done_at(setup: SetUp) -> tuple[object, ...]:
+    return tuple(getattr(setup, name) for name in DONE_AT_ONE_SYSTEM)
 
 
 def _new_leak(job: Job, last: Leak | None) -> Leak:

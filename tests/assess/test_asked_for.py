@@ -290,3 +290,31 @@ def test_that_no_nominal_flow_stands_in_for_text_that_was_not_read(field: str) -
         **{field: Measured(si=None, typed="about 900")},
     )
     assert judged(made).verdict is Verdict.NONE
+
+
+def test_that_a_system_passed_over_is_asked_about_once_another_was_read() -> None:
+    attic = DuctSystem(key="s2", name="Attic", area_served=ft2("800"))
+    made = job(CHECKLIST, TOTAL)
+    two = made.model_copy(update={"systems": (*made.systems, attic)})
+    (finding,) = findings(two, "untested_system")
+    assert (finding.level, finding.path) == (Level.CHECK, "systems.1.name")
+    assert finding.what == "Attic: No test of this system is recorded."
+    unread = two.model_copy(update={"tests": ()})
+    assert findings(unread, "untested_system") == [], "nothing has been read yet"
+    begun = put(two, "tests", (*two.tests, LeakageTest(key="t9", system="s2")))
+    assert findings(begun, "untested_system") == [], "its test is there, to be read next"
+
+
+# Source: IECC 2018 as quoted in a trade article: no test with all ducts inside.
+@pytest.mark.parametrize(("inside", "asked"), [(YesNo.YES, 0), (YesNo.NO, 1)])
+def test_that_a_system_whose_test_is_waived_is_not_asked_about(inside: YesNo, asked: int) -> None:
+    made = job("iecc-2018", TOTAL)
+    other = DuctSystem(
+        key="s2",
+        name="Loft",
+        area_served=ft2("800"),
+        all_ducts_inside=inside,
+        air_handler_inside=inside,
+    )
+    two = made.model_copy(update={"systems": (*made.systems, other)})
+    assert len(findings(two, "untested_system")) == asked

@@ -56,6 +56,67 @@ def test_that_a_new_test_copies_set_up_air_and_system_but_never_readings(editor:
     assert second.key != first.key
 
 
+DONE = {
+    "fan_attachment": "Return in the hall",
+    "tap_location": "Plenum",
+    "supplies_sealed": "9",
+    "returns_sealed": "1",
+}
+
+
+def done_at(editor: Editor, position: int) -> tuple[str, ...]:
+    setup = f"tests.{position}.setup"
+    texts = (editor.entry_text(f"{setup}.{name}") for name in DONE)
+    return (*texts, str(editor.value_at(f"{setup}.filter_removed") or ""))
+
+
+def with_first_test_done(editor: Editor) -> None:
+    editor.choose("tests.0.system", "s1")
+    editor.enter("tests.0.setup.target_pressure", "25")
+    for name, text in DONE.items():
+        editor.enter(f"tests.0.setup.{name}", text)
+    editor.choose("tests.0.setup.filter_removed", "yes")
+    editor.enter("tests.0.readings.0.fan_signal", "80")
+
+
+def test_that_the_next_test_is_of_the_next_system_without_one_and_of_what_was_done_there(
+    editor: Editor,
+):
+    with_first_test_done(editor)
+    editor.add_row("tests")
+    assert editor.job.tests[1].system == "s1", "there is no other system"
+    assert done_at(editor, 1) == (*DONE.values(), "yes"), "a retest finds the same seals"
+    editor.undo()
+    editor.add_row("systems")
+    editor.add_row("tests")
+    assert editor.job.tests[1].system == "s2"
+    assert done_at(editor, 1) == ("", "", "", "", "")
+    assert editor.entry_text("tests.1.setup.target_pressure") == "25"
+
+
+def test_that_a_test_moved_to_another_system_leaves_behind_what_it_took_over(editor: Editor):
+    with_first_test_done(editor)
+    editor.add_row("tests")
+    editor.add_row("systems")
+    editor.choose("tests.1.system", "s2")
+    assert done_at(editor, 1) == ("", "", "", "", "")
+    editor.undo()
+    assert done_at(editor, 1) == (*DONE.values(), "yes"), "one step brings all of it back"
+    editor.enter("tests.1.setup.supplies_sealed", "7")
+    editor.choose("tests.1.system", "s2")
+    assert done_at(editor, 1)[2] == "7", "what was typed for this test stays"
+
+
+def test_that_a_test_that_was_read_keeps_its_set_up_when_its_system_is_corrected(editor: Editor):
+    with_first_test_done(editor)
+    editor.add_row("tests")
+    editor.add_row("systems")
+    editor.add_row("tests.1.readings")
+    editor.enter("tests.1.readings.0.fan_signal", "60")
+    editor.choose("tests.1.system", "s2")
+    assert done_at(editor, 1) == (*DONE.values(), "yes")
+
+
 def test_that_a_new_reading_copies_nothing(editor: Editor):
     editor.enter("tests.0.readings.0.fan_signal", "80")
     editor.add_row("tests.0.readings")
