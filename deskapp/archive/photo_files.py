@@ -6,9 +6,10 @@ import hashlib
 import io
 import struct
 import warnings
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
@@ -16,6 +17,9 @@ from deskapp.archive.photo_facts import place_of, taken_at
 from deskapp.archive.problems import PhotoProblem as PhotoProblem
 from deskapp.domain.leak import Photo
 from deskapp.i18n import _
+
+if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer
 
 LONGEST_SIDE = 1600
 MOST_PIXELS = 200_000_000
@@ -35,6 +39,32 @@ _UNREADABLE = (
 """What the picture library raises for pictures cut short or made to mislead it."""
 
 
+class TakingEnded(Exception):  # noqa: N818 - a person wished it
+    """A picture was not taken in to its end, as nobody waits for it any more."""
+
+
+class _Watched(io.BytesIO):
+    """Bytes of a picture; each piece read or written is a moment at which the work may end."""
+
+    def __init__(self, data: bytes, go_on: Callable[[], bool]) -> None:
+        super().__init__(data)
+        self._go_on = go_on
+
+    def read(self, size: int | None = -1, /) -> bytes:
+        """Read a piece. Raises TakingEnded."""
+        self._look_up()
+        return super().read(size)
+
+    def write(self, piece: ReadableBuffer, /) -> int:
+        """Write a piece. Raises TakingEnded."""
+        self._look_up()
+        return super().write(piece)
+
+    def _look_up(self) -> None:
+        if not self._go_on():
+            raise TakingEnded
+
+
 def read_picture(path: Path) -> bytes:
     """Return the bytes of a picture file; one that is too large is not read at all.
 
@@ -49,23 +79,29 @@ def read_picture(path: Path) -> bytes:
     return path.read_bytes()
 
 
-def take_in(data: bytes, name: str, *, keep_place: bool = False) -> tuple[Photo, bytes]:
+def take_in(
+    data: bytes,
+    name: str,
+    *,
+    keep_place: bool = False,
+    go_on: Callable[[], bool] = lambda: True,
+) -> tuple[Photo, bytes]:
     """Make a picture ready for a job; `name` is its file name, which may have any ending.
 
     Returns the record and the bytes to store: upright, at most 1600 pixels on the longest side,
     sRGB, JPEG or PNG, without place, camera or other hidden data. The record keeps the digest of
     the file itself, the time its camera wrote down, and the place only with `keep_place`. Raises
     PhotoProblem in plain words: ``empty``, ``too-large``, ``not-a-picture``, ``heif``,
-    ``moving``, ``damaged``.
+    ``moving``, ``damaged``; TakingEnded soon after `go_on` says no, which is asked many times.
     """
     shown = _shown_name(name)
     _refuse_by_size(data, shown)
     with _wide_pixel_guard():
         try:
-            image = Image.open(io.BytesIO(data), formats=_FORMATS)
+            image = Image.open(_Watched(data, go_on), formats=_FORMATS)
             _refuse_by_content(image, shown)
             taken, place = taken_at(image), place_of(image) if keep_place else None
-            stored, size = _made_ready(image)
+            stored, size = _made_ready(image, go_on)
         except UnidentifiedImageError as error:
             raise _not_a_picture(data, shown) from error
         except Image.DecompressionBombError as error:
@@ -167,17 +203,17 @@ def _not_a_picture(data: bytes, name: str) -> PhotoProblem:
     )
 
 
-def _made_ready(image: Image.Image) -> tuple[bytes, tuple[int, int]]:
+def _made_ready(image: Image.Image, go_on: Callable[[], bool]) -> tuple[bytes, tuple[int, int]]:
     from_png = image.format == "PNG"
     image.thumbnail((LONGEST_SIDE, LONGEST_SIDE), Image.Resampling.LANCZOS)
     upright = _upright(image)
     plain = _in_srgb(upright)
     plain.info.clear()
     if from_png:
-        stored = _saved(plain, "PNG", optimize=True)
+        stored = _saved(plain, "PNG", go_on, optimize=True)
         if len(stored) <= _LARGEST_PNG:
             return stored, plain.size
-    return _saved(plain, "JPEG", quality=_JPEG_QUALITY, optimize=True), plain.size
+    return _saved(plain, "JPEG", go_on, quality=_JPEG_QUALITY, optimize=True), plain.size
 
 
 def _upright(image: Image.Image) -> Image.Image:
@@ -189,8 +225,8 @@ def _upright(image: Image.Image) -> Image.Image:
         return image
 
 
-def _saved(image: Image.Image, form: str, **options: int) -> bytes:
-    buffer = io.BytesIO()
+def _saved(image: Image.Image, form: str, go_on: Callable[[], bool], **options: int) -> bytes:
+    buffer = _Watched(b"", go_on)
     image.save(buffer, form, **options)
     return buffer.getvalue()
 

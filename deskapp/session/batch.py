@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import gc
 import multiprocessing
+import pickle
 import signal
 import sys
+import zlib
 from collections import deque
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
@@ -25,7 +27,7 @@ from deskapp.session.batch_papers import (
     draw_papers,
     write_papers,
 )
-from deskapp.session.long_work import LongWork
+from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.use_cases import JobFileProblem, warm_up
 
 if TYPE_CHECKING:
@@ -35,6 +37,8 @@ if TYPE_CHECKING:
 WORKERS = 2
 _AHEAD = 2
 """Jobs given out for each process; more would only keep finished papers in memory."""
+_LOOK_UP_S = 0.05
+"""How often, in seconds, who waits for a drawing looks whether it is still wanted."""
 
 
 def make_all(
@@ -58,12 +62,16 @@ def make_all(
     work, paths = work or LongWork(), tuple(jobs)
     taken: set[Path] = set()
     crew = _Crew(batch, min(workers, len(paths)) or 1)
+    is_wanted = True
     try:
-        for number, (path, drawn) in enumerate(_all_drawn(crew, paths), 1):
+        for number, (path, drawn) in enumerate(_all_drawn(crew, paths, work), 1):
             work.step(number, len(paths), path.name)
             yield write_papers(path, drawn, folder, batch, taken)
+    except GivenUp:
+        is_wanted = False
+        raise
     finally:
-        crew.dismiss()
+        crew.dismiss(to_the_end=is_wanted)
 
 
 class _Crew:
@@ -71,7 +79,8 @@ class _Crew:
 
     def __init__(self, batch: Batch, size: int) -> None:
         self.size = size
-        self._batch = batch
+        # Small enough for a pipe to hold it, or to begin a process would wait until it is read.
+        self._packed = zlib.compress(pickle.dumps(batch))
         self._pool = self._new()
 
     def send(self, path: Path) -> Future[Drawn]:
@@ -84,10 +93,10 @@ class _Crew:
             failed.set_exception(broken)
             return failed
 
-    def alone(self, path: Path) -> Drawn:
+    def alone(self, path: Path, work: LongWork) -> Drawn:
         """Draw the papers of one job while nothing else is, so that only it can be to blame."""
         try:
-            return self.send(path).result()
+            return awaited(self.send(path), work)
         except BrokenProcessPool:
             self.renew()
             words = _("{file}: the system ended the process that made its papers.")
@@ -97,16 +106,29 @@ class _Crew:
         self.dismiss()
         self._pool = self._new()
 
-    def dismiss(self) -> None:
-        """Let the jobs begun come to their end, and begin no other."""
-        self._pool.shutdown(cancel_futures=True)
+    def dismiss(self, *, to_the_end: bool = True) -> None:
+        """Let the jobs begun come to their end, and begin no other.
+
+        Without `to_the_end` that is left to itself: these processes write nothing.
+        """
+        self._pool.shutdown(wait=to_the_end, cancel_futures=True)
 
     def _new(self) -> ProcessPoolExecutor:
         fresh = multiprocessing.get_context("spawn")
-        return ProcessPoolExecutor(self.size, fresh, _prepare, (self._batch,))
+        return ProcessPoolExecutor(self.size, fresh, _prepare, (self._packed,))
 
 
-def _all_drawn(crew: _Crew, paths: tuple[Path, ...]) -> Iterator[tuple[Path, Drawn]]:
+def awaited(drawing: Future[Drawn], work: LongWork) -> Drawn:
+    """Return what a process has drawn. Raises GivenUp as soon as nobody waits for it."""
+    while not drawing.done():
+        work.look_up()
+        wait([drawing], timeout=_LOOK_UP_S)
+    return drawing.result()
+
+
+def _all_drawn(
+    crew: _Crew, paths: tuple[Path, ...], work: LongWork
+) -> Iterator[tuple[Path, Drawn]]:
     """Yield the papers in the order of the jobs, with a few of them always in work."""
     rest = iter(paths)
     out: deque[tuple[Path, Future[Drawn]]] = deque()
@@ -116,12 +138,12 @@ def _all_drawn(crew: _Crew, paths: tuple[Path, ...]) -> Iterator[tuple[Path, Dra
         if not out:
             return
         try:
-            drawn = out[0][1].result()
+            drawn = awaited(out[0][1], work)
         except BrokenProcessPool:
             crew.renew()
             while out:
                 path, _lost = out.popleft()
-                yield path, crew.alone(path)
+                yield path, crew.alone(path, work)
         else:
             yield out.popleft()[0], drawn
 
@@ -150,10 +172,11 @@ _is_warm = False
 """Whether this process has drawn a job already."""
 
 
-def _prepare(batch: Batch) -> None:
+def _prepare(packed: bytes) -> None:
     """Begin a process of the crew: what is slow the first time is done once."""
     global _batch
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    batch: Batch = pickle.loads(zlib.decompress(packed))
     use_language(batch.spoken)
     warm_up()
     gc.collect()

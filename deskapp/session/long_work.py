@@ -32,9 +32,13 @@ class LongWork:
 
     def step(self, number: int, count: int, name: str) -> None:
         """Say that step `number` of `count` begins. Raises GivenUp if nobody waits for it."""
+        self.look_up()
+        self._tell(number, count, name)
+
+    def look_up(self) -> None:
+        """Raise GivenUp if nobody waits for the work any more; to be called while one waits."""
         if self._is_given_up:
             raise GivenUp
-        self._tell(number, count, name)
 
     def settle(self) -> None:
         """Pass the point from which the work is brought to its end.

@@ -50,20 +50,28 @@ def offered_file(path: Path) -> Offer:
 def take_in_all(
     offers: Sequence[Offer],
     preferences: Preferences,
-    go_on: Callable[[int, str], bool] = lambda _number, _name: True,
+    tell: Callable[[int, str], None] = lambda _number, _name: None,
+    is_wanted: Callable[[], bool] = lambda: True,
 ) -> Taken:
     """Take in pictures; the files they come from stay as they are.
 
-    `go_on` is called with number (from 1) and name before each one; it may end the work.
+    `tell` is called with number (from 1) and name before each one. Once `is_wanted` says no the
+    work ends, also within a picture, which is then not taken.
     Changes nothing and may run in any thread.
     """
+    from deskapp.archive.photo_files import TakingEnded
+
     photos: list[Photo] = []
     files: dict[str, bytes] = {}
     refused: list[str] = []
     for number, offer in enumerate(offers, 1):
-        if not go_on(number, offer.name):
+        tell(number, offer.name)
+        try:
+            found = _taken(offer, preferences, is_wanted) if is_wanted() else None
+        except TakingEnded:
+            found = None
+        if found is None:
             return Taken(tuple(photos), files, tuple(refused), len(offers) - number + 1)
-        found = _taken(offer, preferences)
         if isinstance(found, str):
             refused.append(found)
         else:
@@ -72,13 +80,17 @@ def take_in_all(
     return Taken(tuple(photos), files, tuple(refused))
 
 
-def _taken(offer: Offer, preferences: Preferences) -> tuple[Photo, dict[str, bytes]] | str:
+def _taken(
+    offer: Offer, preferences: Preferences, is_wanted: Callable[[], bool]
+) -> tuple[Photo, dict[str, bytes]] | str:
     """Return record and files of one picture, or why it cannot be taken."""
     from deskapp.archive.photo_files import PhotoProblem, take_in
 
     try:
         data = offer.read()
-        photo, stored = take_in(data, offer.name, keep_place=preferences.keep_photo_place)
+        photo, stored = take_in(
+            data, offer.name, keep_place=preferences.keep_photo_place, go_on=is_wanted
+        )
     except OSError as error:
         reason = error.strerror or type(error).__name__
         return _("“{file}” cannot be read ({reason}).").format(file=offer.name, reason=reason)

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image, ImageCms
 
 from deskapp.archive import photo_files
-from deskapp.archive.photo_files import PhotoProblem, take_in
+from deskapp.archive.photo_files import PhotoProblem, TakingEnded, take_in
 
 Draw = Callable[..., bytes]
 
@@ -49,6 +49,25 @@ def test_that_a_large_picture_is_made_small_in_its_proportion(draw: Draw) -> Non
     photo, stored = take_in(draw(size=(4000, 3000)), "big.jpg")
     assert (photo.width, photo.height) == (1600, 1200)
     assert opened(stored).size == (1600, 1200)
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG"])
+def test_that_taking_in_can_be_ended_at_each_piece_read_or_written(form: str) -> None:
+    buffer = io.BytesIO()
+    Image.effect_noise((1800, 1350), 90).convert("RGB").save(buffer, form)
+    data, asked = buffer.getvalue(), 0
+
+    def count() -> bool:
+        nonlocal asked
+        asked += 1
+        return True
+
+    take_in(data, "noise.jpg", go_on=count)
+    assert asked > 20
+    for last in (1, asked // 2, asked):
+        answers = iter([True] * (last - 1))
+        with pytest.raises(TakingEnded):
+            take_in(data, "noise.jpg", go_on=lambda answers=answers: next(answers, False))
 
 
 def test_that_a_picture_is_turned_upright_as_its_camera_said(draw: Draw) -> None:

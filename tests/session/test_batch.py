@@ -5,16 +5,19 @@ from __future__ import annotations
 import multiprocessing
 import os
 from collections.abc import Iterator
+from concurrent.futures import Future
 from datetime import date
 from pathlib import Path
+from threading import Timer
+from time import monotonic, sleep
 
 import pytest
 from pypdf import PdfReader
 
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session.batch import make_all
-from deskapp.session.batch_papers import Batch
+from deskapp.session.batch import awaited, make_all
+from deskapp.session.batch_papers import Batch, Drawn
 from deskapp.session.branding import BrandingFile
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.report_kinds import ReportKind
@@ -92,7 +95,20 @@ def test_that_work_given_up_writes_no_other_job(batch: Batch, jobs: list[Path], 
     with pytest.raises(GivenUp):
         next(outcomes)
     assert [path.name for path in out.iterdir()] == ["J-0003 homeowner.pdf"]
-    assert not multiprocessing.active_children()
+    until = monotonic() + 30
+    while multiprocessing.active_children() and monotonic() < until:
+        sleep(0.05)
+    assert not multiprocessing.active_children(), "they end by themselves"
+    assert len(list(out.iterdir())) == 1
+
+
+def test_that_nobody_waits_for_a_drawing_that_is_not_wanted() -> None:
+    work, never = LongWork(), Future[Drawn]()
+    Timer(0.05, work.give_up).start()
+    with pytest.raises(GivenUp):
+        awaited(never, work)
+    never.set_result(Drawn(stamp="drawn"))
+    assert awaited(never, LongWork()).stamp == "drawn"
 
 
 def test_that_the_death_of_processes_costs_no_job(

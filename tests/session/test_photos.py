@@ -103,11 +103,11 @@ def test_that_the_work_can_be_ended_and_tells_how_many_are_left(tmp_path: Path):
     files = [saved(tmp_path / f"q{n}.png", "navy") for n in range(5)]
     told: list[tuple[int, str]] = []
 
-    def go_on(number: int, name: str) -> bool:
+    def tell(number: int, name: str) -> None:
         told.append((number, name))
-        return number < 3
 
-    taken = take_in_all([offered_file(file) for file in files], Preferences(), go_on)
+    offers = [offered_file(file) for file in files]
+    taken = take_in_all(offers, Preferences(), tell, lambda: len(told) < 3)
     assert told == [(1, "q0.png"), (2, "q1.png"), (3, "q2.png")]
     assert (len(taken.photos), taken.left) == (2, 3)
 

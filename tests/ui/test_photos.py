@@ -177,21 +177,22 @@ def test_that_what_takes_long_is_told_by_name_and_can_be_ended(
         assert go_on.wait(20)
         return data
 
-    strip.take([Offer("slow.jpg", slow), Offer("never.jpg", lambda: data)])
+    first = Offer("first.jpg", lambda: data)
+    strip.take([first, Offer("slow.jpg", slow), Offer("never.jpg", lambda: data)])
     qtbot.waitUntil(reading.is_set)
     assert strip.progress.isHidden()
     qtbot.waitUntil(lambda: not strip.progress.isHidden(), timeout=5 * PATIENCE)
-    assert "1 of 2" in strip.progress.words.text()
+    assert "2 of 3" in strip.progress.words.text()
     assert "slow.jpg" in strip.progress.words.text()
     strip.progress.cancel.click()
     go_on.set()
-    qtbot.waitUntil(lambda: shown(strip) == ["slow.jpg"])
+    qtbot.waitUntil(lambda: shown(strip) == ["first.jpg"])
     assert strip.progress.isHidden()
-    assert "1 left out" in strip.message.text
+    assert "2 left out" in strip.message.text
     assert bench.notice.isVisible()
-    assert "1 left out" in bench.notice.text
+    assert "2 left out" in bench.notice.text
     strip.take([Offer("next.jpg", lambda: data)])
-    qtbot.waitUntil(lambda: shown(strip) == ["slow.jpg", "next.jpg"])
+    qtbot.waitUntil(lambda: shown(strip) == ["first.jpg", "next.jpg"])
     assert not bench.notice.isVisible()
 
 

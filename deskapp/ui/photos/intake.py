@@ -55,7 +55,7 @@ class Intake(Working):
             self._go_on()
 
     def end(self) -> None:
-        """Stop after the picture at hand; those taken in so far are delivered."""
+        """Stop within the picture at hand; those taken in so far are delivered."""
         self._waiting.clear()
         self._is_ended.set()
 
@@ -86,11 +86,10 @@ class Intake(Working):
 def _work(order: _Order, is_ended: Event, tell: Callable[[int, int, str], None]) -> Taken:
     from deskapp.session.photo_intake import take_in_all
 
-    def go_on(number: int, name: str) -> bool:
+    def told(number: int, name: str) -> None:
         tell(number, len(order.offers), name)
-        return not is_ended.is_set()
 
-    return take_in_all(order.offers, order.preferences, go_on)
+    return take_in_all(order.offers, order.preferences, told, lambda: not is_ended.is_set())
 
 
 def intake_line(intake: Intake) -> ProgressLine:
