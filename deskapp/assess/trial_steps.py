@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from statistics import geometric_mean
 
 from deskapp.assess.air_at_fan import air_through_leaks
 from deskapp.assess.house_air import standard_step
@@ -13,6 +14,7 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.result import ReadingResult, Step, StepInput, TestResult
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
+from deskapp.physics import constants
 from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import restyled
@@ -59,8 +61,12 @@ def _curve(run: Run) -> Iterator[Step]:
     )
     yield Step(
         label=_("Coefficient of the curve: its flow at 1 Pa"),
-        formula="C = exp(ȳ − n · x̄)",
-        inputs=(_input("n", curve.exponent, Kind.NUMBER),),
+        formula=_("C = Q̄ / P̄^n, with geometric means of the readings"),
+        inputs=(
+            _input("Q̄", geometric_mean(point.flow for point in curve.points), Kind.FLOW),
+            _input("P̄", geometric_mean(point.pressure for point in curve.points), Kind.PRESSURE),
+            _input("n", curve.exponent, Kind.NUMBER),
+        ),
         value=curve.coefficient,
         kind=Kind.COEFFICIENT,
         source=source,
@@ -92,8 +98,9 @@ def _both(runs: tuple[Run, ...], result: TestResult) -> Step:
     )
 
 
-def _input(symbol: str, value: float | None, kind: Kind) -> StepInput:
-    return StepInput(symbol=symbol, value=value or 0.0, kind=kind)
+def _input(symbol: str, value: float | None, kind: Kind, unit: str = "") -> StepInput:
+    """Return an input; with a `unit`, in which the formula holds, the usual one beside it."""
+    return StepInput(symbol=symbol, value=value or 0.0, kind=kind, unit=unit, beside=bool(unit))
 
 
 def _baseline(test: LeakageTest, conditions: Conditions) -> Step:
@@ -213,16 +220,18 @@ def _shares(job: Job, test: LeakageTest, result: TestResult) -> Iterator[Step]:
         )
     density = air_through_leaks(result)
     symbol = "ρ₀" if density is None else "ρ"
-    air = () if density is None else (_input(symbol, density, Kind.DENSITY),)
+    through = constants.STANDARD_DENSITY if density is None else density
     yield Step(
         label=_("Equivalent sharp-edged hole"),
         formula=restyled(f"A = Q / (0.6 · √(2 · Pₜ / {symbol}))", in_sentences().style),
         inputs=(
-            _input("Q", result.flow, Kind.FLOW),
+            _input("Q", result.flow, Kind.FLOW, "m3/s"),
             _input("Pₜ", result.target_pressure, Kind.PRESSURE),
-            *air,
+            _input(symbol, through, Kind.DENSITY, "kg/m3"),
         ),
         value=result.hole_area,
         kind=Kind.AREA,
+        unit="m2",
+        beside=True,
         source=_("Orifice equation, discharge coefficient 0.6 (from memory, text not checked)"),
     )

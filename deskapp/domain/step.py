@@ -8,8 +8,11 @@ from pydantic import Field
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.later import Later
-from deskapp.units.display import NO_VALUE, Formatter
+from deskapp.units.display import NO_VALUE, Formatter, UnitSystem
 from deskapp.units.kinds import Kind
+
+_SMALL_AREA = 0.5
+"""Areas up to this, m2, such as holes, are given in square inches or centimeters."""
 
 
 class StepInput(Frozen):
@@ -31,7 +34,8 @@ class Step(Frozen):
     """One line of arithmetic: what is worked out, the formula, the numbers put in, the value.
 
     `value` is SI of `kind`, and stands in `unit` and `beside` as an input does. `numbers_in` and
-    `value_in` write inputs and value in the units a reader uses.
+    `value_in` write inputs and value in the units a reader uses, with so many digits that each line
+    can be worked out again from what is printed.
     """
 
     label: str
@@ -50,17 +54,26 @@ class Step(Frozen):
             for item in self.inputs
         )
 
-    def value_in(self, formatter: Formatter, unit: str | None = None) -> str:
-        """Return the value as text, in `unit` where the step names none; a dash for none."""
+    def value_in(self, formatter: Formatter) -> str:
+        """Return the value as text; a dash for none."""
         if self.value is None:
             return NO_VALUE
-        return _shown(formatter, self.kind, self.value, self.unit or unit or "", self.beside)
+        return _shown(formatter, self.kind, self.value, self.unit, self.beside)
 
 
 def _shown(formatter: Formatter, kind: Kind, value: float, unit: str, beside: bool) -> str:
-    shown = formatter.show(kind, value, unit or None)
-    usual = formatter.show(kind, value) if beside else shown
-    return shown if usual == shown else f"{shown} ({usual})"
+    """Return a figure with digits enough to go on with; one beside it is told as usual."""
+    usual = _usual_unit(formatter, kind, value)
+    shown = formatter.to_go_on_with(kind, value, unit or usual)
+    if not beside or (unit or usual) == usual:
+        return shown
+    return f"{shown} ({formatter.show(kind, value, usual)})"
+
+
+def _usual_unit(formatter: Formatter, kind: Kind, value: float) -> str:
+    if kind is Kind.AREA and value <= _SMALL_AREA:
+        return "in2" if formatter.system is UnitSystem.IP else "cm2"
+    return formatter.unit_for(kind)
 
 
 Trace = Later[tuple[Step, ...]]

@@ -258,6 +258,7 @@ class ArithmeticSpec(TestSpec):
     """The arithmetic of a test, line by line."""
 
     kind: Literal["arithmetic"]
+    note: str = ""
     no_result: str
 
 

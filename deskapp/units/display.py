@@ -57,8 +57,20 @@ _SHOWN_IN: dict[Kind, tuple[str, str, str | None]] = {
 _EXTRA_DECIMALS = {Kind.COEFFICIENT: 3}
 """Decimals that a coefficient has beside those of its unit; zeros at its end are left out, as few
 certificates print so many."""
+_MORE_DECIMALS = {
+    Kind.NUMBER: 0,
+    Kind.COEFFICIENT: 1,
+    Kind.FLOW_PER_AREA: 1,
+    Kind.FLOW: 3,
+    Kind.PRESSURE: 4,
+}
+_MORE_USUALLY = 2
+_MOST_DIGITS = 7
+_MANY_DIGITS = {Kind.FLOW: 5, Kind.AREA: 5, Kind.FLOW_PER_AREA: 5}
+"""Decimals that a figure to go on with has beside the usual ones, and digits at most and least."""
 _LARGEST_IN_FULL = 1e12
 _LONGEST_UNGROUPED = 3
+_GROUPED = 1000.0
 _TRUE_DIGITS = 14
 """Digits of a number that hold more than the noise of binary arithmetic."""
 _NOISE = 16
@@ -89,6 +101,36 @@ class Formatter:
         decimals, trim = _places(kind, unit) if digits is None else (digits, False)
         number = self._written(to_unit(si, unit), decimals, trim=trim, shorten=digits is None)
         return self._with_label(number, unit)
+
+    def to_go_on_with(self, kind: Kind, si: float, unit: str | None = None) -> str:
+        """Return what `show` returns, with digits enough for a calculator to go on from there.
+
+        Up to four decimals more than usual, seven digits at most, five of a flow or an area at
+        least. Zeros beyond the usual decimals are left out: a figure stays as it was read.
+        """
+        unit = self._fitting(kind, unit)
+        value = to_unit(si, unit)
+        usual, trim = _places(kind, unit)
+        least = 0 if trim or abs(value) >= _GROUPED else usual
+        most = usual + _MORE_DECIMALS.get(kind, _MORE_USUALLY)
+        if value:
+            before = 1 + math.floor(math.log10(abs(value)))
+            most = max(min(most, _MOST_DIGITS - before), _MANY_DIGITS.get(kind, 0) - before, least)
+        return self._with_label(self._trimmed(value, most, least), unit)
+
+    def give_or_take(self, kind: Kind, si: float, digits: int) -> str:
+        """Return ``± 0.14 Pa``: an uncertainty with `digits` decimals and two digits at least."""
+        size = abs(to_unit(si, self.unit_for(kind)))
+        two = 1 - math.floor(math.log10(size)) if size else 0
+        return f"±{_GAP}{self.show(kind, si, digits=max(digits, two))}"
+
+    def give_or_take_little(self, kind: Kind, si: float, digits: int) -> str:
+        """Return ``± 0.14 cfm``, or ``< 0.01 cfm`` where `digits` decimals would show none."""
+        unit = self.unit_for(kind)
+        least = 10.0**-digits
+        if 0.0 < abs(to_unit(si, unit)) < least / 2:
+            return f"<{_GAP}{self.in_unit(least, unit, digits)}"
+        return f"±{_GAP}{self.show(kind, si, digits=digits)}"
 
     def show_optional(
         self, kind: Kind, si: float | None, unit: str | None = None, digits: int | None = None
@@ -183,7 +225,7 @@ class Formatter:
         if math.isfinite(value) and abs(value) >= _LARGEST_IN_FULL:
             return self._as_power(value)
         text = _fixed(value, decimals, trim=trim)
-        if shorten and not trim and abs(float(text)) >= 1000.0:
+        if shorten and not trim and abs(float(text)) >= _GROUPED:
             text = _fixed(value, 0, trim=False)
         whole, _point, rest = text.lstrip("-").partition(".")
         grouped = whole
@@ -191,6 +233,12 @@ class Formatter:
             grouped = f"{int(whole):,}".replace(",", self.style.group_mark)
         sign = _MINUS if text.startswith("-") else ""
         return sign + grouped + (self.style.decimal_mark + rest if rest else "")
+
+    def _trimmed(self, value: float, most: int, least: int) -> str:
+        """Return `value` with `most` decimals, of which zeros after the `least` are left out."""
+        whole, _point, rest = _fixed(value, most, trim=True).partition(".")
+        decimals = max(least, len(rest))
+        return self._written(float(f"{whole}.{rest or 0}"), decimals, trim=False, shorten=False)
 
     def _as_power(self, value: float) -> str:
         digits, _mark, power = f"{abs(value):.3e}".partition("e")

@@ -59,7 +59,7 @@ def test_that_the_working_of_air_density_stands_in_the_units_of_its_formula() ->
     psychrolib.SetUnitSystem(psychrolib.SI)
     vapor = psychrolib.GetSatVapPres((70 - 32) / 1.8)
     said = density.numbers_in(formatter).replace("\N{NO-BREAK SPACE}", " ")
-    assert "T = 294.26 K (70.0 °F)" in said
+    assert "T = 294.2611 K (70.0 °F)" in said
     assert "φ = 0.450 (45.0%)" in said
     shown = float(said.split("pᵥ = ")[1].split(" Pa")[0].replace(",", ""))
     assert shown == pytest.approx(vapor, rel=1e-3)

@@ -15,4 +15,4 @@ def test_that_a_small_length_is_written_in_the_unit_it_is_read_in():
     plain = StepInput(symbol="d", value=four_inches, kind=Kind.LENGTH)
     inches = StepInput(symbol="d", value=four_inches, kind=Kind.LENGTH, unit="in")
     step = Step(label="Hole", inputs=(plain, inches))
-    assert step.numbers_in(IP).replace("\N{NO-BREAK SPACE}", " ") == "d = 0.33 ft, d = 4 in."
+    assert step.numbers_in(IP).replace("\N{NO-BREAK SPACE}", " ") == "d = 0.3333 ft, d = 4 in."

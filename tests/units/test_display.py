@@ -179,3 +179,49 @@ def test_that_one_mean_is_written_alike_however_it_was_worked_out() -> None:
     assert {formatter.number(mean, 1) for mean in ways} == {"0.2"}
     assert {formatter.number(-mean, 1) for mean in ways} == {formatter.number(-0.2, 1)}
     assert formatter.number(2.5, 0) == "3"
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "unit", "shown"),
+    [
+        (Kind.PRESSURE, 25.0, "Pa", "25.0 Pa"),
+        (Kind.PRESSURE, -0.05, "Pa", "−0.05 Pa"),
+        (Kind.PRESSURE, 98_900.0, "Pa", "98,900 Pa"),
+        (Kind.FLOW, 54.04625, "cfm", "54.0463 cfm"),
+        (Kind.FLOW, 1234.5678, "cfm", "1,234.568 cfm"),
+        (Kind.FLOW, 0.0023600012, "m3/s", "0.00236 m³/s"),
+        (Kind.AREA, 0.00661151, "m2", "0.0066115 m²"),
+        (Kind.AREA, 1520.0, "ft2", "1,520 ft²"),
+        (Kind.NUMBER, 0.6, "1", "0.6"),
+        (Kind.NUMBER, 0.6169412, "1", "0.616941"),
+        (Kind.FLOW, 0.0, "cfm", "0.0 cfm"),
+    ],
+)
+def test_that_a_figure_to_go_on_with_has_digits_enough_and_no_empty_ones(kind, value, unit, shown):
+    assert spaced(US.to_go_on_with(kind, from_unit(value, unit), unit)) == shown
+
+
+@given(st.floats(min_value=-1e5, max_value=1e5, allow_nan=False))
+@settings(deadline=None)
+def test_that_a_figure_to_go_on_with_is_never_further_off_than_as_shown(x):
+    text = spaced(US.to_go_on_with(Kind.FLOW, from_unit(x, "cfm"), "cfm"))
+    number = float(text.removesuffix(" cfm").replace(",", "").replace("−", "-"))
+    assert number == pytest.approx(x, abs=max(0.00006, 6e-7 * abs(x)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "digits", "own", "little"),
+    [
+        (Kind.FLOW, 1.5621, 2, "± 1.56 cfm", "± 1.56 cfm"),
+        (Kind.FLOW, 0.0049, 2, "± 0.0049 cfm", "< 0.01 cfm"),
+        (Kind.FLOW, 0.0051, 2, "± 0.0051 cfm", "± 0.01 cfm"),
+        (Kind.FLOW, 0.0, 2, "± 0.00 cfm", "± 0.00 cfm"),
+        (Kind.DENSITY, 0.000478, 2, "± 0.00048 lb/ft³", "< 0.01 lb/ft³"),
+    ],
+)
+def test_that_an_uncertainty_is_none_on_paper_only_where_it_is_none(
+    kind, value, digits, own, little
+):
+    si = from_unit(value, US.unit_for(kind))
+    assert spaced(US.give_or_take(kind, si, digits)) == own
+    assert spaced(US.give_or_take_little(kind, si, digits)) == little

@@ -117,8 +117,8 @@ def _row(
         basis = f"{basis}{fill(spec.assumed, context.names)}"
     return (
         printable(row.label),
-        _either_way(formatter.show(row.kind, row.standard_uncertainty, digits=_ADDED_DIGITS)),
-        _either_way(formatter.show(result.kind, row.contribution, digits=_ADDED_DIGITS)),
+        formatter.give_or_take(row.kind, row.standard_uncertainty, _ADDED_DIGITS),
+        formatter.give_or_take_little(result.kind, row.contribution, _ADDED_DIGITS),
         basis,
         _share(formatter, row.share),
     )

@@ -19,11 +19,12 @@ from deskapp.report.blocks import (
     Span,
     Steps,
     Table,
+    TextRole,
 )
 from deskapp.report.build.field_text import choice_label
 from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
-from deskapp.units.display import NO_VALUE, Formatter, UnitSystem
+from deskapp.units.display import NO_VALUE, Formatter
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
@@ -38,9 +39,6 @@ if TYPE_CHECKING:
 
 
 _EQUALS = "\N{NO-BREAK SPACE}=\N{NO-BREAK SPACE}"
-_SMALL_AREA = 0.5
-"""Areas up to this, m2, are given in square inches or centimeters."""
-
 _FACTOR_DIGITS = 4
 
 
@@ -259,8 +257,10 @@ def _change(context: Context, test: TestView) -> str:
 
 
 def arithmetic(context: Context, spec: ArithmeticSpec) -> list[Block]:
-    """Build the arithmetic of each test."""
+    """Build the arithmetic of each test, below a note on its figures."""
     blocks: list[Block] = []
+    if spec.note:
+        blocks.append(Paragraph(fill_text(spec.note, context.names), TextRole.QUIET))
     for view in context.systems:
         for test in context.tests_of(view, earlier_too=spec.earlier_too):
             names = {**context.names, **names_of_test(context, view, test)}
@@ -285,19 +285,12 @@ def _sources_once(rows: tuple[ArithmeticStep, ...]) -> tuple[ArithmeticStep, ...
     return tuple(kept)
 
 
-def _hole_unit(formatter: Formatter, step: Step) -> str | None:
-    """Return the unit of a small area, such as a hole; None for the usual unit."""
-    if step.kind is not Kind.AREA or step.value is None or step.value > _SMALL_AREA:
-        return None
-    return "in2" if formatter.system is UnitSystem.IP else "cm2"
-
-
 def _step(context: Context, step: Step) -> ArithmeticStep:
     formatter = context.formatter
     return ArithmeticStep(
         label=step.label,
         formula=step.formula,
         numbers=step.numbers_in(formatter).replace(" = ", _EQUALS),
-        result=step.value_in(formatter, _hole_unit(formatter, step)),
+        result=step.value_in(formatter),
         source=step.source,
     )

@@ -99,9 +99,11 @@ class BudgetTable(QWidget):
         text = row.label if not row.is_assumed else _("{part}, assumed").format(part=row.label)
         self._grid.addWidget(Words(text), line, 0)
         digits = _FINE.get(row.kind, 2)
-        off_by = formatter.show(row.kind, row.standard_uncertainty, digits=digits)
+        off_by = formatter.give_or_take(row.kind, row.standard_uncertainty, digits)
         share = formatter.show(Kind.FRACTION, row.share, digits=1)
-        for column, value in enumerate((off_by, self._fine(row.contribution), share), 1):
+        fine = _FINE.get(self._kind, 2)
+        adds = formatter.give_or_take_little(self._kind, row.contribution, fine)
+        for column, value in enumerate((off_by, adds, share), 1):
             label = Words(value, wraps=False).can_be_copied()
             self._grid.addWidget(label, line, column, _RIGHT)
         bar = ShareBar(row.share)
@@ -116,7 +118,7 @@ class BudgetTable(QWidget):
         self._grid.addWidget(label, line, 2, _RIGHT)
 
     def _fine(self, si: float) -> str:
-        return f"± {self._formatter.show(self._kind, si, digits=_FINE.get(self._kind, 2))}"
+        return self._formatter.give_or_take_little(self._kind, si, _FINE.get(self._kind, 2))
 
 
 def budget_fold(result: TestResult, formatter: Formatter) -> Fold | None:

@@ -14,8 +14,11 @@ import pytest
 from report_jobs import report_input, sample
 from report_text import texts_in
 
+from deskapp.assess.evaluate import evaluate
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.units.display import Formatter, UnitSystem
+from deskapp.units.numbers import NumberStyle
 
 FIGURES: dict[str, tuple[str, ...]] = {
     "larkspur": (
@@ -79,15 +82,15 @@ FIGURES: dict[str, tuple[str, ...]] = {
 BUDGETS: dict[str, tuple[tuple[str, ...], ...]] = {
     "larkspur": (
         ("± 1.56 cfm", "± 0.22 cfm", "± 0.19 cfm", "± 0.16 cfm", "± 0.01 cfm", "± 0.00 cfm"),
-        ("± 0.86 cfm", "± 0.11 cfm", "± 0.10 cfm", "± 0.09 cfm", "± 0.00 cfm", "± 0.00 cfm"),
+        ("± 0.86 cfm", "± 0.11 cfm", "± 0.10 cfm", "± 0.09 cfm", "< 0.01 cfm", "± 0.00 cfm"),
     ),
     "maple": (
-        ("± 4.85 cfm", "± 0.58 cfm", "± 0.48 cfm", "± 0.35 cfm", "± 0.00 cfm", "± 0.00 cfm"),
+        ("± 4.85 cfm", "± 0.58 cfm", "± 0.48 cfm", "± 0.35 cfm", "< 0.01 cfm", "± 0.00 cfm"),
     ),
     "crossover": (
         ("± 3.50 cfm", "± 2.32 cfm", "± 0.43 cfm", "± 0.35 cfm", "± 0.23 cfm", "± 0.00 cfm"),
     ),
-    "clinic": (("± 3.76 cfm", "± 1.30 cfm", "± 0.49 cfm", "± 0.42 cfm", "± 0.00 cfm"),),
+    "clinic": (("± 3.76 cfm", "± 1.30 cfm", "± 0.49 cfm", "± 0.42 cfm", "< 0.01 cfm"),),
 }
 
 
@@ -115,3 +118,36 @@ def test_that_each_row_of_a_budget_is_that_of_another_library(technical, name):
     assert [rows[: len(own)] for rows, own in zip(printed, BUDGETS[name], strict=True)] == list(
         BUDGETS[name]
     )
+
+
+@pytest.mark.parametrize("system", UnitSystem)
+@pytest.mark.parametrize("name", BUDGETS)
+def test_that_no_uncertainty_of_a_budget_is_printed_as_none_unless_it_is_none(
+    technical, name, system
+):
+    job = sample(name)
+    formatter = Formatter(system, NumberStyle.POINT)
+    document = build(technical, report_input(job, formatter=formatter))
+    printed = [
+        row
+        for block in document.blocks
+        if isinstance(block, b.Table) and block.columns[0].title == "Uncertainty from"
+        for row in block.rows
+    ]
+    budgets = [test.budget for test in evaluate(job).tests if test.budget]
+    known = {
+        (row.label, row.basis): row for budget in budgets for row in budget.rows if row.contribution
+    }
+    assert known
+    for label, of_input, of_result, basis, _share in printed:
+        if (label, basis.rstrip("*")) in known:
+            assert any(digit in "123456789" for digit in of_input), label
+            assert any(digit in "123456789" for digit in of_result), label
+
+
+def test_that_an_uncertainty_has_two_digits_however_small_its_unit_makes_it(technical):
+    # By hand, half-widths over the root of 3: 1 K of 294.15 K, 0.5% of the barometer, and dry to
+    # wet air, 0.378 x 2488 / 98900; their root sum of squares times 0.07312 lb/ft3.
+    document = build(technical, report_input(sample("clinic")))
+    said = plain(" ".join(texts_in(document.blocks)))
+    assert "Air density at the fan ± 0.00048 lb/ft³ ± 0.42 cfm" in said

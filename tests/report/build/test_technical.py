@@ -134,11 +134,11 @@ def test_that_every_step_of_arithmetic_is_printed(technical):
     assert [plain(row.numbers) for row in printed] == [plain(step.numbers_in(IP)) for step in steps]
     large = [i for i, step in enumerate(steps) if step.kind is not Kind.AREA]
     assert [printed[i].result for i in large] == [
-        IP.show(steps[i].kind, steps[i].value) for i in large
+        IP.to_go_on_with(steps[i].kind, steps[i].value) for i in large
     ]
     holes = [row for row, step in zip(printed, steps, strict=True) if step.kind is Kind.AREA]
     assert holes
-    assert all(row.result.endswith("in²") for row in holes)
+    assert all(row.result.endswith("in²)") for row in holes)
 
 
 def test_that_an_extrapolated_result_says_so_with_its_range(technical):

@@ -151,7 +151,7 @@ def test_that_the_arithmetic_is_shown_line_by_line(sheet: CheckSheet):
     ]
     assert lines[1] == (
         "Q = C · π/4 · d² · √(2 · p / ρ)",
-        "C = 0.6, d = 4 in., p = 25.0 Pa, ρ = 0.07517 lb/ft³",
+        "C = 0.6, d = 4 in., p = 25.0 Pa, ρ = 0.0751693 lb/ft³",
     )
     assert lines[2] == ("Q₀ = K · s^m", "K = 11.3 cfm, s = 36.0 Pa, m = 0.5")
     assert [step.label for step in sheet.outcome.steps if step.value is None] == []
