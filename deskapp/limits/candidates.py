@@ -7,8 +7,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, cast
 
-from deskapp.domain.choices import BuildingType
-from deskapp.domain.limit import Edition, LimitRow, Role, Verification
+from deskapp.domain.choices import BuildingType, CompliancePath
+from deskapp.domain.limit import (
+    Edition,
+    LimitRow,
+    PerDuctSurface,
+    Role,
+    SurfaceClass,
+    SurfaceLeakageClass,
+    Verification,
+)
 from deskapp.domain.measured import day_of
 from deskapp.i18n import N_, _
 from deskapp.limits.conditions import Condition, air_handler, stage
@@ -126,9 +134,13 @@ def candidates_in_steps(editions: Iterable[Edition], job: Job, home: str = "") -
     hint = home.upper() if place is None else ""
     if in_feet and hint not in IN_FEET:
         hint = ""
-    by_role = codes_come_first(job)
+    ranks = _role_ranks(job)
+    of_home = is_home(job)
     return tuple(
-        sorted(found, key=lambda one: _order(one, in_feet=in_feet, hint=hint, by_role=by_role))
+        sorted(
+            found,
+            key=lambda one: _order(one, in_feet=in_feet, hint=hint, ranks=ranks, of_home=of_home),
+        )
     )
 
 
@@ -168,7 +180,21 @@ def is_in_feet(job: Job) -> bool:
     return units == {"ft2"}
 
 
-_ROLE_RANK = {Role.CODE: 0, Role.MODEL_CODE: 0, Role.PROGRAM: 1, Role.STANDARD: 2, None: 2}
+_CODE_FIRST = {Role.CODE: 0, Role.MODEL_CODE: 0, Role.PROGRAM: 1, Role.STANDARD: 2}
+_ROLE_RANKS = {
+    CompliancePath.PERFORMANCE: {**_CODE_FIRST, Role.STANDARD: 1},
+    CompliancePath.PROGRAM: {Role.PROGRAM: 0, Role.CODE: 1, Role.MODEL_CODE: 1, Role.STANDARD: 2},
+    CompliancePath.CONTRACT: {Role.STANDARD: 0, Role.CODE: 1, Role.MODEL_CODE: 1, Role.PROGRAM: 2},
+}
+"""What comes first for a reason of the test, where it is not a code. Common practice, no source."""
+
+_LAST = 3
+_BY_SURFACE = (SurfaceClass, SurfaceLeakageClass, PerDuctSurface)
+
+
+def is_home(job: Job) -> bool:
+    """Say whether the ducts serve a home, as far as is entered."""
+    return job.house.building_type is not BuildingType.COMMERCIAL
 
 
 def codes_come_first(job: Job) -> bool:
@@ -177,17 +203,34 @@ def codes_come_first(job: Job) -> bool:
     Common practice, no source: most tests of homes are made for a permit. The classes of leakage
     of standards are for other buildings.
     """
-    is_home = job.house.building_type is not BuildingType.COMMERCIAL
-    return job.compliance.path is None and is_home
+    return job.compliance.path is None and is_home(job)
+
+
+def _role_ranks(job: Job) -> dict[Role, int]:
+    """Return the order of roles for the reason of the test; none but for homes."""
+    path = job.compliance.path
+    if not is_home(job):
+        return dict.fromkeys(Role, 0)
+    return _CODE_FIRST if path is None else _ROLE_RANKS.get(path, _CODE_FIRST)
+
+
+def _is_for_other_buildings(edition: Edition) -> bool:
+    """Say whether all limits of an edition go by duct surface, and it is no code.
+
+    Such classes are written for sheet metal in larger buildings: common practice, no source.
+    """
+    by_surface = all(isinstance(row.rule, _BY_SURFACE) for row in edition.rows)
+    return by_surface and edition.role not in (Role.CODE, Role.MODEL_CODE)
 
 
 def _order(
-    candidate: Candidate, *, in_feet: bool, hint: str, by_role: bool
+    candidate: Candidate, *, in_feet: bool, hint: str, ranks: dict[Role, int], of_home: bool
 ) -> tuple[int | str, ...]:
     """Return what comes first.
 
-    Where the place is not known, feet tell of North America, and `hint` of a country. With
-    `by_role` codes come before programs, unless the job names the program, and before standards.
+    Where the place is not known, feet tell of North America, and `hint` of a country. What the
+    test is for goes by `ranks`, unless the job names the program; then the code of the state
+    comes before those it may have adopted. Classes by duct surface come last for homes.
     """
     deciding = [point.fits for point in candidate.points if point.decides]
     edition = candidate.edition
@@ -200,10 +243,12 @@ def _order(
         _RANK[candidate.fits],
         int(in_feet and edition.country not in IN_FEET),
         int(bool(hint) and not _may_hold_in(edition, hint)),
-        0 if is_named or not by_role else _ROLE_RANK[edition.role],
+        int(of_home and _is_for_other_buildings(edition)),
+        0 if is_named else ranks[edition.role] if edition.role else _LAST,
+        int(not (of_a_state and is_here)),
         deciding.count(Fit.NO),
         deciding.count(Fit.MAYBE),
-        int(of_a_state is not is_here),
+        int(of_a_state),
         -(first_year(edition) or 0),
         int(candidate.weakest is Verification.MEMORY),
         edition.name,
