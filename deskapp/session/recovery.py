@@ -13,6 +13,7 @@ from deskapp.i18n import _
 from deskapp.session.differences import difference_words
 from deskapp.session.editor import Editor
 from deskapp.session.long_work import LongWork
+from deskapp.session.recovery_words import age_words, counts, counts_words
 
 if TYPE_CHECKING:
     from deskapp.archive.file_hold import Hold
@@ -27,7 +28,9 @@ class Offer:
     """A copy that can be brought back: of which job, written when, and what is new in it.
 
     `path` is the job's own file, None for one that never had any. `is_saved_there` tells whether
-    that file can be opened; `remark` says what else to know about it.
+    that file can be opened, `saved_on` when it was written; `remark` says what else to know about
+    it. `counts` says where the copy holds more rows or fewer, `may_hide` whether the file may hold
+    something that the copy does not.
     """
 
     copy: RecoveryCopy
@@ -37,6 +40,14 @@ class Offer:
     differs: str
     is_saved_there: bool
     remark: str = ""
+    saved_on: datetime | None = None
+    counts: str = ""
+    may_hide: bool = False
+
+    @property
+    def age(self) -> str:
+        """Whether the copy is newer than the saved file, in words; empty where there is none."""
+        return age_words(self.written, self.saved_on) if self.saved_on else ""
 
 
 def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
@@ -167,8 +178,28 @@ def _offer(copy: RecoveryCopy) -> Offer | None:
     remark = ""
     if about.digest and job_file.digest_of(path) != about.digest:
         remark = _("The saved file was changed after this copy was begun.")
-    differs = difference_words(saved, job)
-    return Offer(copy, name, path, about.written, differs, is_saved_there=True, remark=remark)
+    saved_on = _written_on(path)
+    is_older = saved_on is not None and saved_on > about.written
+    has_less = any(n < other for n, other in zip(counts(job), counts(saved), strict=True))
+    return Offer(
+        copy,
+        name,
+        path,
+        about.written,
+        difference_words(saved, job),
+        is_saved_there=True,
+        remark=remark,
+        saved_on=saved_on,
+        counts=counts_words(job, saved),
+        may_hide=bool(remark) or is_older or has_less,
+    )
+
+
+def _written_on(path: Path) -> datetime | None:
+    try:
+        return datetime.fromtimestamp(path.stat().st_mtime).replace(microsecond=0)
+    except OSError:
+        return None
 
 
 def _not_offered(copy: RecoveryCopy, problem: JobFileProblem, is_last: bool) -> Finding:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -59,6 +60,8 @@ def test_that_an_offer_tells_which_job_when_and_what_differs(crashed: Path, root
     assert offer.written.year >= 2026
     assert offer.differs == "Entries that differ: Job number; Reading 2 (test 1)."
     assert offer.remark == ""
+    assert offer.counts == "2 readings instead of 1"
+    assert not offer.may_hide
     saved = use_cases.open_job(crashed, Shelf(), Preferences())
     assert saved.job.number == "A-1", "nothing is restored unasked"
     offer.copy.let_go()
@@ -140,6 +143,38 @@ def test_that_a_saved_file_that_is_gone_or_changed_is_told(crashed: Path, root: 
     editor = recovery.recover(offer, Shelf(), Preferences())
     assert editor.path is None
     assert editor.is_dirty
+
+
+@pytest.mark.parametrize(
+    ("later", "age", "may_hide"),
+    [(60, "newer", False), (0, "as old as", False), (-60, "older", True)],
+)
+def test_that_a_copy_tells_whether_it_is_newer_than_the_saved_file(
+    crashed: Path, root: Path, later: int, age: str, may_hide: bool
+) -> None:
+    (offer,), _ = find_offers(root)
+    when = offer.written.timestamp() - later
+    offer.copy.let_go()
+    os.utime(crashed, (when, when))
+    (offer,), _ = find_offers(root)
+    assert offer.saved_on is not None
+    assert offer.saved_on.timestamp() == when
+    assert offer.age == f"{age} {'' if later == 0 else 'than '}the saved file"
+    assert offer.may_hide is may_hide
+
+
+def test_that_a_copy_that_holds_fewer_rows_says_so_and_may_hide_some(
+    editor: Editor, path: Path, root: Path
+) -> None:
+    for _each in range(3):
+        editor.add_row("leaks")
+    editor.path = path
+    use_cases.save(editor, over=True)
+    editor.remove_row("leaks.0")
+    crash(editor, root)
+    (offer,), _ = find_offers(root)
+    assert offer.counts == "3 leaks instead of 4"
+    assert offer.may_hide
 
 
 def test_that_what_is_saved_by_now_is_not_offered(editor: Editor, path: Path, root: Path) -> None:

@@ -239,6 +239,28 @@ def test_that_a_job_put_off_is_asked_about_again_when_it_is_opened(
     )
 
 
+@pytest.mark.parametrize(("earlier_s", "first"), [(0, "Recover"), (3600, "Keep both")])
+def test_that_the_safer_way_is_offered_first_and_both_times_are_told(
+    window: MainWindow, furniture: Furniture, left: Path, desk: Desk, earlier_s: int, first: str
+) -> None:
+    when = desk.offers[0].written.timestamp() + earlier_s
+    for offer in desk.offers:
+        offer.copy.let_go()
+    os.utime(left, (when, when))
+    desk.offers, _findings = find_offers(desk.recovery_folder)
+    furniture.offer_recovery()
+    dialog = dialog_in(window)
+    assert dialog.first.text() == first
+    assert dialog.first.isDefault()
+    assert [one.text() for one in dialog.choices if one.isDefault()] == [first]
+    told = " ".join(label.text() for label in dialog.findChildren(QLabel))
+    saved_on = desk.offers[0].saved_on
+    assert saved_on is not None
+    assert saved_on.strftime("%H:%M") in told
+    assert desk.offers[0].written.strftime("%H:%M") in told
+    assert ("older than the saved file" in told) is (earlier_s > 0)
+
+
 def test_that_several_jobs_are_asked_about_one_after_the_other(
     window: MainWindow, furniture: Furniture, left: Path, desk: Desk, shelf: Shelf
 ) -> None:

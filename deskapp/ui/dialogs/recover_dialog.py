@@ -15,12 +15,16 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from deskapp.session.recovery import Offer
     from deskapp.units.display import Formatter
 
 
 class RecoverDialog(QDialog):
     """Says which job, when, and what differs; nothing is restored unless it is asked for.
+
+    The first choice is to recover, or to keep both where the saved file may hold something else.
 
     Signals: `recover`, `keep_both`, `open_saved`. Closed otherwise, it is `rejected`, and asked
     again at the next start or before.
@@ -50,7 +54,7 @@ class RecoverDialog(QDialog):
         column.addStretch(1)
         column.addLayout(self._buttons(offer))
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
-        self.choices[0].setFocus()
+        self.first.setFocus()
 
     def _buttons(self, offer: Offer) -> QHBoxLayout:
         line = QHBoxLayout()
@@ -68,24 +72,30 @@ class RecoverDialog(QDialog):
             ]
         else:
             ways.append((_("Do without it"), self.open_saved))
-        for words, signal in reversed(ways):
-            button = Command(words, main=signal is self.recover)
+        safest = ways[1] if offer.is_saved_there and offer.may_hide else ways[0]
+        for way in reversed(ways):
+            words, signal = way
+            button = Command(words, main=way is safest)
             button.clicked.connect(self.accept)
             button.clicked.connect(signal)
-            button.setDefault(signal is self.recover)
+            button.setDefault(way is safest)
             line.addWidget(button)
             self.choices.insert(0, button)
+        self.first = self.choices[ways.index(safest)]
         later.setAutoDefault(False)
         return line
 
 
 def _facts(offer: Offer, formatter: Formatter) -> QGridLayout:
-    day = formatter.day(offer.written.date())
-    written = _("{day}, {time}").format(day=day, time=offer.written.strftime("%H:%M"))
+    copy = ", ".join(part for part in (_time(offer.written, formatter), offer.age) if part)
+    saved = str(offer.path) if offer.path else _("None yet")
+    if offer.saved_on:
+        saved = f"{_time(offer.saved_on, formatter)}\n{saved}"
+    differs = " ".join(part for part in (offer.differs, offer.remark) if part)
     facts = [
-        (_("Last change kept"), written),
-        (_("Saved file"), str(offer.path) if offer.path else _("None yet")),
-        (_("What differs"), " ".join(part for part in (offer.differs, offer.remark) if part)),
+        (_("Recovery copy"), f"{copy}\n{offer.counts}" if offer.counts else copy),
+        (_("Saved file"), saved),
+        (_("What differs"), differs),
     ]
     if offer.is_saved_there:
         hint = _(
@@ -98,3 +108,8 @@ def _facts(offer: Offer, formatter: Formatter) -> QGridLayout:
         (_("How it goes on"), _("{hint} What is set aside is kept for 30 days.").format(hint=hint))
     )
     return fact_grid(facts)
+
+
+def _time(when: datetime, formatter: Formatter) -> str:
+    day = formatter.day(when.date())
+    return _("{day}, {time}").format(day=day, time=when.strftime("%H:%M"))
