@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from deskapp.assess.area_guardian import area_findings, house_areas
@@ -19,6 +20,7 @@ from deskapp.assess.trial import Trial, work_out_test
 from deskapp.assess.untested import untested_findings
 from deskapp.assess.verdict import house_flow, judge_system
 from deskapp.domain.checks import check
+from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding
 from deskapp.domain.job import Job
 from deskapp.domain.result import (
@@ -85,12 +87,14 @@ def _trials(job: Job, clean: Job, aside: frozenset[str], beside: object, memo: M
     """Work out every test of the `clean` job; each follows from itself and all that is no test."""
 
     def worked(position: int) -> Trial:
-        blocked = _concerns(job, position, aside)
-        return memo.kept(
-            "test",
-            (position, blocked, clean.tests[position], beside),
-            lambda: work_out_test(clean, position, blocked=blocked, beside=beside, memo=memo),
-        )
+        held_by = _held_by(job, position, aside)
+
+        def work() -> Trial:
+            blocked = bool(held_by)
+            trial = work_out_test(clean, position, blocked=blocked, beside=beside, memo=memo)
+            return _told_as_held(trial, held_by) if blocked else trial
+
+        return memo.kept("test", (position, held_by, clean.tests[position], beside), work)
 
     return complete(clean, map(worked, range(len(clean.tests))), memo)
 
@@ -142,10 +146,10 @@ def _beside_tests(job: Job) -> tuple[object, ...]:
     return (words_key(), *(getattr(job, name) for name in names))
 
 
-def _concerns(job: Job, position: int, aside: frozenset[str]) -> bool:
-    """Say whether a value set aside belongs to the test at `position` or to the fan it used."""
+def _held_by(job: Job, position: int, aside: frozenset[str]) -> str:
+    """Return the first value set aside that belongs to the test at `position` or to its fan."""
     if not aside:
-        return False
+        return ""
     fan = job.fan(job.tests[position].setup.fan)
     fans = [item.key for item in job.fans]
     prefixes = [f"tests.{position}."]
@@ -155,7 +159,15 @@ def _concerns(job: Job, position: int, aside: frozenset[str]) -> bool:
         rings = [ring.key for ring in fan.rings]
         if job.tests[position].setup.ring in rings:
             prefixes.append(f"fans.{row}.rings.{rings.index(job.tests[position].setup.ring)}.")
-    return any(path.startswith(prefix) for path in aside for prefix in prefixes)
+    own = (path for path in aside if any(path.startswith(prefix) for prefix in prefixes))
+    return min(own, default="")
+
+
+def _told_as_held(trial: Trial, path: str) -> Trial:
+    """Return a test that gives no result because of the value at `path`, and says so."""
+    words = _("{field} cannot be used as it stands, so this test gives no result. Mend it first.")
+    update = {"held": words.format(field=label_of(path)), "held_by": path}
+    return replace(trial, result=trial.result.model_copy(update=update))
 
 
 def _flow_may_be_nominal(position: int, aside: frozenset[str]) -> bool:

@@ -218,7 +218,7 @@ def _by_limit(
         found = True
         case = worked.case(limit, test)
         if case is None:
-            yield _without_result(limit, row, test, worked.results[test.key].refused)
+            yield _without_result(limit, row, test, worked.results[test.key])
             continue
         compared = Compared(case, limit.edition.unit)
         outcome = judge(limit.edition, row, case, limit.key, compared)
@@ -230,11 +230,11 @@ def _by_limit(
         told = outcome.model_copy(update=known)
         held = undecided(told, row, pair)
         if held:
-            yield _without_result(limit, row, test, held)
+            yield _without_verdict(limit, row, test, held)
             continue
         wrong = impossible_area(worked.system.area_served, worked.job.house.floor_area)
         if wrong and _rests_on_area(limit, worked, test, told):
-            told = _without_result(limit, row, test, wrong)
+            told = _without_verdict(limit, row, test, wrong)
             told = told.model_copy(update={"field": AREA_SERVED})
         yield told
     if not found and no_row:
@@ -254,9 +254,18 @@ def _rests_on_area(
 
 
 def _without_result(
-    limit: ChosenLimit, row: LimitRow, test: LeakageTest, refused: str
+    limit: ChosenLimit, row: LimitRow, test: LeakageTest, result: TestResult
 ) -> LimitOutcome:
-    """Return the outcome of a test that decides nothing; `refused` says why, if it was read."""
+    """Return the outcome of a test without a result that could be judged, and why it has none."""
+    why = result.refused or result.held or _("The readings give no result yet.")
+    told = _without_verdict(limit, row, test, why)
+    return told.model_copy(update={"field": result.held_by}) if result.held_by else told
+
+
+def _without_verdict(
+    limit: ChosenLimit, row: LimitRow, test: LeakageTest, why: str
+) -> LimitOutcome:
+    """Return the outcome of a test that decides nothing."""
     return LimitOutcome(
         limit=limit.key,
         test=test.key,
@@ -264,7 +273,7 @@ def _without_result(
         body=limit.edition.body,
         clause=row.clause,
         row=row.id,
-        reason=refused or _("The readings give no result yet."),
+        reason=why,
         field="tests.*.readings.0.duct_pressure",
         status=row.status,
         source=_(row.source),

@@ -55,6 +55,7 @@ class TestResult(Frozen):
     `residual_share` is the most of it that may have flowed between ducts and house, in a test to
     outside.
     `refused` says why no verdict may be drawn from the result; `trace` holds the arithmetic.
+    `held` says that a value of it cannot be used, that at the path `held_by`, and it has no `flow`.
     `not_corrected` says that its flows are as indicated although air density was to be corrected
     for, or nobody said whether it is.
     """
@@ -97,6 +98,8 @@ class TestResult(Frozen):
     envelope: EnvelopeResult | None = None
     classes: tuple[DuctClass, ...] = ()
     refused: str = ""
+    held: str = ""
+    held_by: str = ""
     trace: KeptTrace = NO_TRACE
 
     @property

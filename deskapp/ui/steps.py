@@ -21,7 +21,7 @@ from deskapp.domain.finding import Nature
 from deskapp.domain.paths import expand, get
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
 from deskapp.i18n import N_, _, labeled
-from deskapp.session.pages import PAGES
+from deskapp.session.pages import PAGES, page_of
 from deskapp.session.rows import comes_by_itself
 from deskapp.ui.glyphs import Glyph, color_of, paint_glyph
 from deskapp.ui.places import home_of
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 _GLYPH = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
 
+_PICTURES = ("photos", "sketch")
 _WRAPPED = int(Qt.TextFlag.TextWordWrap) | int(Qt.AlignmentFlag.AlignLeft)
 _SMALLER = 0.88
 _BESIDE = 38
@@ -94,15 +95,23 @@ def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> S
 
 
 def how_full(page: Page, job: Job) -> StepState:
-    """Return how much of a page is filled in."""
+    """Return how much of a page is filled in; photos and a sketch are something, too."""
     filled, needed = _filled_in(page, job)
-    if not any(filled):
+    if not any(filled) and not has_pictures(page, job):
         return _BLANK
     is_read = page.id != "readings" or all(test.readings for test in job.tests)
     if page.id == "safety":
         # What hurts people is asked one by one, so that one answer does not stand for the rest.
         needed.extend(get(job, path) is not None for path in asked_before_a_test(job))
     return _DONE if is_read and all(needed) else _PART
+
+
+def has_pictures(page: Page, job: Job) -> bool:
+    """Say whether photos or a sketch stand on a page; those of the whole job stand on one."""
+    if not any(page_of(name) == page.id for name in _PICTURES):
+        return False
+    of_leaks = any(leak.photos for leak in job.leaks)
+    return bool(job.photos) or of_leaks or not job.sketch.is_blank
 
 
 def _filled_in(page: Page, job: Job) -> tuple[list[bool], list[bool]]:
@@ -326,6 +335,7 @@ class Steps(QListWidget):
         """Return how full a page is; looked at again only where its part of the job has changed."""
         job = self._bridge.editor.job
         heads = dict.fromkeys(p.partition(".")[0] for s in page.sections for p in s.fields)
+        heads |= dict.fromkeys(name for name in _PICTURES if page_of(name) == page.id)
         parts = tuple(getattr(job, head) for head in heads)
         known = self._known.get(page.id)
         if known is None or any(a is not b for a, b in zip(known[0], parts, strict=True)):

@@ -114,6 +114,26 @@ def test_that_unread_text_blocks_its_own_test_only() -> None:
     assert flow_cfm(job, "t2") == pytest.approx(38.98, abs=0.02)
 
 
+def test_that_a_test_without_a_result_says_which_value_it_waits_for() -> None:
+    typo = Measured(si=None, typed="seventy")
+    path = "tests.0.ambient.indoor_temperature"
+    job = put(two_systems(retested=False), path, typo)
+    assessment = evaluate(job)
+    result = assessment.test("t1")
+    assert result is not None
+    assert result.flow is None
+    assert any(reading.actual_flow for reading in result.readings), "flows are shown all the same"
+    assert result.held_by == path
+    assert result.held.startswith("Indoor temperature (test 1) cannot be used as it stands")
+    of_system = assessment.of_system("s1")
+    assert of_system is not None
+    assert of_system.reason == result.held
+    assert [one.field for one in of_system.outcomes] == [path]
+    other = assessment.test("t2")
+    assert other is not None
+    assert other.held == ""
+
+
 @pytest.mark.parametrize("value", [-1e308, 1e308, 0.0, -0.0, 5e-324, 1e300])
 @pytest.mark.parametrize(
     "path",

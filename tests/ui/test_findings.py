@@ -7,11 +7,14 @@ from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
+from deskapp.domain.leak import Leak, Photo
 from deskapp.domain.measured import Measured
 from deskapp.domain.safety import Safety
+from deskapp.domain.sketch import Sketch
 from deskapp.i18n import speaking
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import Shelf
@@ -187,6 +190,19 @@ def test_that_no_page_of_a_new_job_is_begun(spoken: str) -> None:
     editor.enter("gauges.0.serial", "G-1")
     states = {page.id: how_full(page, editor.job).glyph for page in PAGES}
     assert {at for at, glyph in states.items() if glyph is Glyph.PART} == {"house", "setup"}
+
+
+def test_that_a_page_with_a_photo_or_a_sketch_alone_is_begun(bench: Workbench) -> None:
+    page = next(page for page in PAGES if page.id == "leaks")
+    assert how_full(page, Job()).glyph is Glyph.BLANK
+    photo = Photo(digest="a" * 64)
+    assert how_full(page, Job(photos=(photo,))).glyph is Glyph.PART
+    assert how_full(page, Job(leaks=(Leak(key="l1", photos=(photo,)),))).glyph is Glyph.PART
+    drawn = Sketch(items=(Item(shape=Shape.TEXT, x=0.1, y=0.1, text="Hall"),))
+    assert how_full(page, Job(sketch=drawn)).glyph is Glyph.PART
+    job = Job(photos=(photo,), sketch=drawn)
+    others = {one.id: how_full(one, job).glyph for one in PAGES}
+    assert {at for at, glyph in others.items() if glyph is not Glyph.BLANK} == {"leaks"}
 
 
 def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbench) -> None:

@@ -68,6 +68,23 @@ def test_that_the_pane_says_what_is_missing(new_bench: Workbench) -> None:
     assert new_bench.bridge.assessment.systems[0].reason in texts(new_bench.result.cards[0])
 
 
+def test_that_panel_and_page_say_which_unreadable_value_holds_a_result(
+    bench: Workbench, page: ResultPage, qtbot: QtBot
+) -> None:
+    path = "tests.0.ambient.indoor_temperature"
+    bench.bridge.enter(path, "lukewarm")
+    bench.show_rest()
+    result = bench.bridge.assessment.tests[0]
+    assert result.flow is None
+    assert result.held.startswith("Indoor temperature")
+    assert result.held in texts(bench.result.cards[0])
+    qtbot.waitUntil(lambda: "No result from this test" in texts(page))
+    assert "no result yet" not in texts(page) + texts(bench.result)
+    bench.bridge.enter(path, "70 F")
+    bench.show_rest()
+    assert result.held not in texts(bench.result.cards[0])
+
+
 def test_that_the_pane_stands_below_the_page_in_a_narrow_window(
     bench: Workbench, qtbot: QtBot
 ) -> None:

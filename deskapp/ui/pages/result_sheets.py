@@ -173,6 +173,10 @@ class Sheets:
             notice = Notice(Size.BODY)
             column.addWidget(notice)
             notice.say(Glyph.STOP, _("No verdict from this test"), result.refused)
+        if result.held and result.readings:
+            notice = Notice(Size.BODY)
+            column.addWidget(notice)
+            notice.say(Glyph.STOP, _("No result from this test"), result.held)
         is_house = result.envelope is not None
         rows = how_sure(result, formatter) if is_house else result_facts(result, formatter)
         facts, more = [Facts(rows)] if rows else [], more_of(result, formatter)
