@@ -10,8 +10,14 @@ from deskapp.domain.result import LimitOutcome, SystemResult, Verdict
 from deskapp.i18n import _
 
 
-def limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Finding]:
-    """Yield what is to be said about the limits the job is judged by, each at its field."""
+def limit_findings(
+    job: Job, systems: tuple[SystemResult, ...], held: frozenset[str] = frozenset()
+) -> Iterator[Finding]:
+    """Yield what is to be said about the limits the job is judged by, each at its field.
+
+    Nothing is said of the tests `held` by a value that cannot be used: the stop of that value
+    says it.
+    """
     if any(test.was_read for test in job.tests) and not job.compliance.limits:
         yield Finding(
             level=Level.CHECK,
@@ -23,6 +29,8 @@ def limit_findings(job: Job, systems: tuple[SystemResult, ...]) -> Iterator[Find
     for position, system in enumerate(systems):
         yield from _sides_only(job, system)
         for outcome in system.outcomes:
+            if outcome.test in held and not outcome.is_waived:
+                continue
             path = _path(job, position, outcome)
             yield from _about(path, f"systems.{position}.name", system.name, outcome)
 

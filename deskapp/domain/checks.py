@@ -18,6 +18,7 @@ from deskapp.domain import (
     checks_rings,
     checks_safety,
     checks_systems,
+    checks_year,
 )
 from deskapp.domain.base import Frozen
 from deskapp.domain.checks_typed import day_otherwise, pairs_otherwise, typed_otherwise
@@ -69,6 +70,7 @@ def check(job: Job, kept: Kept = _anew) -> tuple[Finding, ...]:
         *checks_systems.check(rest),
         *checks_rings.check(rest),
         *checks_dates.check(rest),
+        *checks_year.check(rest),
         *checks_order.check(rest),
         *checks_retests.check(rest),
         *checks_air.check(rest),

@@ -129,11 +129,15 @@ def _permit(job: Job, position: int, test: LeakageTest) -> Iterator[Finding]:
 
 
 def _clock(position: int, test: LeakageTest) -> Iterator[Finding]:
-    """Yield what is wrong with the times of a test: checks, since a time of day decides nothing."""
+    """Yield what is wrong with the times of a test.
+
+    No result follows from a time of day. One that cannot be read is a stop all the same, like any
+    other text that cannot be: it would stand on the certificate.
+    """
     for name, typed in (("start_time", test.start_time), ("end_time", test.end_time)):
         if typed and not CLOCK.fullmatch(typed):
             yield Finding(
-                level=Level.CHECK,
+                level=Level.STOP,
                 code="unread",
                 path=f"tests.{position}.{name}",
                 what=_("“{typed}” could not be read as a time of day.").format(typed=typed),

@@ -115,7 +115,7 @@ HOUSE: tuple[FieldSpec, ...] = (
     ),
     quantity("house.stories", Kind.COUNT, N_("Stories"), allowed=Span(1, 100, "1")),
     quantity(
-        "house.year_built", Kind.COUNT, N_("Year built"), allowed=Span(1600, 2200, "1"), needed=True
+        "house.year_built", Kind.COUNT, N_("Year built"), allowed=Span(1000, 2100, "1"), needed=True
     ),
     quantity(
         "house.elevation",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from deskapp.domain.checks_clock import days_ahead
+from deskapp.domain.checks_year import year_ahead
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, label_of
 from deskapp.domain.finding import Finding, Level, Nature
@@ -50,8 +51,7 @@ _TYPED_FIELDS = _tree()
 def unread_findings(job: Job, preferences: Preferences) -> tuple[Finding, ...]:
     """Return a finding for each typed text of `job` that could not be read.
 
-    A quantity or a day that cannot be read is a stop; a time of day decides nothing, so it only
-    earns a second look.
+    Each is a stop, a time of day as well: it decides no result, but stands on the certificate.
     """
     return tuple(_walk(job, _TYPED_FIELDS, "", preferences))
 
@@ -82,7 +82,7 @@ def unread_finding(
     if problem is None:
         return None
     return Finding(
-        level=Level.CHECK if spec.form is Form.CLOCK else Level.STOP,
+        level=Level.STOP,
         code=problem.code,
         path=path,
         what=labeled(label or label_of(path), problem.what),
@@ -125,6 +125,7 @@ def safety_findings(job: Job, shelf: Shelf) -> tuple[Finding, ...]:
         *air_findings(job, shelf.cautions),
         *zone_findings(job, shelf.zone_guides),
         *days_ahead(job, today()),
+        *year_ahead(job, today()),
     )
 
 

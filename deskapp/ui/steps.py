@@ -97,8 +97,8 @@ def state_of(page: Page, bridge: Bridge, full: Callable[[Page], StepState]) -> S
 def how_full(page: Page, job: Job) -> StepState:
     """Return how much of a page is filled in; photos and a sketch are something, too."""
     filled, needed = _filled_in(page, job)
-    if not any(filled) and not has_pictures(page, job):
-        return _BLANK
+    if not any(filled):
+        return _PART if has_pictures(page, job) else _BLANK
     is_read = page.id != "readings" or all(test.readings for test in job.tests)
     if page.id == "safety":
         # What hurts people is asked one by one, so that one answer does not stand for the rest.

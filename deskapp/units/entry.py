@@ -87,7 +87,7 @@ def _unit(typed: str, unit_text: str, kind: Kind, default_unit: str) -> str | Pr
         return unit
     advice = unsettled_of(kind).get(normalized_unit(unit_text))
     if advice is not None:
-        return problems.unsettled_unit(typed, unit_text, kind, advice)
+        return problems.unsettled_unit(typed, unit_text, kind, default_unit, advice)
     other = kind_spelled(unit_text)
     if other is not None:
         return problems.wrong_kind(typed, other, kind, default_unit)

@@ -74,18 +74,35 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     ),
 }
 
+# The same for fields whose unit is none of those examples: what is needed, and numbers that are
+# usual in that unit; the air at sea level for a barometer.
+_IN_ITS_UNIT: dict[Kind, tuple[str, dict[str, str]]] = {
+    Kind.PRESSURE: (
+        N_("A pressure is needed here, such as {example}."),
+        {"inHg": "29", "kPa": "101", "hPa": "1013", "mbar": "1013", "mmHg": "760"},
+    ),
+    Kind.COEFFICIENT: (
+        N_("A flow coefficient is needed here: the flow at 1 Pa of fan signal, such as {example}."),
+        {"L/s": "5", "m3/h": "18"},
+    ),
+}
+
 
 def empty(typed: str, kind: Kind, default_unit: str) -> Problem:
     """Nothing was typed."""
     return Problem(
-        "empty", typed, _("Nothing is typed yet."), _allowed(kind), _with_unit(default_unit)
+        "empty",
+        typed,
+        _("Nothing is typed yet."),
+        _allowed(kind, default_unit),
+        _with_unit(default_unit),
     )
 
 
 def too_long(typed: str, kind: Kind, default_unit: str) -> Problem:
     """The text is far longer than any quantity."""
     what = _("“{typed}” is longer than a quantity can be.").format(typed=shortened(typed))
-    return Problem("too-long", typed, what, _allowed(kind), _with_unit(default_unit))
+    return Problem("too-long", typed, what, _allowed(kind, default_unit), _with_unit(default_unit))
 
 
 def number_problem(found: NumberProblem, typed: str, kind: Kind, default_unit: str) -> Problem:
@@ -109,29 +126,35 @@ def number_problem(found: NumberProblem, typed: str, kind: Kind, default_unit: s
         what = _("The number in “{typed}” is closer to zero than can be calculated with.")
     else:
         what = _("“{typed}” does not begin with a number.")
-    return Problem(found.fault.value, typed, what.format(typed=shown), _allowed(kind), mend)
+    return Problem(
+        found.fault.value, typed, what.format(typed=shown), _allowed(kind, default_unit), mend
+    )
 
 
 def wrong_kind(typed: str, found: Kind, kind: Kind, default_unit: str) -> Problem:
     """The unit belongs to another kind of quantity."""
     what = _("That is {kind} ({typed}).").format(kind=_(_WORDS[found][0]), typed=shortened(typed))
-    return Problem("wrong-kind", typed, what, _allowed(kind), _with_unit(default_unit))
+    return Problem(
+        "wrong-kind", typed, what, _allowed(kind, default_unit), _with_unit(default_unit)
+    )
 
 
 def unknown_unit(typed: str, unit_text: str, kind: Kind, default_unit: str) -> Problem:
     """The text after the number is no unit known here."""
     what = _("“{unit}” is not a unit known here.").format(unit=shortened(unit_text))
     labels = [row.label for row in units_of(kind) if row.label]
-    allowed = _allowed(kind)
+    allowed = _allowed(kind, default_unit)
     if labels:
         allowed += " " + _("Units: {units}.").format(units=", ".join(labels))
     return Problem("unit-unknown", typed, what, allowed, _with_unit(default_unit))
 
 
-def unsettled_unit(typed: str, unit_text: str, kind: Kind, advice: str) -> Problem:
+def unsettled_unit(
+    typed: str, unit_text: str, kind: Kind, default_unit: str, advice: str
+) -> Problem:
     """The unit text has more than one meaning here; `advice` is its untranslated way out."""
     what = _("“{unit}” leaves open what is meant.").format(unit=shortened(unit_text))
-    return Problem("unit-unclear", typed, what, _allowed(kind), _(advice))
+    return Problem("unit-unclear", typed, what, _allowed(kind, default_unit), _(advice))
 
 
 def parts_unclear(typed: str, kind: Kind, large: str, small: str, limit: int) -> Problem:
@@ -173,8 +196,13 @@ def shortened(text: str) -> str:
     return line if len(line) <= _LONGEST_SHOWN else line[: _LONGEST_SHOWN - 1] + "…"
 
 
-def _allowed(kind: Kind) -> str:
-    return _(_WORDS[kind][1])
+def _allowed(kind: Kind, default_unit: str = "") -> str:
+    """Return what is needed, with an example in the unit that a number alone counts as."""
+    words, numbers = _IN_ITS_UNIT.get(kind, ("", {}))
+    number = numbers.get(default_unit)
+    if number is None:
+        return _(_WORDS[kind][1])
+    return _(words).format(example=f"{number} {UNITS[default_unit].label}")
 
 
 def _with_unit(default_unit: str) -> str:

@@ -153,9 +153,9 @@ def test_that_a_test_cannot_end_before_it_starts() -> None:
     assert "end_before_start" in codes(job)
 
 
-def test_that_a_time_that_is_none_is_worth_a_second_look() -> None:
+def test_that_a_time_that_is_none_must_be_mended_like_any_other_text_that_cannot_be_read() -> None:
     job = Job(tests=(LeakageTest(key="t", start_time="25:99"),))
-    assert one(job, "unread").level is Level.CHECK
+    assert one(job, "unread").level is Level.STOP
 
 
 def test_that_an_exemption_needs_a_reason() -> None:

@@ -24,6 +24,7 @@ def shelf() -> Shelf:
 
 def test_that_findings_come_stops_first(editor: Editor):
     editor.enter("tests.0.start_time", "after lunch")
+    editor.enter("house.year_built", "1720")
     editor.enter("tests.0.setup.target_pressure", "300")
     editor.enter("systems.0.area_served", "much")
     levels = [finding.level for finding in editor.findings]

@@ -114,7 +114,7 @@ def test_that_an_unreadable_time_of_day_is_kept_and_asked_about(field: FieldSpec
     assert editor.value_at(path) == "after lunch"
     found = editor.finding_at(path)
     assert found is not None
-    assert found.level is Level.CHECK
+    assert found.level is Level.STOP
     editor.enter(path, "1:15 pm")
     assert editor.value_at(path) == "13:15"
     assert editor.finding_at(path) is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -10,11 +11,17 @@ from deskapp.domain.field_spec import FieldSpec, Form
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
+from deskapp.domain.measured import Measured
 from deskapp.session import use_cases
 from deskapp.session.editor import Editor
+from deskapp.session.messages import unread_finding
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
+from deskapp.session.typed import default_unit
 from deskapp.units.convert import from_unit, to_unit
+from deskapp.units.display import UnitSystem
+from deskapp.units.entry import NumberStyle, Quantity, parse
+from deskapp.units.kinds import Kind
 
 QUANTITIES = [spec for spec in FIELDS if spec.form is Form.QUANTITY]
 
@@ -100,7 +107,7 @@ def test_that_a_year_is_told_as_a_year(editor: Editor) -> None:
     found = editor.finding_at("house.year_built")
     assert found is not None
     assert found.what == "Year built is 20266."
-    assert found.allowed == "Allowed: 1600 to 2200."
+    assert found.allowed == "Allowed: 1000 to 2100."
 
 
 def test_that_a_test_dated_ahead_is_remarked_on_as_it_is_typed(day_of_tests: date) -> None:
@@ -112,3 +119,25 @@ def test_that_a_test_dated_ahead_is_remarked_on_as_it_is_typed(day_of_tests: dat
     found = editor.finding_at("tests.0.tested_on")
     assert found is not None
     assert found.code == "day_ahead"
+
+
+@pytest.mark.parametrize("system", list(UnitSystem))
+def test_that_each_field_gives_its_examples_in_the_unit_it_shows(system: UnitSystem) -> None:
+    """A person who types a number alone types it in the unit that stands beside the field."""
+    preferences = Preferences(unit_system=system)
+    for spec in FIELDS:
+        if spec.form is not Form.QUANTITY or spec.kind in (Kind.NUMBER, Kind.COUNT):
+            continue
+        value = Measured(si=None, typed="about so much")
+        found = unread_finding(spec, spec.path.replace("*", "0"), value, preferences)
+        assert found is not None
+        examples = found.allowed.partition("such as ")[2].rstrip(".")
+        unit = default_unit(spec, system)
+        units = {
+            one.unit
+            for text in re.split(r", | or ", examples)
+            if isinstance(
+                one := parse(text, spec.kind or Kind.NUMBER, unit, NumberStyle.POINT), Quantity
+            )
+        }
+        assert unit in units or (unit == "ft" and units & {"ft", "in"}), (spec.path, examples)

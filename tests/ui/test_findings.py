@@ -192,7 +192,7 @@ def test_that_no_page_of_a_new_job_is_begun(spoken: str) -> None:
     assert {at for at, glyph in states.items() if glyph is Glyph.PART} == {"house", "setup"}
 
 
-def test_that_a_page_with_a_photo_or_a_sketch_alone_is_begun(bench: Workbench) -> None:
+def test_that_a_page_with_a_photo_or_a_sketch_alone_is_begun() -> None:
     page = next(page for page in PAGES if page.id == "leaks")
     assert how_full(page, Job()).glyph is Glyph.BLANK
     photo = Photo(digest="a" * 64)

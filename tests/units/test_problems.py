@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
+
 from deskapp.catalog.files import PSEUDO
 from deskapp.i18n import speaking
-from deskapp.units.entry import NumberStyle, Problem, parse
+from deskapp.units.entry import NumberStyle, Problem, Quantity, parse
 from deskapp.units.kinds import Kind
-from deskapp.units.table import units_of
+from deskapp.units.table import UNITS, units_of
 
 TYPED = (
     "",
@@ -56,3 +58,17 @@ def test_that_every_problem_says_three_things_without_blame_or_holes() -> None:
         assert not any(word in text.lower() for word in ("invalid", "failed", "error", "wrong"))
         assert "{" not in text
         assert "}" not in text
+
+
+def test_that_a_barometer_is_answered_with_an_example_in_its_own_unit() -> None:
+    """The air at sea level is 101,325 Pa: ICAO standard atmosphere, Doc 7488."""
+    for unit in ("inHg", "kPa", "hPa", "mbar", "mmHg"):
+        found = parse("about thirty", Kind.PRESSURE, unit, NumberStyle.POINT)
+        assert isinstance(found, Problem)
+        example = found.allowed.partition("such as ")[2].rstrip(".")
+        label = UNITS[unit].label
+        assert example.endswith(label)
+        read = parse(example, Kind.PRESSURE, unit, NumberStyle.POINT)
+        assert isinstance(read, Quantity)
+        assert read.unit == unit
+        assert read.si == pytest.approx(101_325.0, rel=0.05)
