@@ -9,7 +9,6 @@ from math import exp, log
 
 from deskapp.physics.constants import (
     GAS_CONSTANT_DRY_AIR,
-    STANDARD_DENSITY,
     STANDARD_PRESSURE_PA,
 )
 from deskapp.physics.guards import OutOfRangeError, bare_number, require_between, require_positive
@@ -117,34 +116,6 @@ def moist_air_density(
     return air_density(temperature_k, pressure_pa, vapor)
 
 
-def dry_air_density_at_elevation(temperature_k: float, elevation_m: float) -> float:
-    """Density of dry air from temperature and site elevation, when no barometer was read.
-
-    Plain floats only.
-
-    Args:
-        temperature_k: air temperature [K].
-        elevation_m: elevation above sea level [m].
-
-    Returns:
-        Air density [kg/m3].
-
-    Range: 223.15 K to 353.15 K, -500 m to 10 000 m. Weather moves the true value by about 3%.
-
-    Raises:
-        ValueError: an argument is outside its range or not finite.
-
-    Source: ASTM E779, equation for air density by elevation; from memory, not checked against
-        the text.
-    """
-    require_between("temperature_k", temperature_k, COLDEST_K, HOTTEST_K)
-    require_between("elevation_m", elevation_m, LOWEST_ELEVATION_M, HIGHEST_ELEVATION_M)
-    rounded_kelvin = temperature_k - 0.15  # that equation counts kelvin as degrees Celsius + 273
-    return (
-        STANDARD_DENSITY * (1.0 - 0.0065 * elevation_m / 293.0) ** 5.2553 * (293.0 / rounded_kelvin)
-    )
-
-
 def standard_pressure(elevation_m: float) -> float:
     """Barometric pressure of the standard atmosphere at an elevation.
 
@@ -166,26 +137,3 @@ def standard_pressure(elevation_m: float) -> float:
     """
     require_between("elevation_m", elevation_m, LOWEST_ELEVATION_M, HIGHEST_ELEVATION_M)
     return STANDARD_PRESSURE_PA * (1.0 - 2.25577e-5 * elevation_m) ** 5.2559
-
-
-def dynamic_viscosity(temperature_k: float) -> float:
-    """Dynamic viscosity of air.
-
-    Plain floats only.
-
-    Args:
-        temperature_k: air temperature [K].
-
-    Returns:
-        Dynamic viscosity [Pa s].
-
-    Range: 223.15 K to 353.15 K.
-
-    Raises:
-        ValueError: the temperature is outside that range or not finite.
-
-    Source: Sutherland's law with the coefficients of the U.S. Standard Atmosphere 1976; from
-        memory, not checked against the text.
-    """
-    require_between("temperature_k", temperature_k, COLDEST_K, HOTTEST_K)
-    return 1.458e-6 * temperature_k**1.5 / (temperature_k + 110.4)

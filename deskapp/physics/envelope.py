@@ -6,12 +6,6 @@ from deskapp.physics.constants import STANDARD_DENSITY
 from deskapp.physics.guards import require_exponent, require_not_negative, require_positive
 from deskapp.physics.leakage import effective_leakage_area
 
-STANDARD_VISCOSITY = 1.81341e-5
-"""Dynamic viscosity of air at 20 °C [Pa s].
-
-Source: Sutherland's law with the coefficients of the U.S. Standard Atmosphere 1976; from memory,
-not checked against the text. The same as deskapp.physics.air gives."""
-
 
 def coefficient_at_standard_density(
     coefficient: float,
@@ -43,42 +37,6 @@ def coefficient_at_standard_density(
     require_positive("density", density)
     require_positive("standard_density", standard_density)
     return coefficient * (density / standard_density) ** (1.0 - exponent)
-
-
-def coefficient_at_standard_air(
-    coefficient: float,
-    exponent: float,
-    density: float,
-    viscosity: float,
-    standard_density: float = STANDARD_DENSITY,
-    standard_viscosity: float = STANDARD_VISCOSITY,
-) -> float:
-    """Air leakage coefficient at standard air: C (mu / mu0)^(2n - 1) (rho / rho0)^(1 - n).
-
-    Args:
-        coefficient: C of the fitted curve, in number the flow at 1 Pa [m3/(s Pa^n)].
-        exponent: n of the same curve [1].
-        density: density of the air that passes the envelope: outdoor air when the house is
-            depressurized, indoor air when it is pressurized [kg/m3].
-        viscosity: dynamic viscosity of that air [Pa s].
-        standard_density: density of air at 20 °C and 101 325 Pa [kg/m3].
-        standard_viscosity: dynamic viscosity of air at 20 °C [Pa s].
-
-    Returns:
-        Corrected coefficient C0 [m3/(s Pa^n)].
-
-    Range: as coefficient_at_standard_density.
-
-    Raises:
-        ValueError: a value is not positive or not finite, or the exponent is outside 0.2 to 1.
-
-    Source: ASTM E779, air leakage coefficient at reference conditions; from memory, not checked
-        against the text.
-    """
-    require_positive("viscosity", viscosity)
-    require_positive("standard_viscosity", standard_viscosity)
-    by_density = coefficient_at_standard_density(coefficient, exponent, density, standard_density)
-    return by_density * (viscosity / standard_viscosity) ** (2.0 * exponent - 1.0)
 
 
 def curve_flow(coefficient: float, exponent: float, pressure: float) -> float:

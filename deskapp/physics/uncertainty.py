@@ -44,7 +44,7 @@ class Input:
 
 
 @dataclass(frozen=True, slots=True)
-class BudgetRow:
+class Contribution:
     """What one input adds.
 
     `sensitivity` is the slope of the result on the input, `contribution` its size times the
@@ -67,7 +67,7 @@ class Budget:
     value: float
     standard_uncertainty: float
     coverage_factor: float
-    rows: tuple[BudgetRow, ...]
+    rows: tuple[Contribution, ...]
 
     @property
     def expanded_uncertainty(self) -> float:
@@ -123,7 +123,7 @@ def budget(
     ]
     total = combined(parts) if parts else 0.0
     rows = tuple(
-        BudgetRow(
+        Contribution(
             name=one.name,
             value=one.value,
             standard_uncertainty=one.standard_uncertainty,
@@ -180,48 +180,6 @@ def from_half_width(half_width: float) -> float:
     """
     require_not_negative("half_width", half_width)
     return half_width / 3.0**0.5
-
-
-def from_resolution(resolution: float) -> float:
-    """Standard uncertainty left by the last digit of a display.
-
-    Args:
-        resolution: step of the last digit [x].
-
-    Returns:
-        Standard uncertainty, the step over the root of twelve [x].
-
-    Range: a display that rounds to the nearest step.
-
-    Raises:
-        ValueError: the resolution is negative or not finite.
-
-    Source: ISO/IEC Guide 98-3:2008 (GUM), F.2.2.1; from memory, not checked against the text.
-    """
-    require_not_negative("resolution", resolution)
-    return resolution / 12.0**0.5
-
-
-def from_expanded(expanded: float, coverage_factor: float = COVERAGE_FACTOR) -> float:
-    """Standard uncertainty behind an expanded one, as certificates print it.
-
-    Args:
-        expanded: expanded uncertainty of the certificate [x].
-        coverage_factor: the k printed with it, mostly 2 [1].
-
-    Returns:
-        Standard uncertainty [x].
-
-    Range: coverage factors from 1 to 4.
-
-    Raises:
-        ValueError: the uncertainty is negative, the factor is outside 1 to 4, or not finite.
-
-    Source: ISO/IEC Guide 98-3:2008 (GUM), 4.3.3; from memory, not checked against the text.
-    """
-    require_not_negative("expanded", expanded)
-    require_between("coverage_factor", coverage_factor, 1.0, 4.0)
-    return expanded / coverage_factor
 
 
 def of_mean(values: Sequence[float]) -> float:

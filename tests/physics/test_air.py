@@ -8,13 +8,10 @@ from typing import Any
 
 import psychrolib
 import pytest
-from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 
 from deskapp.physics.air import (
     air_density,
-    dry_air_density_at_elevation,
-    dynamic_viscosity,
     moist_air_density,
     saturation_vapor_pressure,
     standard_pressure,
@@ -136,10 +133,12 @@ def test_that_saturation_pressure_is_its_equation(row: dict[str, Any]) -> None:
 
 
 @pytest.mark.parametrize("row", CASES["elevation_density"])
-def test_that_density_by_elevation_is_its_equation(row: dict[str, Any]) -> None:
-    # ASTM E779 (from memory, not checked against the text), worked outside this program.
-    ours = dry_air_density_at_elevation(row["celsius"] + ZERO_CELSIUS, row["elevation_m"])
-    assert ours == pytest.approx(row["density"], abs=6e-6)
+def test_that_density_by_elevation_is_near_that_of_a_direct_equation(row: dict[str, Any]) -> None:
+    # ASTM E779 (from memory, not checked against the text), worked outside this program; how far
+    # the two part is told below.
+    pressure = standard_pressure(row["elevation_m"])
+    ours = moist_air_density(row["celsius"] + ZERO_CELSIUS, pressure)
+    assert ours == pytest.approx(row["density"], rel=5.5e-4 + 2.3e-6 * row["elevation_m"])
 
 
 @pytest.mark.parametrize("elevation_m", [0.0, 300.0, 1000.0, 2500.0])
@@ -147,26 +146,13 @@ def test_that_density_by_elevation_is_its_equation(row: dict[str, Any]) -> None:
 def test_that_the_two_roads_from_elevation_to_density_meet(
     elevation_m: float, celsius: float
 ) -> None:
-    # ASTM E779's direct equation and ISO 2533 pressure with the gas law. The direct one counts the
-    # atmosphere from 293 K at sea level instead of 288.15 K, so they part slowly with height:
-    # 0.21 % per 1000 m at most.
+    # ASTM E779's direct equation (from memory, not checked against the text) and ISO 2533 pressure
+    # with the gas law. The direct one counts the atmosphere from 293 K at sea level instead of
+    # 288.15 K, so they part slowly with height: 0.21 % per 1000 m at most.
     kelvin = celsius + ZERO_CELSIUS
-    direct = dry_air_density_at_elevation(kelvin, elevation_m)
+    direct = 1.2041 * (1.0 - 0.0065 * elevation_m / 293.0) ** 5.2553 * 293.0 / (celsius + 273.0)
     through_pressure = moist_air_density(kelvin, standard_pressure(elevation_m))
     assert direct == pytest.approx(through_pressure, rel=2e-4 + 2.3e-6 * elevation_m)
-
-
-@pytest.mark.parametrize("row", CASES["viscosity"])
-def test_that_viscosity_is_its_equation(row: dict[str, Any]) -> None:
-    ours = dynamic_viscosity(row["celsius"] + ZERO_CELSIUS)
-    assert ours == pytest.approx(row["pa_s"], abs=6e-11)
-
-
-@pytest.mark.parametrize("celsius", [-40.0, 0.0, 20.0, 60.0])
-def test_that_viscosity_agrees_with_coolprop(celsius: float) -> None:
-    kelvin = celsius + ZERO_CELSIUS
-    theirs = PropsSI("V", "T", kelvin, "P", STANDARD_PRESSURE_PA, "Air")
-    assert dynamic_viscosity(kelvin) == pytest.approx(theirs, rel=1e-2)
 
 
 def test_that_the_standard_density_is_the_gas_law_at_20_celsius() -> None:

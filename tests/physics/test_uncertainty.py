@@ -18,9 +18,7 @@ from deskapp.physics.uncertainty import (
     accuracy_half_width,
     budget,
     combined,
-    from_expanded,
     from_half_width,
-    from_resolution,
     of_mean,
 )
 
@@ -206,12 +204,6 @@ def test_that_bounds_have_the_deviation_of_evenly_spread_values() -> None:
     # A fine even grid over the bounds: variance a^2 / 3.
     grid = np.linspace(-0.25, 0.25, 100_001)
     assert from_half_width(0.25) == pytest.approx(float(np.std(grid)), rel=1e-4)
-    assert from_resolution(0.5) == pytest.approx(from_half_width(0.25), rel=1e-12)
-
-
-def test_that_an_expanded_uncertainty_is_divided_by_its_factor() -> None:
-    assert from_expanded(3.0) == 1.5
-    assert from_expanded(3.0, 3.0) == 1.0
 
 
 def test_that_the_mean_of_repeats_is_known_better_than_one() -> None:
