@@ -17,7 +17,7 @@ from deskapp.app.cli_issue import (
 from deskapp.app.cli_report import EXITS, KINDS, make_folder, wishes_of
 from deskapp.app.cli_start import tell, tell_findings
 from deskapp.i18n import _, ngettext
-from deskapp.session.batch import Outcome, make_all
+from deskapp.session.batch import JobOutcome, make_all
 from deskapp.session.job_index import job_files
 from deskapp.session.long_work import LongWork
 
@@ -44,7 +44,7 @@ def run(options: Namespace) -> Exit:
         return Exit.UNREADABLE
     if not make_folder(options.out):
         return Exit.UNWRITABLE
-    outcomes: list[Outcome] = []
+    outcomes: list[JobOutcome] = []
     try:
         work = LongWork(_tell_step)
         batch = batch_for(options, look, KINDS.get(options.kind), handing)
@@ -65,7 +65,7 @@ def _tell_step(number: int, count: int, name: str) -> None:
     tell(_("{number} of {count}: {name}").format(number=number, count=count, name=name))
 
 
-def _sum_up(outcomes: list[Outcome], count: int, *, as_json: bool) -> None:
+def _sum_up(outcomes: list[JobOutcome], count: int, *, as_json: bool) -> None:
     """Say how many jobs were done, and what went wrong with which; also of a part of them."""
     if as_json:
         json.dump(_as_data(outcomes, count), sys.stdout, ensure_ascii=False, indent=2)
@@ -82,7 +82,7 @@ def _sum_up(outcomes: list[Outcome], count: int, *, as_json: bool) -> None:
             tell(f"  {trouble.text} {how_to_go_on(trouble.code)}".rstrip())
 
 
-def _as_data(outcomes: list[Outcome], count: int) -> dict[str, Any]:
+def _as_data(outcomes: list[JobOutcome], count: int) -> dict[str, Any]:
     return {
         "jobs": count,
         "done": len(outcomes),

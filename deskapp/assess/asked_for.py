@@ -13,12 +13,12 @@ from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.limits.select import RowChoice, choose_row, consider, could_fit
-from deskapp.limits.waivers import Facts, WaiverCheck, check_waivers
+from deskapp.limits.waivers import WaiverCase, WaiverCheck, check_waivers
 from deskapp.limits.words import rule_text
 
 
 def with_waivers(
-    limit: ChosenLimit, outcomes: Iterable[LimitOutcome], facts: Facts
+    limit: ChosenLimit, outcomes: Iterable[LimitOutcome], facts: WaiverCase
 ) -> tuple[LimitOutcome, ...]:
     """Return the outcomes of `limit`, each with the waiver that holds for its row, in words.
 
@@ -36,7 +36,7 @@ def not_made(
     limit: ChosenLimit,
     latest: tuple[LeakageTest, ...],
     outcomes: Iterable[LimitOutcome],
-    facts: Facts,
+    facts: WaiverCase,
 ) -> Iterator[LimitOutcome]:
     """Yield an outcome for each test the edition asks for beside the ones made.
 
@@ -55,7 +55,7 @@ def not_made(
                 yield _unsettled(limit, row.metric, latest, facts) or _missing(limit, row, checks)
 
 
-def without_test(limit: ChosenLimit, facts: Facts) -> LimitOutcome | None:
+def without_test(limit: ChosenLimit, facts: WaiverCase) -> LimitOutcome | None:
     """Return the outcome of a system that was not tested, if no test of it is asked for.
 
     That is so where each row that could apply is waived. A waived test is no pass.
@@ -108,7 +108,7 @@ def _holding(checks: Iterable[WaiverCheck], row_id: str) -> WaiverCheck | None:
 
 
 def _unsettled(
-    limit: ChosenLimit, measure: Metric, latest: tuple[LeakageTest, ...], facts: Facts
+    limit: ChosenLimit, measure: Metric, latest: tuple[LeakageTest, ...], facts: WaiverCase
 ) -> LimitOutcome | None:
     """Return why a test that was made of `measure` has no row yet, if a fact is missing."""
     for test in latest:

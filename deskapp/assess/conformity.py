@@ -23,7 +23,7 @@ from deskapp.domain.result_parts import BudgetOf, BudgetResult
 from deskapp.i18n import _
 from deskapp.limits.case import Case, Comparison
 from deskapp.limits.digits import telling_decimals
-from deskapp.limits.judge import Compared
+from deskapp.limits.judge import Comparisons
 from deskapp.physics.conformity import probability_of_conformity, too_close
 from deskapp.units.display import in_sentences
 
@@ -58,7 +58,7 @@ class _Sure:
 
 
 def informed(
-    outcome: LimitOutcome, row: LimitRow, case: Case, compared: Compared, pair: Pair
+    outcome: LimitOutcome, row: LimitRow, case: Case, compared: Comparisons, pair: Pair
 ) -> dict[str, Any]:
     """Return what is to be added to an outcome: uncertainty, probability and remark.
 
@@ -98,7 +98,7 @@ def _is_of(comparison: Comparison, outcome: LimitOutcome) -> bool:
     )
 
 
-def _sure(rule: SingleRule, case: Case, compared: Compared, pair: Pair) -> _Sure | None:
+def _sure(rule: SingleRule, case: Case, compared: Comparisons, pair: Pair) -> _Sure | None:
     comparison = compared.by(rule)
     if not isinstance(comparison, Comparison):
         return None

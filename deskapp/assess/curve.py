@@ -29,7 +29,7 @@ _OF_EXPONENT = (Doubt.EXPONENT_LOW, Doubt.EXPONENT_HIGH)
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnCurve:
     """A curve, or the reason why there is none; without `usable` no result is drawn from it."""
 
     curve: CurveResult | None
@@ -44,7 +44,7 @@ def draw(
     direction: Direction | None,
     *,
     strict: bool,
-) -> Drawn:
+) -> DrawnCurve:
     """Draw the curve through readings that have a pressure and a flow.
 
     With `strict`, an exponent an opening cannot have voids the curve, as the standards for houses
@@ -58,7 +58,7 @@ def draw(
         result, found = _worked_out(points, target, direction)
     except NoCurveError as error:
         at_fault = None if error.place is None else readings[error.place]
-        return Drawn(None, (say.no_curve(path, error.reason, at_fault),), usable=False)
+        return DrawnCurve(None, (say.no_curve(path, error.reason, at_fault),), usable=False)
     void = _is_void(result, strict=strict)
     findings = tuple(
         say.doubted(path, one, result, void=void and one.doubt in _OF_EXPONENT) for one in found
@@ -69,7 +69,7 @@ def draw(
         sizes = [point.pressure for point in result.points]
         findings += tuple(say.target_outside(path, target, min(sizes), max(sizes)))
     usable = all(finding.level is not Level.STOP for finding in findings)
-    return Drawn(result, findings, usable)
+    return DrawnCurve(result, findings, usable)
 
 
 @lru_cache(maxsize=64)

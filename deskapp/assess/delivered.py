@@ -101,7 +101,7 @@ def share_of(found: Delivery | None) -> float | None:
 
 
 @lru_cache(maxsize=256)
-def _heating_of(ducts: duct_delivery.DuctSystem, capacity: float) -> Delivery | None:
+def _heating_of(ducts: duct_delivery.DeliverySystem, capacity: float) -> Delivery | None:
     try:
         return duct_delivery.heating_delivery(ducts, capacity)
     except (ValueError, OverflowError):
@@ -109,7 +109,7 @@ def _heating_of(ducts: duct_delivery.DuctSystem, capacity: float) -> Delivery | 
 
 
 @lru_cache(maxsize=256)
-def _cooling_of(ducts: duct_delivery.DuctSystem, capacity: float) -> Delivery | None:
+def _cooling_of(ducts: duct_delivery.DeliverySystem, capacity: float) -> Delivery | None:
     try:
         around, room = (
             moist_air.moist_air_enthalpy(temperature, taken.MOISTURE)
@@ -120,11 +120,11 @@ def _cooling_of(ducts: duct_delivery.DuctSystem, capacity: float) -> Delivery | 
         return None
 
 
-def _ducts(view: View, leaks: Leaks, season: Season) -> duct_delivery.DuctSystem | None:
+def _ducts(view: View, leaks: Leaks, season: Season) -> duct_delivery.DeliverySystem | None:
     known = view.inputs
     if known.fan_flow is None or known.supply_surface is None or known.return_surface is None:
         return None
-    return duct_delivery.DuctSystem(
+    return duct_delivery.DeliverySystem(
         supply=Side(
             surface=known.supply_surface,
             resistance=known.supply_resistance,

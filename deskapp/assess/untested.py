@@ -11,7 +11,7 @@ from deskapp.domain.job import Job
 from deskapp.domain.result import SystemResult
 from deskapp.domain.system import DuctSystem
 from deskapp.i18n import _, labeled
-from deskapp.limits.waivers import Facts
+from deskapp.limits.waivers import WaiverCase
 
 
 def untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
@@ -20,7 +20,7 @@ def untested(job: Job, system: DuctSystem, name: str) -> SystemResult:
     waived = [
         outcome
         for limit in limits
-        if (outcome := without_test(limit, Facts(job, system, unit=limit.edition.unit)))
+        if (outcome := without_test(limit, WaiverCase(job, system, unit=limit.edition.unit)))
     ]
     reason = _("No test of this system is recorded.")
     sides = {test.setup.part for test in job.tests_of(system.key)}

@@ -21,9 +21,9 @@ from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import _
 from deskapp.limits.case import Case
-from deskapp.limits.judge import Compared, judge
+from deskapp.limits.judge import Comparisons, judge
 from deskapp.limits.select import RowChoice, choose_row
-from deskapp.limits.waivers import Facts
+from deskapp.limits.waivers import WaiverCase
 from deskapp.units.display import words_key
 
 SAME_PRESSURE_PA = 0.5
@@ -87,7 +87,7 @@ def _judged(worked: _Worked, name: str) -> SystemResult:
     limits = job.compliance.limits
     outcomes: list[LimitOutcome] = []
     for limit in limits:
-        facts = Facts(job, system, worked.total(limit), limit.edition.unit)
+        facts = WaiverCase(job, system, worked.total(limit), limit.edition.unit)
         own = tuple(_by_limit(limit, worked, latest))
         outcomes += with_waivers(limit, own, facts)
         outcomes += not_made(limit, latest, own, facts)
@@ -220,7 +220,7 @@ def _by_limit(
         if case is None:
             yield _without_result(limit, row, test, worked.results[test.key])
             continue
-        compared = Compared(case, limit.edition.unit)
+        compared = Comparisons(case, limit.edition.unit)
         outcome = judge(limit.edition, row, case, limit.key, compared)
         note = " ".join(part for part in (choice.reason, outcome.note) if part)
         pair = worked.pair(test)

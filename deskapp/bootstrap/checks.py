@@ -12,7 +12,7 @@ from deskapp.bootstrap.speech import say
 
 
 @dataclass(frozen=True)
-class Outcome:
+class StepOutcome:
     """How one step of the gate went: its name, whether it is green, and how long it took in s."""
 
     name: str
@@ -27,7 +27,7 @@ def check() -> int:
     words.compile_stale(python)
     qt_libraries.ensure(python, with_window=False)
     pdf_validator.ensure()
-    ready = Outcome("environment", green=True, seconds=time.monotonic() - begun)
+    ready = StepOutcome("environment", green=True, seconds=time.monotonic() - begun)
     outcomes = [ready, *(_take(name, command) for name, command in steps(python))]
     red = [outcome.name for outcome in outcomes if not outcome.green]
     say("\n" + summary(outcomes))
@@ -47,7 +47,7 @@ def steps(python: Path) -> list[tuple[str, list[str]]]:
     ]
 
 
-def summary(outcomes: Sequence[Outcome]) -> str:
+def summary(outcomes: Sequence[StepOutcome]) -> str:
     """Return one line for each step and a closing line that says green or names the red ones."""
     lines = [
         f"  {'green' if outcome.green else 'RED':<6}{outcome.name:<18}{outcome.seconds:7.1f} s"
@@ -59,9 +59,9 @@ def summary(outcomes: Sequence[Outcome]) -> str:
     return "\n".join([*lines, f"{closing} {total:.1f} s in all."])
 
 
-def _take(name: str, command: list[str]) -> Outcome:
+def _take(name: str, command: list[str]) -> StepOutcome:
     say(f"\n== {name}")
     begun = time.monotonic()
     variables = child_variables(QT_QPA_PLATFORM="offscreen")
     done = subprocess.run(command, cwd=ROOT, env=variables, check=False)
-    return Outcome(name, done.returncode == 0, time.monotonic() - begun)
+    return StepOutcome(name, done.returncode == 0, time.monotonic() - begun)

@@ -21,7 +21,7 @@ _ITEM = re.compile(r"\s*(?:(?P<name>\w+): )?(?P<text>[^\[\]]+) \[(?P<unit>[^\]]+
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class FormulaTerm:
     """What goes into a formula or comes out of it; `name` is empty for the result."""
 
     name: str
@@ -35,8 +35,8 @@ class Formula:
 
     name: str
     summary: str
-    arguments: tuple[Figure, ...]
-    result: Figure
+    arguments: tuple[FormulaTerm, ...]
+    result: FormulaTerm
     holds: str
     source: str
 
@@ -85,10 +85,10 @@ def _docstring(module: Path, function: str) -> str:
     raise LookupError(f"there is no function {function} in {module.name}")
 
 
-def _figures(text: str) -> tuple[Figure, ...]:
+def _figures(text: str) -> tuple[FormulaTerm, ...]:
     found = _ITEM.finditer(_joined(text))
     return tuple(
-        Figure(item["name"] or "", item["text"].strip(), _unit_words(item["unit"]))
+        FormulaTerm(item["name"] or "", item["text"].strip(), _unit_words(item["unit"]))
         for item in found
     )
 

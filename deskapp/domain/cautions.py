@@ -9,7 +9,14 @@ from typing import cast
 from deskapp.domain import paths
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
-from deskapp.domain.vocabulary import Audience, Caution, CautionLevel, Condition, Operator, When
+from deskapp.domain.vocabulary import (
+    Audience,
+    Caution,
+    CautionConditions,
+    CautionLevel,
+    Condition,
+    Operator,
+)
 from deskapp.units.convert import exact_in
 
 _COMPARE: dict[Operator, Callable[[float, float], bool]] = {
@@ -38,7 +45,7 @@ def cautions_for(
     return tuple(sorted(fitting, key=lambda caution: _ORDER[caution.level]))
 
 
-def applies(when: When, job: Job) -> bool:
+def applies(when: CautionConditions, job: Job) -> bool:
     """Say whether all conditions of `when` hold, one of its alternatives, and none it excludes."""
     return (
         all(_holds(condition, job) for condition in when.all)

@@ -116,7 +116,7 @@ class Condition(Frozen):
         return self
 
 
-class When(Frozen):
+class CautionConditions(Frozen):
     """Conditions that must all hold, and conditions one of which must hold; none means always.
 
     Those `same_row` must hold together in one row of a list; of `none` none may hold.
@@ -136,14 +136,14 @@ class When(Frozen):
         return tuple(dict.fromkeys((*(one.field for one in conditions), *compared)))
 
     @model_validator(mode="after")
-    def _share_a_list(self) -> When:
+    def _share_a_list(self) -> CautionConditions:
         lists = {condition.field.partition(".*.")[0] for condition in self.same_row}
         if len(lists) > 1 or any(".*." not in one.field for one in self.same_row):
             raise ValueError("conditions of the same row look at fields of one list")
         return self
 
 
-class Topic(StrEnum):
+class CautionTopic(StrEnum):
     """What a caution can be asked for by, also where the job does not call for it."""
 
     TRACER_SMOKE = "tracer_smoke"
@@ -155,8 +155,8 @@ class Caution(Frozen):
     id: str = Field(min_length=1)
     level: CautionLevel
     audience: Audience = Audience.BOTH
-    topic: Topic | None = None
-    when: When = When()
+    topic: CautionTopic | None = None
+    when: CautionConditions = CautionConditions()
     text: str = Field(min_length=1)
     source: str = Field(min_length=1)
     status: Verification
@@ -169,7 +169,7 @@ class Stop(Frozen):
     """
 
     id: str = Field(min_length=1)
-    when: When
+    when: CautionConditions
     text: str = Field(min_length=1)
     todo: str = Field(min_length=1)
     source: str = Field(min_length=1)
@@ -177,7 +177,7 @@ class Stop(Frozen):
 
     @field_validator("when")
     @classmethod
-    def _asks_something(cls, when: When) -> When:
+    def _asks_something(cls, when: CautionConditions) -> CautionConditions:
         if not when.fields:
             raise ValueError("a stop needs answers that call for it")
         return when

@@ -69,7 +69,7 @@ ASPECT_LABELS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class AspectFit:
     """How an edition fits in one aspect, and why; the status informs and never decides."""
 
     aspect: Aspect
@@ -91,7 +91,7 @@ class Candidate:
     """
 
     edition: Edition
-    points: tuple[Point, ...]
+    points: tuple[AspectFit, ...]
     weakest: Verification
     is_chosen: bool = False
 
@@ -101,7 +101,7 @@ class Candidate:
         found = {point.fits for point in self.points if point.decides}
         return Fit.NO if Fit.NO in found else Fit.MAYBE if Fit.MAYBE in found else Fit.YES
 
-    def point(self, aspect: Aspect) -> Point | None:
+    def point(self, aspect: Aspect) -> AspectFit | None:
         """Return how it fits in one aspect, if that was looked at."""
         return next((point for point in self.points if point.aspect is aspect), None)
 
@@ -161,7 +161,7 @@ def _candidate(edition: Edition, job: Job, place: Place | None, chosen: set[str]
     points = (
         *_about_edition(edition, job, place),
         *_about_rows(edition, pairs, rows),
-        Point(Aspect.STATUS, *_status(weakest)),
+        AspectFit(Aspect.STATUS, *_status(weakest)),
     )
     return Candidate(edition, points, weakest.status, edition.id in chosen)
 
@@ -262,24 +262,24 @@ def _may_hold_in(edition: Edition, country: str) -> bool:
     return not edition.country or read_country(edition.country) == country
 
 
-def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[Point]:
-    yield Point(Aspect.PLACE, *place_fit(edition, job.site.region, place))
-    yield Point(Aspect.DATE, *date_fit(edition, day_of(job.site.permit_date)))
+def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[AspectFit]:
+    yield AspectFit(Aspect.PLACE, *place_fit(edition, job.site.region, place))
+    yield AspectFit(Aspect.DATE, *date_fit(edition, day_of(job.site.permit_date)))
     if edition.buildings:
-        yield Point(Aspect.BUILDING, *building_fit(edition, job.house.building_type))
-    yield Point(Aspect.PURPOSE, *purpose_fit(edition.role, job.compliance.path))
+        yield AspectFit(Aspect.BUILDING, *building_fit(edition, job.house.building_type))
+    yield AspectFit(Aspect.PURPOSE, *purpose_fit(edition.role, job.compliance.path))
     if edition.role is Role.PROGRAM:
-        yield Point(Aspect.PROGRAM, *program_fit(edition, job.site.program_id))
+        yield AspectFit(Aspect.PROGRAM, *program_fit(edition, job.site.program_id))
 
 
 def _about_rows(
     edition: Edition, pairs: list[Pair], rows: list[tuple[DuctSystem, RowChoice]]
-) -> Iterator[Point]:
-    yield Point(Aspect.STAGE, *_by_condition(stage, edition.rows, pairs))
+) -> Iterator[AspectFit]:
+    yield AspectFit(Aspect.STAGE, *_by_condition(stage, edition.rows, pairs))
     if any(row.air_handler_installed is not None for row in edition.rows):
-        yield Point(Aspect.AIR_HANDLER, *_by_condition(air_handler, edition.rows, pairs))
+        yield AspectFit(Aspect.AIR_HANDLER, *_by_condition(air_handler, edition.rows, pairs))
     if rows:
-        yield Point(Aspect.ROW, *_together([_row(system, choice) for system, choice in rows]))
+        yield AspectFit(Aspect.ROW, *_together([_row(system, choice) for system, choice in rows]))
 
 
 def _row(system: DuctSystem, choice: RowChoice) -> tuple[Fit, str]:

@@ -19,7 +19,7 @@ from deskapp.units.convert import exact_in
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class ConditionAnswer:
     """Whether one condition of a row holds; None if a fact is missing. `why` is a short clause.
 
     `field` is the path of the field it asks, such as ``systems.*.returns``.
@@ -32,48 +32,50 @@ class Answer:
 
 ALL_INSIDE = "systems.*.all_ducts_inside"
 
-Condition = Callable[[LimitRow, DuctSystem, LeakageTest], Answer | None]
+Condition = Callable[[LimitRow, DuctSystem, LeakageTest], ConditionAnswer | None]
 
 
-def stage(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> Answer | None:
+def stage(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> ConditionAnswer | None:
     """The stage of the test."""
     return _one_of(row.stages, test.setup.stage, "tests.*.setup.stage")
 
 
-def metric(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> Answer | None:
+def metric(row: LimitRow, _system: DuctSystem, test: LeakageTest) -> ConditionAnswer | None:
     """Total leakage or leakage to outside."""
     return _one_of((row.metric,), test.setup.metric, "tests.*.setup.metric")
 
 
-def work(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+def work(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnswer | None:
     """New, altered or existing system."""
     return _one_of(row.works, system.work, "systems.*.work")
 
 
-def air_handler(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+def air_handler(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnswer | None:
     """Whether the air handler was in place during the test."""
     path, wanted = "systems.*.air_handler_installed", row.air_handler_installed
     return None if wanted is None else yes_or_no(wanted, system.air_handler_installed, path)
 
 
-def inside(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+def inside(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnswer | None:
     """Whether all ducts and the air handler lie inside the thermal envelope."""
     return None if row.all_inside is None else all_inside(row.all_inside, system)
 
 
-def all_inside(wanted: bool, system: DuctSystem) -> Answer:
+def all_inside(wanted: bool, system: DuctSystem) -> ConditionAnswer:
     """Say whether all ducts and the air handler lie inside, where that is `wanted` or not."""
     path, given = ALL_INSIDE, system.all_ducts_inside
     if system.air_handler_inside is YesNo.NO:
         if given is YesNo.YES:
             text = _("“{inside}” and “{handler}” contradict each other")
             handler = _(field_at("systems.*.air_handler_inside").label)
-            return Answer(None, text.format(inside=_(field_at(path).label), handler=handler), path)
+            return ConditionAnswer(
+                None, text.format(inside=_(field_at(path).label), handler=handler), path
+            )
         given = YesNo.NO
     return yes_or_no(wanted, given, path)
 
 
-def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnswer | None:
     """The number of ducted returns."""
     if row.returns_min is None and row.returns_max is None:
         return None
@@ -87,7 +89,7 @@ def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | N
     return _answer("systems.*.returns", holds, wanted, written(count))
 
 
-def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None:
+def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnswer | None:
     """The floor area served, against the thresholds of the row."""
     if row.area_above_ft2 is None and row.area_up_to_ft2 is None:
         return None
@@ -112,11 +114,13 @@ def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> Answer | None
 CONDITIONS: tuple[Condition, ...] = (metric, stage, work, air_handler, inside, area, returns)
 
 
-def _one_of(allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str) -> Answer | None:
+def _one_of(
+    allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str
+) -> ConditionAnswer | None:
     return _held_against(allowed, given, path, language()) if allowed else None
 
 
-def yes_or_no(wanted: bool, given: YesNo | None, path: str) -> Answer:
+def yes_or_no(wanted: bool, given: YesNo | None, path: str) -> ConditionAnswer:
     """Hold the answer `given` to a yes-or-no field against the one `wanted`."""
     return _held_against((YesNo.YES if wanted else YesNo.NO,), given, path, language())
 
@@ -124,7 +128,7 @@ def yes_or_no(wanted: bool, given: YesNo | None, path: str) -> Answer:
 @lru_cache(maxsize=4096)
 def _held_against(
     allowed: tuple[StrEnum, ...], given: StrEnum | None, path: str, _language: str
-) -> Answer:
+) -> ConditionAnswer:
     """Say whether `given` is one of those allowed, in words that are kept for the next row.
 
     A list of all limits asks this thousands of times, and there are few different answers.
@@ -147,15 +151,15 @@ def _span(least: int | None, most: int | None) -> str:
     return _("{least} to {most}").format(least=least, most=most)
 
 
-def _answer(path: str, holds: bool, wanted: str, given: str) -> Answer:
+def _answer(path: str, holds: bool, wanted: str, given: str) -> ConditionAnswer:
     label = _(field_at(path).label)
     if holds:
-        return Answer(True, _("{field}: {given}").format(field=label, given=given), path)
+        return ConditionAnswer(True, _("{field}: {given}").format(field=label, given=given), path)
     text = _("{field}: the row is for {wanted}, here it is {given}")
-    return Answer(False, text.format(field=label, wanted=wanted, given=given), path)
+    return ConditionAnswer(False, text.format(field=label, wanted=wanted, given=given), path)
 
 
-def missing(path: str) -> Answer:
+def missing(path: str) -> ConditionAnswer:
     """Say that the field at `path` is not answered."""
     text = _("“{field}” is not answered").format(field=_(field_at(path).label))
-    return Answer(None, text, path)
+    return ConditionAnswer(None, text, path)

@@ -16,7 +16,7 @@ from deskapp.limits.words import rule_text
 if TYPE_CHECKING:
     from deskapp.domain.limit import Edition, LimitRow, SingleRule
 
-__all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "Compared", "compare", "judge", "rule_text"]
+__all__ = ["PRESSURE_TOLERANCE", "RULES", "Case", "Comparisons", "compare", "judge", "rule_text"]
 
 TARGET = "tests.*.setup.target_pressure"
 PRESSURE_TOLERANCE = 0.5
@@ -44,7 +44,7 @@ def compare(rule: SingleRule, case: Case, unit: str) -> Comparison | Undecided:
     return RULES[rule.kind](rule, case, unit)
 
 
-class Compared:
+class Comparisons:
     """The rules a case was held against so far: its arithmetic is told once and asked for twice."""
 
     def __init__(self, case: Case, unit: str) -> None:
@@ -62,7 +62,7 @@ class Compared:
 
 
 def judge(
-    edition: Edition, row: LimitRow, case: Case, key: str = "", compared: Compared | None = None
+    edition: Edition, row: LimitRow, case: Case, key: str = "", compared: Comparisons | None = None
 ) -> LimitOutcome:
     """Hold `case` against `row`, in the code's own unit and without rounding.
 
@@ -93,7 +93,7 @@ def judge(
         reason = _wrong_pressure(pressure, case)
         return outcome.model_copy(update={"reason": reason, "field": TARGET})
     parts = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)
-    compared = compared or Compared(case, edition.unit)
+    compared = compared or Comparisons(case, edition.unit)
     results = [compared.by(part) for part in parts]
     return outcome.model_copy(update=_summary(parts, results, case.extrapolated))
 

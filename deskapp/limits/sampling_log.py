@@ -13,7 +13,7 @@ from deskapp.limits.words import status_text
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class LogFact:
     """One line above the log: a label and what stands behind it."""
 
     label: str
@@ -58,7 +58,7 @@ class DrawRow:
 class SamplingLog:
     """All there is to print about a plan."""
 
-    facts: tuple[Fact, ...]
+    facts: tuple[LogFact, ...]
     draws: tuple[DrawRow, ...]
     checks: tuple[CheckRow, ...]
     next: str
@@ -77,7 +77,7 @@ def sampling_log(plan: SamplingPlan) -> SamplingLog:
     )
 
 
-def _facts(plan: SamplingPlan) -> list[Fact]:
+def _facts(plan: SamplingPlan) -> list[LogFact]:
     rule, done = plan.rule, progress(plan)
     years = rule.keep_years or 0
     keep = ngettext("{years} year", "{years} years", years).format(years=years) if years else ""
@@ -98,7 +98,7 @@ def _facts(plan: SamplingPlan) -> list[Fact]:
         (_("Statement"), _(rule.statement)),
         (_("Keep this log for"), keep),
     ]
-    return [Fact(label, text) for label, text in pairs if text]
+    return [LogFact(label, text) for label, text in pairs if text]
 
 
 def _names(plan: SamplingPlan) -> dict[str, str]:

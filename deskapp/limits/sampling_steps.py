@@ -50,7 +50,7 @@ class NextStep:
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class PlanProgress:
     """How far a plan is: units in all, used to qualify, asked for after that, counted, open."""
 
     units: int
@@ -157,7 +157,7 @@ def _count(tally: _Tally, check: UnitCheck, *, still_open: bool) -> None:
         tally.must_requalify, tally.streak = True, 0
 
 
-def progress(plan: SamplingPlan) -> Progress:
+def progress(plan: SamplingPlan) -> PlanProgress:
     """Return how far a plan is."""
     tally = _tally(plan)
     units, scheme = len(_keys(plan)), plan.rule.scheme
@@ -168,7 +168,7 @@ def progress(plan: SamplingPlan) -> Progress:
         sets = _sets(plan, tally)
         asked = len(sets)
         counted = sum(1 for one in sets if any(tally.counts(key) for key in one))
-    return Progress(
+    return PlanProgress(
         units=units,
         qualified=len(tally.qualifying),
         is_qualified=tally.is_qualified,

@@ -13,7 +13,7 @@ from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.paths import get
 from deskapp.i18n import _
 from deskapp.limits.case import Undecided
-from deskapp.limits.conditions import ALL_INSIDE, Answer, all_inside, missing
+from deskapp.limits.conditions import ALL_INSIDE, ConditionAnswer, all_inside, missing
 from deskapp.limits.digits import shown, symbol, telling_decimals, written
 from deskapp.limits.judge import PRESSURE_TOLERANCE, compare
 from deskapp.limits.words import status_text
@@ -40,7 +40,7 @@ _SYSTEM = "systems.*."
 
 
 @dataclass(frozen=True, slots=True)
-class Facts:
+class WaiverCase:
     """What waivers are asked of: the job, one of its systems, and that system's total leakage.
 
     `total` is the latest test of total leakage that could be worked out, if there is one.
@@ -58,7 +58,7 @@ class WaiverCheck:
 
     waiver: Waiver
     holds: bool | None
-    answers: tuple[Answer, ...]
+    answers: tuple[ConditionAnswer, ...]
 
     @property
     def why(self) -> str:
@@ -80,12 +80,12 @@ class WaiverCheck:
         )
 
 
-def check_waivers(edition: Edition, facts: Facts) -> tuple[WaiverCheck, ...]:
+def check_waivers(edition: Edition, facts: WaiverCase) -> tuple[WaiverCheck, ...]:
     """Hold every waiver of `edition` against the job."""
     return tuple(check_waiver(waiver, facts) for waiver in edition.waivers)
 
 
-def check_waiver(waiver: Waiver, facts: Facts) -> WaiverCheck:
+def check_waiver(waiver: Waiver, facts: WaiverCase) -> WaiverCheck:
     """Hold a waiver against the job: one way whose conditions all hold is enough.
 
     Where none does, what is told comes from the ways that could still hold, or from all of them.
@@ -101,15 +101,15 @@ def check_waiver(waiver: Waiver, facts: Facts) -> WaiverCheck:
     return WaiverCheck(waiver, holds, _all(open_ways or ways))
 
 
-def _all(ways: Iterable[tuple[Answer, ...]]) -> tuple[Answer, ...]:
+def _all(ways: Iterable[tuple[ConditionAnswer, ...]]) -> tuple[ConditionAnswer, ...]:
     return tuple(answer for answers in ways for answer in answers)
 
 
-def _ask(condition: WaiverCondition, facts: Facts) -> Answer:
+def _ask(condition: WaiverCondition, facts: WaiverCase) -> ConditionAnswer:
     return _ASK[condition.kind](condition, facts)
 
 
-def _value(path: str, facts: Facts) -> Any:
+def _value(path: str, facts: WaiverCase) -> Any:
     if path.startswith(_SYSTEM):
         return get(facts.system, path.removeprefix(_SYSTEM))
     return get(facts.job, path)
@@ -119,7 +119,7 @@ def _label(path: str) -> str:
     return _(field_at(path).label)
 
 
-def _answered(condition: Answered, facts: Facts) -> Answer:
+def _answered(condition: Answered, facts: WaiverCase) -> ConditionAnswer:
     path = condition.field
     if path == ALL_INSIDE:
         return all_inside(condition.value == YesNo.YES, facts.system)
@@ -128,15 +128,15 @@ def _answered(condition: Answered, facts: Facts) -> Answer:
         return missing(path)
     words = CHOICE_LABELS[type(given)]
     if given == condition.value:
-        return Answer(True, f"{_label(path)}: {_(words[given.value])}")
+        return ConditionAnswer(True, f"{_label(path)}: {_(words[given.value])}")
     text = _("{field}: asked is {wanted}, here it is {given}")
     wanted = _(words[condition.value])
-    return Answer(
+    return ConditionAnswer(
         False, text.format(field=_label(path), wanted=wanted, given=_(words[given.value]))
     )
 
 
-def _below(condition: Below, facts: Facts) -> Answer:
+def _below(condition: Below, facts: WaiverCase) -> ConditionAnswer:
     path, unit = condition.field, condition.unit
     value: Measured | None = _value(path, facts)
     if si_of(value) is None:
@@ -149,22 +149,22 @@ def _below(condition: Below, facts: Facts) -> Answer:
     decimals = telling_decimals(unit, size, condition.value)
     sign = "<" if size < condition.value else "≥"
     text = f"{_label(path)}: {shown(size, decimals)} {sign} {written(condition.value)}"
-    return Answer(size < condition.value, f"{text} {symbol(unit)}".rstrip())
+    return ConditionAnswer(size < condition.value, f"{text} {symbol(unit)}".rstrip())
 
 
-def _tight_house(condition: TightHouse, facts: Facts) -> Answer:
+def _tight_house(condition: TightHouse, facts: WaiverCase) -> ConditionAnswer:
     typed = facts.job.site.climate_zone
     if not typed:
         return missing(CLIMATE_ZONE)
     found = _ZONE.search(typed)
     if found is None:
         text = _('"{field}" reads “{typed}”, which names no zone from 1 to 8')
-        return Answer(None, text.format(field=_label(CLIMATE_ZONE), typed=typed))
+        return ConditionAnswer(None, text.format(field=_label(CLIMATE_ZONE), typed=typed))
     zone = int(found[1])
     limit = next((one.air_changes for one in condition.limits if zone in one.zones), None)
     if limit is None:
         text = _("{field}: nothing is said about zone {zone}")
-        return Answer(False, text.format(field=_label(CLIMATE_ZONE), zone=zone))
+        return ConditionAnswer(False, text.format(field=_label(CLIMATE_ZONE), zone=zone))
     value = facts.job.house.air_changes_50
     if si_of(value) is None:
         return missing(AIR_CHANGES)
@@ -177,23 +177,25 @@ def _tight_house(condition: TightHouse, facts: Facts) -> Answer:
         limit=written(limit),
         zone=zone,
     )
-    return Answer(rate <= limit, text)
+    return ConditionAnswer(rate <= limit, text)
 
 
-def _total_within(condition: TotalWithin, facts: Facts) -> Answer:
+def _total_within(condition: TotalWithin, facts: WaiverCase) -> ConditionAnswer:
     total = facts.total
     if total is None:
-        return Answer(None, _("no test of the total leakage of this system gives a result yet"))
+        return ConditionAnswer(
+            None, _("no test of the total leakage of this system gives a result yet")
+        )
     if abs(total.target_pressure - condition.pressure_pa) > PRESSURE_TOLERANCE:
         text = _("the total leakage is not worked out for {pressure} Pa")
-        return Answer(None, text.format(pressure=written(condition.pressure_pa)))
+        return ConditionAnswer(None, text.format(pressure=written(condition.pressure_pa)))
     result = compare(condition.rule, total, facts.unit)
     if isinstance(result, Undecided):
-        return Answer(None, result.reason.rstrip("."))
+        return ConditionAnswer(None, result.reason.rstrip("."))
     return _compared(result)
 
 
-def _compared(result: Comparison) -> Answer:
+def _compared(result: Comparison) -> ConditionAnswer:
     decimals = telling_decimals(result.unit, result.measured, result.limit)
     text = _("total leakage {measured} {sign} {limit} {unit}").format(
         measured=shown(result.measured, decimals),
@@ -201,22 +203,22 @@ def _compared(result: Comparison) -> Answer:
         limit=shown(result.limit, decimals),
         unit=symbol(result.unit),
     )
-    return Answer(result.is_met, text)
+    return ConditionAnswer(result.is_met, text)
 
 
-def _stated(condition: Stated, facts: Facts) -> Answer:
+def _stated(condition: Stated, facts: WaiverCase) -> ConditionAnswer:
     compliance = facts.job.compliance
     claimed, reason = compliance.exemption_claimed, compliance.exemption_reason.strip()
     if claimed is YesNo.YES and reason:
         text = _("{what}: claimed, with the reason “{reason}”")
-        return Answer(True, text.format(what=_(condition.text), reason=reason))
+        return ConditionAnswer(True, text.format(what=_(condition.text), reason=reason))
     if claimed is YesNo.NO:
-        return Answer(False, _("{what}: not claimed").format(what=_(condition.text)))
+        return ConditionAnswer(False, _("{what}: not claimed").format(what=_(condition.text)))
     text = _("{what}: no field records it; claim the exemption and give the reason")
-    return Answer(None, text.format(what=_(condition.text)))
+    return ConditionAnswer(None, text.format(what=_(condition.text)))
 
 
-_ASK: dict[str, Callable[[Any, Facts], Answer]] = {
+_ASK: dict[str, Callable[[Any, WaiverCase], ConditionAnswer]] = {
     "answer": _answered,
     "below": _below,
     "tight_house": _tight_house,

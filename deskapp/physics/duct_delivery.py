@@ -32,7 +32,7 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True)
-class DuctSystem:
+class DeliverySystem:
     """What heating and cooling share: both sides, the room in K, the fan flow in m3/s, the air."""
 
     supply: Side
@@ -59,13 +59,13 @@ class Delivery:
     rise: float
 
 
-def heating_delivery(system: DuctSystem, capacity: float) -> Delivery:
+def heating_delivery(system: DeliverySystem, capacity: float) -> Delivery:
     """Work out the share of heating that reaches the rooms.
 
     Plain floats only.
 
     Args:
-        system: both sides of the ducts, room, fan flow and air [DuctSystem].
+        system: both sides of the ducts, room, fan flow and air [DeliverySystem].
         capacity: heat given to the air [W].
 
     Returns:
@@ -88,14 +88,14 @@ def heating_delivery(system: DuctSystem, capacity: float) -> Delivery:
 
 
 def cooling_delivery(
-    system: DuctSystem, capacity: float, sensible_share: float, return_enthalpy: float
+    system: DeliverySystem, capacity: float, sensible_share: float, return_enthalpy: float
 ) -> Delivery:
     """Work out the share of cooling that reaches the rooms.
 
     Plain floats only.
 
     Args:
-        system: both sides of the ducts, room, fan flow and air [DuctSystem].
+        system: both sides of the ducts, room, fan flow and air [DeliverySystem].
         capacity: total cooling taken from the air, sensible and latent, positive [W].
         sensible_share: sensible part of that capacity [1].
         return_enthalpy: enthalpy of the air around the return less that of the rooms [J/kg].
@@ -133,7 +133,7 @@ def cooling_delivery(
     return _with_regain(system, parts, without, rise)
 
 
-def _parts(system: DuctSystem) -> tuple[float, float, float, float]:
+def _parts(system: DeliverySystem) -> tuple[float, float, float, float]:
     """Shares carried by supply and return, then shares left by conduction in both."""
     sides = (system.supply, system.returns)
     carried = [delivery.carried_share(system.fan_flow, side.leak_flow) for side in sides]
@@ -150,14 +150,14 @@ def _parts(system: DuctSystem) -> tuple[float, float, float, float]:
     return carried[0], carried[1], left[0], left[1]
 
 
-def _difference(system: DuctSystem, side: Side) -> float:
+def _difference(system: DeliverySystem, side: Side) -> float:
     require_between("room_k", system.room_k, COLDEST_SPACE_K, HOTTEST_SPACE_K)
     require_between("space_k", side.space_k, COLDEST_SPACE_K, HOTTEST_SPACE_K)
     return system.room_k - side.space_k
 
 
 def _with_regain(
-    system: DuctSystem, parts: tuple[float, float, float, float], without: float, rise: float
+    system: DeliverySystem, parts: tuple[float, float, float, float], without: float, rise: float
 ) -> Delivery:
     supply_carried, return_carried, supply_conduction, return_conduction = parts
     effectiveness = delivery.effectiveness_with_regain(

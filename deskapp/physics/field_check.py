@@ -32,7 +32,7 @@ source."""
 
 
 @dataclass(frozen=True, slots=True)
-class FieldCheck:
+class FieldCheckOutcome:
     """Outcome of one check: flows in m3/s, `share_off` and `tolerance` as shares of the flow."""
 
     expected: float
@@ -87,7 +87,7 @@ def check_against_hole(
     tolerance: float = USUAL_TOLERANCE,
     discharge_coefficient: float = SHARP_EDGE_COEFFICIENT,
     density: float = STANDARD_DENSITY,
-) -> FieldCheck:
+) -> FieldCheckOutcome:
     """Hold the flow a fan shows against the flow through a hole in a plate over its duct.
 
     Plain floats only.
@@ -101,7 +101,7 @@ def check_against_hole(
         density: density of the air upstream of the hole [kg/m3].
 
     Returns:
-        Expected flow, share off and whether it lies within the tolerance [FieldCheck].
+        Expected flow, share off and whether it lies within the tolerance [FieldCheckOutcome].
 
     Range: hole small against the plate, no wind on it. A check between calibrations; it replaces
         none.
@@ -118,7 +118,7 @@ def check_against_hole(
     require_between("tolerance", tolerance, 0.0, 0.5)
     expected = orifice_flow(area, discharge_coefficient, pressure, density)
     off = share_off(indicated, expected)
-    return FieldCheck(
+    return FieldCheckOutcome(
         expected=expected,
         indicated=indicated,
         share_off=off,

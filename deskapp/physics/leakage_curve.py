@@ -8,7 +8,7 @@ from math import exp, expm1, log
 from typing import TYPE_CHECKING
 
 from deskapp.physics.guards import OutOfRangeError, bare_number, require_positive
-from deskapp.physics.line import Line, fit_line
+from deskapp.physics.line import FittedLine, fit_line
 from deskapp.physics.student import student_quantile
 
 if TYPE_CHECKING:
@@ -105,7 +105,7 @@ class Curve:
     pressures: tuple[float, ...]
     flows: tuple[float, ...]
     residuals_percent: tuple[float, ...]
-    line: Line
+    line: FittedLine
 
     @property
     def count(self) -> int:
@@ -297,7 +297,7 @@ def _require_size(name: str, place: int, value: float, size: float) -> None:
         raise NoCurveError(not_a_size, argument, value, error.allowed, place) from error
 
 
-def _errors(line: Line, confidence: float) -> CurveErrors | None:
+def _errors(line: FittedLine, confidence: float) -> CurveErrors | None:
     scatter, exponent_error = line.residual_deviation, line.slope_error
     if scatter is None or exponent_error is None:
         return None

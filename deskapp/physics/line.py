@@ -18,7 +18,7 @@ Closer ones are one value seen through rounding."""
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class FittedLine:
     """A fitted line y = intercept + slope x; see fit_line.
 
     Sums are taken about the means: `sum_xx` is the sum of (x - mean_x)^2, `sum_yy` likewise;
@@ -68,7 +68,7 @@ class Line:
         return 1.0 / len(self.residuals) + (x - self.mean_x) ** 2 / self.sum_xx
 
 
-def fit_line(xs: Sequence[float], ys: Sequence[float]) -> Line:
+def fit_line(xs: Sequence[float], ys: Sequence[float]) -> FittedLine:
     """Fit a line by ordinary least squares; only y carries error.
 
     Plain floats only.
@@ -103,7 +103,7 @@ def fit_line(xs: Sequence[float], ys: Sequence[float]) -> Line:
     sum_xx = fsum(x * x for x in dx)
     slope = fsum(x * y for x, y in zip(dx, dy, strict=True)) / sum_xx
     residuals = tuple(y - slope * x for x, y in zip(dx, dy, strict=True))
-    return Line(
+    return FittedLine(
         slope=slope,
         intercept=mean_y - slope * mean_x,
         mean_x=mean_x,

@@ -9,7 +9,7 @@ from itertools import pairwise
 from deskapp.physics.guards import OutOfRangeError
 
 
-class Standing(StrEnum):
+class FigureStatus(StrEnum):
     """How well a figure of a standard is known."""
 
     CODE_TEXT = "code_text"
@@ -39,15 +39,15 @@ class Rule(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class StandardFigure:
     """A number of a standard in SI units, and how well it is known."""
 
     value: float
-    standing: Standing
+    standing: FigureStatus
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class StandardEdition:
     """A standard and its figures; a rule it does not have is absent.
 
     Units: pressures in Pa, wind in m/s, height times temperature difference in m K, the rest
@@ -55,7 +55,7 @@ class Edition:
     """
 
     title: str
-    figures: dict[Rule, Figure]
+    figures: dict[Rule, StandardFigure]
     notes: tuple[str, ...] = ()
 
 
@@ -82,18 +82,18 @@ class Missed:
     rule: Rule
     found: float
     bound: float
-    standing: Standing
+    standing: FigureStatus
 
 
-def _memory(value: float) -> Figure:
-    return Figure(value, Standing.MEMORY)
+def _memory(value: float) -> StandardFigure:
+    return StandardFigure(value, FigureStatus.MEMORY)
 
 
-def _secondary(value: float) -> Figure:
-    return Figure(value, Standing.SECONDARY)
+def _secondary(value: float) -> StandardFigure:
+    return StandardFigure(value, FigureStatus.SECONDARY)
 
 
-ASTM_E779 = Edition(
+ASTM_E779 = StandardEdition(
     title="ASTM E779",
     figures={
         Rule.FEWEST_POINTS: _memory(5),
@@ -113,7 +113,7 @@ ASTM_E779 = Edition(
 )
 """Source: ASTM E779; each figure has its own standing, none was checked against the text."""
 
-ISO_9972 = Edition(
+ISO_9972 = StandardEdition(
     title="ISO 9972:2015",
     figures={
         Rule.FEWEST_POINTS: _memory(5),
@@ -137,7 +137,7 @@ ISO_9972 = Edition(
 )
 """Source: ISO 9972:2015; each figure has its own standing, none was checked against the text."""
 
-CGSB_149_10 = Edition(
+CGSB_149_10 = StandardEdition(
     title="CAN/CGSB-149.10",
     figures={
         Rule.FEWEST_POINTS: _memory(8),
@@ -171,7 +171,7 @@ _AT_LEAST = frozenset(
 )
 
 
-def missed_rules(edition: Edition, test: MultiPointTest) -> tuple[Missed, ...]:
+def missed_rules(edition: StandardEdition, test: MultiPointTest) -> tuple[Missed, ...]:
     """List the rules of a standard that a test at several pressures does not keep.
 
     Plain floats only. What is not known of the test is not asked.

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.domain.ink import Inked, Point
-    from deskapp.report.pdf.faces import Face, Run
+    from deskapp.report.pdf.faces import Face, FaceRun
 
 _FINER = 2
 """Marks are drawn this many times larger, then made small, which smooths their edges."""
@@ -147,7 +147,7 @@ def _write(
         x += font.getlength(run.text)
 
 
-def _runs(face: Face, text: str) -> list[Run]:
+def _runs(face: Face, text: str) -> list[FaceRun]:
     return face.line(" ".join(text.splitlines()))
 
 

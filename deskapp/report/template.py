@@ -79,7 +79,7 @@ AnyBlock = Annotated[
 ]
 
 
-class Words(Wording):
+class SharedWords(Wording):
     """Short words that many blocks share."""
 
     names: ClassVar[tuple[str, ...]] = ("page", "pages")
@@ -122,7 +122,7 @@ class Template(Wording):
     language: str = "en"
     audience: Audience
     text_size: float = Field(default=10.0, ge=8.0, le=16.0)
-    words: Words
+    words: SharedWords
     needed: tuple[compliance.Needed, ...] = ()
     block: tuple[AnyBlock, ...] = Field(min_length=1)
 

@@ -10,7 +10,7 @@ from deskapp.i18n import N_, _
 MOST_NAMED = 5
 
 
-class Standing(Enum):
+class AnswerLevel(Enum):
     """What one answer means: as it should be, worth knowing, or not as it should be."""
 
     GOOD = auto()
@@ -19,9 +19,9 @@ class Standing(Enum):
 
 
 STANDING_WORDS = {
-    Standing.GOOD: N_("In order"),
-    Standing.KNOW: N_("Note"),
-    Standing.BAD: N_("Not in order"),
+    AnswerLevel.GOOD: N_("In order"),
+    AnswerLevel.KNOW: N_("Note"),
+    AnswerLevel.BAD: N_("Not in order"),
 }
 
 
@@ -29,7 +29,7 @@ STANDING_WORDS = {
 class Answer:
     """One answer about a report."""
 
-    standing: Standing
+    standing: AnswerLevel
     text: str
 
 

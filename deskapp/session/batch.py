@@ -21,8 +21,8 @@ from typing import TYPE_CHECKING
 from deskapp.i18n import _, use_language
 from deskapp.session.batch_papers import (
     Batch,
-    Drawn,
-    Outcome,
+    DrawnPapers,
+    JobOutcome,
     Trouble,
     draw_papers,
     write_papers,
@@ -47,7 +47,7 @@ def make_all(
     batch: Batch,
     workers: int = WORKERS,
     work: LongWork | None = None,
-) -> Iterator[Outcome]:
+) -> Iterator[JobOutcome]:
     """Write the papers of all jobs into `folder`, which is there, and tell of each in its turn.
 
     Args:
@@ -83,24 +83,24 @@ class _Crew:
         self._packed = zlib.compress(pickle.dumps(batch))
         self._pool = self._new()
 
-    def send(self, path: Path) -> Future[Drawn]:
+    def send(self, path: Path) -> Future[DrawnPapers]:
         """Give out a job; the future fails with BrokenProcessPool where a process has died."""
         try:
             with _deaf_to_interrupts():
                 return self._pool.submit(_draw, path)
         except BrokenProcessPool as broken:
-            failed: Future[Drawn] = Future()
+            failed: Future[DrawnPapers] = Future()
             failed.set_exception(broken)
             return failed
 
-    def alone(self, path: Path, work: LongWork) -> Drawn:
+    def alone(self, path: Path, work: LongWork) -> DrawnPapers:
         """Draw the papers of one job while nothing else is, so that only it can be to blame."""
         try:
             return awaited(self.send(path), work)
         except BrokenProcessPool:
             self.renew()
             words = _("{file}: the system ended the process that made its papers.")
-            return Drawn(troubles=(Trouble("ended", words.format(file=path.name)),))
+            return DrawnPapers(troubles=(Trouble("ended", words.format(file=path.name)),))
 
     def renew(self) -> None:
         self.dismiss()
@@ -118,7 +118,7 @@ class _Crew:
         return ProcessPoolExecutor(self.size, fresh, _prepare, (self._packed,))
 
 
-def awaited(drawing: Future[Drawn], work: LongWork) -> Drawn:
+def awaited(drawing: Future[DrawnPapers], work: LongWork) -> DrawnPapers:
     """Return what a process has drawn. Raises GivenUp as soon as nobody waits for it."""
     while not drawing.done():
         work.look_up()
@@ -128,10 +128,10 @@ def awaited(drawing: Future[Drawn], work: LongWork) -> Drawn:
 
 def _all_drawn(
     crew: _Crew, paths: tuple[Path, ...], work: LongWork
-) -> Iterator[tuple[Path, Drawn]]:
+) -> Iterator[tuple[Path, DrawnPapers]]:
     """Yield the papers in the order of the jobs, with a few of them always in work."""
     rest = iter(paths)
-    out: deque[tuple[Path, Future[Drawn]]] = deque()
+    out: deque[tuple[Path, Future[DrawnPapers]]] = deque()
     while True:
         while len(out) < crew.size * _AHEAD and (path := next(rest, None)) is not None:
             out.append((path, crew.send(path)))
@@ -185,7 +185,7 @@ def _prepare(packed: bytes) -> None:
     _batch = batch
 
 
-def _draw(path: Path) -> Drawn:
+def _draw(path: Path) -> DrawnPapers:
     """Draw the papers of one job, and look for unused memory only between two jobs.
 
     What the first job has loaded stays loaded, so it is taken out of that search.
@@ -199,13 +199,13 @@ def _draw(path: Path) -> Drawn:
     return drawn
 
 
-def _drawn(path: Path) -> Drawn:
+def _drawn(path: Path) -> DrawnPapers:
     assert _batch is not None
     try:
         return draw_papers(path, _batch)
     except JobFileProblem as problem:
-        return Drawn(troubles=(Trouble("unreadable", problem.text),))
+        return DrawnPapers(troubles=(Trouble("unreadable", problem.text),))
     except Exception as error:  # one job, whatever is the matter with it, never stops the others
         words = _("{file}: its papers could not be made ({why}).")
         why = f"{type(error).__name__}: {error}"
-        return Drawn(troubles=(Trouble("failed", words.format(file=path.name, why=why)),))
+        return DrawnPapers(troubles=(Trouble("failed", words.format(file=path.name, why=why)),))

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from deskapp.i18n import _, language
 from deskapp.session.issuing import (
     DrawnIssue,
-    Standing,
+    IssueStanding,
     drawn_issue,
     further_paper,
     is_handed_out,
@@ -97,7 +97,7 @@ class Trouble(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class JobOutcome:
     """What became of one job: the reports written, and why others were not."""
 
     job: Path
@@ -105,7 +105,7 @@ class Outcome:
     troubles: tuple[Trouble, ...] = ()
 
 
-class Drawn(NamedTuple):
+class DrawnPapers(NamedTuple):
     """The papers of one job and the names of their files, not written yet.
 
     `stamp` is the digest of the job's file they were drawn from, `called` what tells the job from
@@ -118,12 +118,12 @@ class Drawn(NamedTuple):
     called: tuple[str, ...] = ()
 
 
-def draw_papers(path: Path, batch: Batch) -> Drawn:
+def draw_papers(path: Path, batch: Batch) -> DrawnPapers:
     """Draw the papers of one job. Raises JobFileProblem where it cannot be read."""
     editor = open_job(path, batch.shelf, batch.preferences)
     if batch.handing is not None and editor.path is None:
         words = _("{file}: an issue is recorded in the job, so it must be a job file (.ductjob).")
-        return Drawn(troubles=(Trouble("no-file", words.format(file=path.name)),))
+        return DrawnPapers(troubles=(Trouble("no-file", words.format(file=path.name)),))
     papers: list[tuple[str, ReportKind, DrawnReport | DrawnIssue]] = []
     troubles: list[Trouble] = []
     for kind in offered(editor.assessment) if batch.kinds is None else batch.kinds:
@@ -131,10 +131,12 @@ def draw_papers(path: Path, batch: Batch) -> Drawn:
             papers.append(_drawn(editor, path, kind, batch))
         except ReportProblem as problem:
             troubles.append(Trouble(problem.code, problem.text))
-    return Drawn(tuple(papers), tuple(troubles), editor.stamp, called(editor.job))
+    return DrawnPapers(tuple(papers), tuple(troubles), editor.stamp, called(editor.job))
 
 
-def write_papers(path: Path, drawn: Drawn, folder: Path, batch: Batch, taken: set[Path]) -> Outcome:
+def write_papers(
+    path: Path, drawn: DrawnPapers, folder: Path, batch: Batch, taken: set[Path]
+) -> JobOutcome:
     """Write what was drawn of the job at `path` into `folder`; names in `taken` are not used."""
     if batch.handing is not None and drawn.papers:
         return _handed_out(path, drawn, folder, batch, taken)
@@ -165,19 +167,19 @@ def _refuse(editor: Editor, kind: ReportKind, handing: Handing) -> None:
 
     job = editor.job
     found, words = standing_words(job, kind, editor.preferences.formatter)
-    if found is Standing.CURRENT:
+    if found is IssueStanding.CURRENT:
         more = _("Nothing was issued. Another language or a signature makes a further paper of it.")
         raise ReportProblem("issued", f"{words} {more}")
     if not (handing.by.strip() or job.tester.signed_by or job.tester.name):
         raise ReportProblem("by", _("Issued by: neither the job nor you say who issues it."))
-    if found is Standing.OVERTAKEN and not handing.reason.strip():
+    if found is IssueStanding.OVERTAKEN and not handing.reason.strip():
         text = _("Reason: it was issued before; say in a few words why it is issued again.")
         raise ReportProblem("reason", text)
 
 
 def _written(
-    path: Path, drawn: Drawn, folder: Path, taken: set[Path], if_there: IfThere
-) -> Outcome:
+    path: Path, drawn: DrawnPapers, folder: Path, taken: set[Path], if_there: IfThere
+) -> JobOutcome:
     made: list[MadeReport] = []
     troubles = list(drawn.troubles)
     for name, kind, paper in drawn.papers:
@@ -193,7 +195,7 @@ def _written(
             troubles.append(Trouble(problem.code, problem.text))
         else:
             taken.add(target)
-    return Outcome(path, tuple(made), tuple(troubles))
+    return JobOutcome(path, tuple(made), tuple(troubles))
 
 
 def _write(paper: DrawnReport | DrawnIssue, kind: ReportKind, target: Path) -> MadeReport:
@@ -203,7 +205,9 @@ def _write(paper: DrawnReport | DrawnIssue, kind: ReportKind, target: Path) -> M
     return MadeReport(kind, done.path, done.pages, done.findings, done.issue)
 
 
-def _handed_out(path: Path, drawn: Drawn, folder: Path, batch: Batch, taken: set[Path]) -> Outcome:
+def _handed_out(
+    path: Path, drawn: DrawnPapers, folder: Path, batch: Batch, taken: set[Path]
+) -> JobOutcome:
     """Write issues and record them in their job, which nobody else may have open meanwhile."""
     from deskapp.session.use_cases import let_go, open_to_edit
 
@@ -222,7 +226,7 @@ def _handed_out(path: Path, drawn: Drawn, folder: Path, batch: Batch, taken: set
         let_go(editor)
 
 
-def _recorded(editor: Editor, outcome: Outcome) -> Outcome:
+def _recorded(editor: Editor, outcome: JobOutcome) -> JobOutcome:
     """Keep the issues in the job; where that does not work, take their files away again."""
     from deskapp.session.use_cases import save
 
@@ -238,9 +242,9 @@ def _recorded(editor: Editor, outcome: Outcome) -> Outcome:
                 made.path.unlink()
         words = _("{file}: the issue could not be recorded in the job, so none was made. {why}")
         text = words.format(file=outcome.job.name, why=problem.text)
-        return Outcome(outcome.job, (), (*outcome.troubles, Trouble("not-recorded", text)))
+        return JobOutcome(outcome.job, (), (*outcome.troubles, Trouble("not-recorded", text)))
     return outcome
 
 
-def _refused(path: Path, drawn: Drawn, code: str, text: str) -> Outcome:
-    return Outcome(path, (), (*drawn.troubles, Trouble(code, text)))
+def _refused(path: Path, drawn: DrawnPapers, code: str, text: str) -> JobOutcome:
+    return JobOutcome(path, (), (*drawn.troubles, Trouble(code, text)))

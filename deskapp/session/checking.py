@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from deskapp.i18n import _, ngettext
 from deskapp.session.answers import MOST_NAMED, Answer, quoted
 from deskapp.session.answers import STANDING_WORDS as STANDING_WORDS
-from deskapp.session.answers import Standing as Standing
+from deskapp.session.answers import AnswerLevel as AnswerLevel
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.checking_file import about_file
 from deskapp.session.file_parts import parts_of
@@ -52,7 +52,7 @@ class Checked:
     @property
     def is_bad(self) -> bool:
         """Whether any answer is not as it should be."""
-        return any(answer.standing is Standing.BAD for answer in self.answers)
+        return any(answer.standing is AnswerLevel.BAD for answer in self.answers)
 
 
 def check_report(
@@ -74,7 +74,7 @@ def check_report(
                 "This is no report, and may be a job file. Open it in the program, or see its"
                 " result with “ductfolio verdict”."
             )
-        return Checked((Answer(Standing.BAD, words),), is_report=False)
+        return Checked((Answer(AnswerLevel.BAD, words),), is_report=False)
     from deskapp.report.sealing.examine import examine
     from deskapp.report.sealing.problems import SealProblem
 
@@ -82,13 +82,13 @@ def check_report(
     try:
         examined = examine(report)
     except SealProblem as problem:
-        return Checked((Answer(Standing.BAD, problem.text),))
+        return Checked((Answer(AnswerLevel.BAD, problem.text),))
     answers = list(_about_seals(examined, formatter))
     work.step(2, _STEPS, _("looking for the job inside"))
     job = _job_inside(examined)
     if job is None:
         text = _("No job is inside: this is no report of this program, or it was printed anew.")
-        return Checked((*answers, Answer(Standing.BAD, text)))
+        return Checked((*answers, Answer(AnswerLevel.BAD, text)))
     answers += _about_issue(job, formatter)
     work.step(3, _STEPS, _("comparing the printed results"))
     answers += _about_figures(report, job, examined, shelf)
@@ -105,14 +105,14 @@ def check_code(text: str, job: Job, formatter: Formatter) -> Checked:
     found = next((one for one in fitting if told == _identity(one)), next(iter(fitting), None))
     if len(mark) < _SHORTEST_MARK:
         words = _("That is no code of a report: scan the square, or type the 16 signs of the mark.")
-        return Checked((Answer(Standing.BAD, words),), job)
+        return Checked((Answer(AnswerLevel.BAD, words),), job)
     if found is None:
         words = _("No issue of this job has the mark {mark}. The paper belongs to another job.")
-        return Checked((Answer(Standing.BAD, words.format(mark=mark[:_SHORTEST_MARK])),), job)
-    answers = [Answer(Standing.GOOD, _issue_words(found, formatter))]
+        return Checked((Answer(AnswerLevel.BAD, words.format(mark=mark[:_SHORTEST_MARK])),), job)
+    answers = [Answer(AnswerLevel.GOOD, _issue_words(found, formatter))]
     if told and told != _identity(found):
         words = _("Number, issue or day of the paper differ from the record of the job.")
-        answers.append(Answer(Standing.BAD, words))
+        answers.append(Answer(AnswerLevel.BAD, words))
     return Checked((*answers, *_about_later(found, job)), job)
 
 
@@ -136,7 +136,7 @@ def _hexadecimal(text: str) -> str:
 def _about_seals(examined: Examined, formatter: Formatter) -> Iterator[Answer]:
     if not examined.seals:
         text = _("The report is not signed, so nothing proves that the file is unchanged.")
-        yield Answer(Standing.KNOW, text)
+        yield Answer(AnswerLevel.KNOW, text)
         return
     last = examined.seals[-1]
     for one in examined.seals:
@@ -147,21 +147,21 @@ def _about_seal(seal: Seal, formatter: Formatter, *, is_last: bool) -> Answer:
     day = formatter.day(seal.signed_on.date()) if seal.signed_on else _("a day not stated")
     if not seal.is_right:
         text = _("The signature of {name} does not fit the file: the file was changed after it.")
-        return Answer(Standing.BAD, text.format(name=seal.owner))
+        return Answer(AnswerLevel.BAD, text.format(name=seal.owner))
     if is_last and not seal.holds:
         text = _("{name} signed on {day}, but something was added to the file after that.")
-        return Answer(Standing.BAD, text.format(name=seal.owner, day=day))
+        return Answer(AnswerLevel.BAD, text.format(name=seal.owner, day=day))
     if seal.voucher:
         text = _(
             "Signed by {name} on {day}, and unchanged since. {voucher} vouches for the name;"
             " without the internet nobody asked whether that still holds."
         )
-        return Answer(Standing.GOOD, text.format(name=seal.owner, day=day, voucher=seal.voucher))
+        return Answer(AnswerLevel.GOOD, text.format(name=seal.owner, day=day, voucher=seal.voucher))
     text = _(
         "Signed as {name} on {day}, and unchanged since. Only the signer vouches for the name:"
         " compare the key {key} with the one the signer tells you."
     )
-    return Answer(Standing.GOOD, text.format(name=seal.owner, day=day, key=seal.key_mark))
+    return Answer(AnswerLevel.GOOD, text.format(name=seal.owner, day=day, key=seal.key_mark))
 
 
 def _job_inside(examined: Examined) -> Job | None:
@@ -177,14 +177,14 @@ def _job_inside(examined: Examined) -> Job | None:
 
 def _about_issue(job: Job, formatter: Formatter) -> Iterator[Answer]:
     if not job.issued:
-        yield Answer(Standing.KNOW, _("The report was saved, not issued: it has no number."))
+        yield Answer(AnswerLevel.KNOW, _("The report was saved, not issued: it has no number."))
         return
     last = job.issued[-1]
     if last.mark != mark_of(job):
         text = _("The job inside is not the one that was issued: its mark is another.")
-        yield Answer(Standing.BAD, text)
+        yield Answer(AnswerLevel.BAD, text)
         return
-    yield Answer(Standing.GOOD, _issue_words(last, formatter))
+    yield Answer(AnswerLevel.GOOD, _issue_words(last, formatter))
 
 
 def _issue_words(issue: Issue, formatter: Formatter) -> str:
@@ -206,12 +206,12 @@ def _about_later(issue: Issue, job: Job) -> Iterator[Answer]:
     later = job.issues_of(issue.kind)[issue.revision :]
     if later:
         text = _("A later one takes its place: issue {n}.").format(n=later[-1].revision)
-        yield Answer(Standing.BAD, text)
+        yield Answer(AnswerLevel.BAD, text)
     elif tells_of(issue, job):
-        yield Answer(Standing.GOOD, _("It is the latest, and the job is as it was then."))
+        yield Answer(AnswerLevel.GOOD, _("It is the latest, and the job is as it was then."))
     else:
         text = _("It is the latest, but the job was changed since. Issue the report again.")
-        yield Answer(Standing.KNOW, text)
+        yield Answer(AnswerLevel.KNOW, text)
 
 
 def _about_figures(report: bytes, job: Job, examined: Examined, shelf: Shelf) -> Iterator[Answer]:
@@ -222,12 +222,12 @@ def _about_figures(report: bytes, job: Job, examined: Examined, shelf: Shelf) ->
     anew = made_anew(job, examined.files.get(PRINT_FILE, b""), shelf)
     if anew is None:
         text = _("How the report was printed is not known, so its figures were not compared.")
-        yield Answer(Standing.KNOW, text)
+        yield Answer(AnswerLevel.KNOW, text)
         return
     there = lines_on(report)
     if there is None:
         text = _("The pages cannot be read to their end: the file was damaged, or changed.")
-        yield Answer(Standing.BAD, text)
+        yield Answer(AnswerLevel.BAD, text)
         return
     printed = plain("\n".join(there))
     wanted = list(dict.fromkeys(_figures(anew.document)))
@@ -236,23 +236,23 @@ def _about_figures(report: bytes, job: Job, examined: Examined, shelf: Shelf) ->
         text = _("{n} of {all} results of the job inside do not stand on the pages: {examples}.")
         named = "; ".join(missing[:MOST_NAMED])
         told = text.format(n=len(missing), all=len(wanted), examples=named)
-        yield Answer(Standing.BAD, told)
+        yield Answer(AnswerLevel.BAD, told)
     elif wanted:
         text = ngettext(
             "The job inside, worked out again, gives the one result that is printed.",
             "The job inside, worked out again, gives all {n} results that are printed.",
             len(wanted),
         )
-        yield Answer(Standing.GOOD, text.format(n=len(wanted)))
+        yield Answer(AnswerLevel.GOOD, text.format(n=len(wanted)))
     else:
-        yield Answer(Standing.KNOW, _("The report prints no result that could be compared."))
+        yield Answer(AnswerLevel.KNOW, _("The report prints no result that could be compared."))
     if not anew.is_alike:
         text = _(
             "Another version of the program printed it, or words of the company's own: only the"
             " results were compared, not each line of the pages, the pictures or the rest of the"
             " file."
         )
-        yield Answer(Standing.KNOW, text)
+        yield Answer(AnswerLevel.KNOW, text)
         return
     parts = parts_of(report)
     fresh = anew.file(parts.pictures if parts else {})
@@ -265,12 +265,12 @@ def _about_lines(there: tuple[str, ...], expected: tuple[str, ...]) -> Iterator[
     foreign, lacking = tuple(only_in(there, expected)), tuple(only_in(expected, there))
     if foreign:
         text = _("The job inside does not make these words of the pages: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=quoted(foreign)))
+        yield Answer(AnswerLevel.BAD, text.format(examples=quoted(foreign)))
     if lacking:
         text = _("These words of the report are not on the pages: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=quoted(lacking)))
+        yield Answer(AnswerLevel.BAD, text.format(examples=quoted(lacking)))
     if not foreign and not lacking:
-        yield Answer(Standing.GOOD, _("Each line of the pages is what the job inside makes."))
+        yield Answer(AnswerLevel.GOOD, _("Each line of the pages is what the job inside makes."))
 
 
 def _figures(value: object) -> Iterator[str]:

@@ -6,7 +6,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _, ngettext
-from deskapp.session.answers import Answer, Standing, quoted
+from deskapp.session.answers import Answer, AnswerLevel, quoted
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.file_parts import before_seals, parts_of
 
@@ -39,7 +39,7 @@ def about_file(
         text = _(
             "The parts of the file beside its pages cannot be read: it was damaged or changed."
         )
-        yield Answer(Standing.BAD, text)
+        yield Answer(AnswerLevel.BAD, text)
         return
     # A signature only adds to a file, but says who wrote it last, and when.
     is_signed = bool(examined.seals)
@@ -50,20 +50,20 @@ def about_file(
         *_about_what_lies_on_top(found),
     )
     yield from told
-    if any(one.standing is Standing.BAD for one in told):
+    if any(one.standing is AnswerLevel.BAD for one in told):
         return
     if not report.startswith(fresh) or (len(report) > len(fresh) and not is_signed):
         text = _(
             "What the file says of itself, its attached files and its pictures are what the job"
             " inside makes."
         )
-        yield Answer(Standing.GOOD, text)
+        yield Answer(AnswerLevel.GOOD, text)
         if not anew.logo_name:
             text = _(
                 "Yet the file is not byte for byte the one this program makes: it was saved once"
                 " more by another program, or changed where nothing is compared, as in its letters."
             )
-            yield Answer(Standing.KNOW, text)
+            yield Answer(AnswerLevel.KNOW, text)
         return
     text = _(
         "The file is byte for byte what this program makes of the job inside: pages, drawings,"
@@ -74,7 +74,7 @@ def about_file(
             "Up to the signature the file is byte for byte what this program makes of the job"
             " inside: pages, drawings, pictures, attached files, and what it says of itself."
         )
-    yield Answer(Standing.GOOD, text)
+    yield Answer(AnswerLevel.GOOD, text)
 
 
 def _about_itself(found: FileParts, expected: FileParts) -> Iterator[Answer]:
@@ -83,13 +83,13 @@ def _about_itself(found: FileParts, expected: FileParts) -> Iterator[Answer]:
     if odd:
         said = tuple(f"{name}: {found.information.get(name, '')}" for name in odd)
         text = _("The job inside does not make what the file says of itself: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=quoted(said)))
+        yield Answer(AnswerLevel.BAD, text.format(examples=quoted(said)))
     if found.metadata != expected.metadata:
         text = _(
             "The job inside does not make what the file says of itself to other programs (its XMP"
             " metadata)."
         )
-        yield Answer(Standing.BAD, text)
+        yield Answer(AnswerLevel.BAD, text)
 
 
 def _about_files(
@@ -98,11 +98,11 @@ def _about_files(
     for name in (JOB_FILE, PRINT_FILE):
         if not found.get(name) == named.get(name) == expected[name]:
             text = _("The attached file {name} is not as the program writes it: it was changed.")
-            yield Answer(Standing.BAD, text.format(name=name))
+            yield Answer(AnswerLevel.BAD, text.format(name=name))
     foreign = tuple(sorted({*found, *named} - set(expected)))
     if foreign:
         text = _("These attached files are none of this report: {examples}.")
-        yield Answer(Standing.BAD, text.format(examples=quoted(foreign)))
+        yield Answer(AnswerLevel.BAD, text.format(examples=quoted(foreign)))
 
 
 def _about_pictures(found: FileParts, anew: MadeAnew) -> Iterator[Answer]:
@@ -121,24 +121,24 @@ def _about_pictures(found: FileParts, anew: MadeAnew) -> Iterator[Answer]:
             "{n} pictures on the pages are none that the job names.",
             foreign,
         )
-        yield Answer(Standing.BAD, text.format(n=foreign))
+        yield Answer(AnswerLevel.BAD, text.format(n=foreign))
     if lacking > unknown:
         text = ngettext(
             "{n} picture of the job does not stand on the pages as it is kept.",
             "{n} pictures of the job do not stand on the pages as they are kept.",
             lacking - unknown,
         )
-        yield Answer(Standing.BAD, text.format(n=lacking - unknown))
+        yield Answer(AnswerLevel.BAD, text.format(n=lacking - unknown))
     if unknown:
         text = ngettext(
             "{n} picture is no JPEG file, and could not be compared.",
             "{n} pictures are no JPEG files, and could not be compared.",
             unknown,
         )
-        yield Answer(Standing.KNOW, text.format(n=unknown))
+        yield Answer(AnswerLevel.KNOW, text.format(n=unknown))
     if anew.logo_name:
         text = _("The logo of the company is not kept in the job, so it was not compared.")
-        yield Answer(Standing.KNOW, text)
+        yield Answer(AnswerLevel.KNOW, text)
 
 
 def _about_pages(found: FileParts, expected: FileParts, anew: MadeAnew) -> Iterator[Answer]:
@@ -146,7 +146,7 @@ def _about_pages(found: FileParts, expected: FileParts, anew: MadeAnew) -> Itera
     told = tuple(_about_pictures(found, anew))
     yield from told
     if told:
-        yield Answer(Standing.KNOW, _("Drawings and colors were not compared."))
+        yield Answer(AnswerLevel.KNOW, _("Drawings and colors were not compared."))
     else:
         yield from _about_drawings(found, expected)
 
@@ -163,7 +163,7 @@ def _about_drawings(found: FileParts, expected: FileParts) -> Iterator[Answer]:
             " them, taken out, or drawn in another way.",
             len(odd),
         )
-        yield Answer(Standing.BAD, text.format(pages=", ".join(odd)))
+        yield Answer(AnswerLevel.BAD, text.format(pages=", ".join(odd)))
 
 
 def _about_what_lies_on_top(found: FileParts) -> Iterator[Answer]:
@@ -173,4 +173,4 @@ def _about_what_lies_on_top(found: FileParts) -> Iterator[Answer]:
             "{n} notes, stamps or fields lie on the pages that the program does not make.",
             found.on_top,
         )
-        yield Answer(Standing.BAD, text.format(n=found.on_top))
+        yield Answer(AnswerLevel.BAD, text.format(n=found.on_top))

@@ -18,7 +18,7 @@ State = TypeVar("State")
 
 
 @dataclass(frozen=True, slots=True)
-class Step(Generic[State]):
+class HistoryStep(Generic[State]):
     """A state; `words` name the change that led to it, `merge` the field it changed."""
 
     state: State
@@ -34,7 +34,7 @@ class History(Generic[State]):
 
     def __init__(self, state: State, longest: int = LONGEST) -> None:
         """Start with `state` as the only one, taken as saved; keep at most `longest` changes."""
-        self._steps = [Step(state)]
+        self._steps = [HistoryStep(state)]
         self._here = 0
         self._longest = longest
         self._saved = state
@@ -90,13 +90,13 @@ class History(Generic[State]):
                 self._here -= 1
                 self._may_merge = False
                 return
-            self._steps[self._here] = Step(state, words, merge)
+            self._steps[self._here] = HistoryStep(state, words, merge)
             return
-        self._steps.append(Step(state, words, merge))
+        self._steps.append(HistoryStep(state, words, merge))
         if len(self._steps) > self._longest + 1:
             del self._steps[0]
             first = self._steps[0]
-            self._steps[0] = Step(first.state)
+            self._steps[0] = HistoryStep(first.state)
         self._here = len(self._steps) - 1
         self._may_merge = True
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from deskapp.i18n import _, language
 from deskapp.session.issuing import STEPS, further_paper, issue_report, next_issue, standing
 from deskapp.session.issuing import Issued as Issued
-from deskapp.session.issuing import Standing as Standing
+from deskapp.session.issuing import IssueStanding as IssueStanding
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import ReportKind
 from deskapp.session.report_names import file_name
@@ -99,15 +99,15 @@ def free_place(folder: Path, job: Job, kind: ReportKind) -> Path:
     return free
 
 
-def standing_words(job: Job, kind: ReportKind, formatter: Formatter) -> tuple[Standing, str]:
+def standing_words(job: Job, kind: ReportKind, formatter: Formatter) -> tuple[IssueStanding, str]:
     """Say how the last issue of a report stands to the job as it is now."""
     found = standing(job, kind)
-    if found is Standing.NONE:
+    if found is IssueStanding.NONE:
         return found, _("Never issued.")
     last = job.issues_of(kind.value)[-1]
     told = (
         _("Issue {n} of {day} tells of the job as it is.")
-        if found is Standing.CURRENT
+        if found is IssueStanding.CURRENT
         else _(
             "Changed since issue {n} of {day}: what was handed out no longer tells of this job. "
             "Issue it again when you are done."

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
-from deskapp.session.issue_desk import Standing, standing
+from deskapp.session.issue_desk import IssueStanding, standing
 from deskapp.session.report_names import file_name
 
 if TYPE_CHECKING:
@@ -41,7 +41,9 @@ class IssuedPaper:
 def last_issued(job: Job, kinds: Iterable[ReportKind]) -> tuple[IssuedPaper, ...]:
     """Return the last issue of each kind that was ever issued, without its file."""
     return tuple(
-        IssuedPaper(kind, job.issues_of(kind.value)[-1], standing(job, kind) is Standing.CURRENT)
+        IssuedPaper(
+            kind, job.issues_of(kind.value)[-1], standing(job, kind) is IssueStanding.CURRENT
+        )
         for kind in kinds
         if job.issues_of(kind.value)
     )

@@ -36,7 +36,7 @@ STEPS = 5
 _LARGEST = 20_000_000
 
 
-class Standing(Enum):
+class IssueStanding(Enum):
     """How the last issue of a report stands to the job: none, still true, or overtaken."""
 
     NONE = auto()
@@ -54,12 +54,12 @@ class Issued:
     findings: tuple[Finding, ...]
 
 
-def standing(job: Job, kind: ReportKind) -> Standing:
+def standing(job: Job, kind: ReportKind) -> IssueStanding:
     """Say how the last issue of this kind of report stands to the job as it is now."""
     issues = job.issues_of(kind.value)
     if not issues:
-        return Standing.NONE
-    return Standing.CURRENT if tells_of(issues[-1], job) else Standing.OVERTAKEN
+        return IssueStanding.NONE
+    return IssueStanding.CURRENT if tells_of(issues[-1], job) else IssueStanding.OVERTAKEN
 
 
 def tells_of(issue: Issue, job: Job) -> bool:

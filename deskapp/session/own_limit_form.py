@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 
-class Entry(StrEnum):
+class LimitInput(StrEnum):
     """How an entry is filled in: typed as text, number, count or day; one answer; several."""
 
     TEXT = "text"
@@ -46,7 +46,7 @@ class OwnField:
 
     path: str
     label: str
-    entry: Entry
+    entry: LimitInput
     text: str = ""
     unit: str = ""
     options: tuple[Option, ...] = ()
@@ -76,38 +76,38 @@ _YES_OR_NO = (
     Option("no", N_("No")),
 )
 # Entry of the edition: label, how it is filled in, whether it is needed.
-_EDITION: dict[str, tuple[str, Entry, bool]] = {
-    "title": (N_("Title"), Entry.TEXT, True),
-    "body": (N_("Who publishes it"), Entry.TEXT, True),
-    "edition": (N_("Edition"), Entry.TEXT, False),
-    "country": (N_("Country, two letters"), Entry.TEXT, False),
-    "region": (N_("State or province"), Entry.TEXT, False),
-    "role": (N_("What gives it force"), Entry.ANSWER, False),
-    "buildings": (N_("For these buildings only"), Entry.ANSWERS, False),
-    "in_force_from": (N_("In force from"), Entry.DAY, False),
-    "in_force_to": (N_("In force to"), Entry.DAY, False),
-    "note": (N_("Note"), Entry.PARAGRAPH, False),
+_EDITION: dict[str, tuple[str, LimitInput, bool]] = {
+    "title": (N_("Title"), LimitInput.TEXT, True),
+    "body": (N_("Who publishes it"), LimitInput.TEXT, True),
+    "edition": (N_("Edition"), LimitInput.TEXT, False),
+    "country": (N_("Country, two letters"), LimitInput.TEXT, False),
+    "region": (N_("State or province"), LimitInput.TEXT, False),
+    "role": (N_("What gives it force"), LimitInput.ANSWER, False),
+    "buildings": (N_("For these buildings only"), LimitInput.ANSWERS, False),
+    "in_force_from": (N_("In force from"), LimitInput.DAY, False),
+    "in_force_to": (N_("In force to"), LimitInput.DAY, False),
+    "note": (N_("Note"), LimitInput.PARAGRAPH, False),
 }
-_ROW: dict[str, tuple[str, Entry, bool]] = {
-    "title": (N_("Title"), Entry.TEXT, True),
-    "clause": (N_("Clause"), Entry.TEXT, True),
-    "metric": (N_("What is measured"), Entry.ANSWER, True),
-    "pressure_pa": (N_("Pressure of the limit"), Entry.NUMBER, False),
-    "stages": (N_("At these stages only"), Entry.ANSWERS, False),
-    "works": (N_("For these systems only"), Entry.ANSWERS, False),
-    "air_handler_installed": (N_("Air handler in place"), Entry.ANSWER, False),
-    "all_inside": (N_("All ducts and air handler inside"), Entry.ANSWER, False),
-    "returns_min": (N_("Ducted returns, at least"), Entry.COUNT, False),
-    "returns_max": (N_("Ducted returns, at most"), Entry.COUNT, False),
-    "area_above_ft2": (N_("Floor area served, above"), Entry.NUMBER, False),
-    "area_up_to_ft2": (N_("Floor area served, up to"), Entry.NUMBER, False),
+_ROW: dict[str, tuple[str, LimitInput, bool]] = {
+    "title": (N_("Title"), LimitInput.TEXT, True),
+    "clause": (N_("Clause"), LimitInput.TEXT, True),
+    "metric": (N_("What is measured"), LimitInput.ANSWER, True),
+    "pressure_pa": (N_("Pressure of the limit"), LimitInput.NUMBER, False),
+    "stages": (N_("At these stages only"), LimitInput.ANSWERS, False),
+    "works": (N_("For these systems only"), LimitInput.ANSWERS, False),
+    "air_handler_installed": (N_("Air handler in place"), LimitInput.ANSWER, False),
+    "all_inside": (N_("All ducts and air handler inside"), LimitInput.ANSWER, False),
+    "returns_min": (N_("Ducted returns, at least"), LimitInput.COUNT, False),
+    "returns_max": (N_("Ducted returns, at most"), LimitInput.COUNT, False),
+    "area_above_ft2": (N_("Floor area served, above"), LimitInput.NUMBER, False),
+    "area_up_to_ft2": (N_("Floor area served, up to"), LimitInput.NUMBER, False),
 }
-_ROW_END: dict[str, tuple[str, Entry, bool]] = {
-    "exceptions": (N_("Exceptions"), Entry.PARAGRAPH, False),
-    "note": (N_("Note"), Entry.PARAGRAPH, False),
-    "source": (N_("What it was read in"), Entry.TEXT, True),
-    "verified_by": (N_("Compared with the code text by"), Entry.TEXT, False),
-    "verified_on": (N_("Compared on"), Entry.DAY, False),
+_ROW_END: dict[str, tuple[str, LimitInput, bool]] = {
+    "exceptions": (N_("Exceptions"), LimitInput.PARAGRAPH, False),
+    "note": (N_("Note"), LimitInput.PARAGRAPH, False),
+    "source": (N_("What it was read in"), LimitInput.TEXT, True),
+    "verified_by": (N_("Compared with the code text by"), LimitInput.TEXT, False),
+    "verified_on": (N_("Compared on"), LimitInput.DAY, False),
 }
 _UNITS = {
     "pressure_pa": "Pa",
@@ -152,12 +152,12 @@ def own_form(edition: Edition, preferences: Preferences) -> tuple[OwnSection, ..
 def _fields(
     record: Edition | LimitRow,
     start: str,
-    table: dict[str, tuple[str, Entry, bool]],
+    table: dict[str, tuple[str, LimitInput, bool]],
     preferences: Preferences,
 ) -> Iterator[OwnField]:
     for name, (label, entry, needed) in table.items():
         value: object = getattr(record, name)
-        options = _options(name) if entry in (Entry.ANSWER, Entry.ANSWERS) else ()
+        options = _options(name) if entry in (LimitInput.ANSWER, LimitInput.ANSWERS) else ()
         yield OwnField(
             path=start + name,
             label=_(label),
@@ -225,7 +225,7 @@ def _numbers(
         yield OwnField(
             path=start + name,
             label=before + _(_NUMBERS[name]),
-            entry=Entry.NUMBER,
+            entry=LimitInput.NUMBER,
             text=_text(getattr(rule, name), preferences),
             unit=unit,
             needed=True,
@@ -240,22 +240,22 @@ def enter_own(
     Raises KeyError for a path that is no typed entry of the form.
     """
     field = _field_at(edition, path, preferences)
-    if field.entry in (Entry.ANSWER, Entry.ANSWERS):
+    if field.entry in (LimitInput.ANSWER, LimitInput.ANSWERS):
         raise KeyError(f"{path} is chosen, not typed")
     if text == field.text:
         return edition
-    value: object = text.strip() if field.entry is Entry.TEXT else text
-    if field.entry is Entry.DAY:
+    value: object = text.strip() if field.entry is LimitInput.TEXT else text
+    if field.entry is LimitInput.DAY:
         style, system = preferences.number_style, preferences.unit_system
         value = read_day(text, style, system) if text.strip() else None
-    elif field.entry in (Entry.NUMBER, Entry.COUNT):
-        kind = Kind.NUMBER if field.entry is Entry.NUMBER else Kind.COUNT
+    elif field.entry in (LimitInput.NUMBER, LimitInput.COUNT):
+        kind = Kind.NUMBER if field.entry is LimitInput.NUMBER else Kind.COUNT
         found = parse(text, kind, "1", preferences.number_style) if text.strip() else None
         value = found if found is None or isinstance(found, Problem) else found.si
     if isinstance(value, Problem):
         what = labeled(field.label, value.what)
         return _refused(path, what, value.allowed, value.mend)
-    if field.entry is Entry.COUNT and isinstance(value, float):
+    if field.entry is LimitInput.COUNT and isinstance(value, float):
         value = int(value)
     return _changed(edition, path, value, field.label)
 
@@ -274,7 +274,7 @@ def choose_own(
     if not set(given) <= offered:
         raise ValueError(f"{', '.join(set(given) - offered)} is no answer to {path}")
     value: Any = given
-    if field.entry is Entry.ANSWER:
+    if field.entry is LimitInput.ANSWER:
         one = given[0] if given else _ANY
         is_yes_no = offered == {option.value for option in _YES_OR_NO}
         value = {_ANY: None, "yes": True, "no": False}[one] if is_yes_no else one or None

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class OfferedPicture:
     """A picture offered: its file name, and what reads its bytes."""
 
     name: str
@@ -36,7 +36,7 @@ class Taken:
     left: int = 0
 
 
-def offered_file(path: Path) -> Offer:
+def offered_file(path: Path) -> OfferedPicture:
     """Offer a file."""
 
     def read() -> bytes:
@@ -44,11 +44,11 @@ def offered_file(path: Path) -> Offer:
 
         return read_picture(path)
 
-    return Offer(path.name, read)
+    return OfferedPicture(path.name, read)
 
 
 def take_in_all(
-    offers: Sequence[Offer],
+    offers: Sequence[OfferedPicture],
     preferences: Preferences,
     tell: Callable[[int, str], None] = lambda _number, _name: None,
     is_wanted: Callable[[], bool] = lambda: True,
@@ -81,7 +81,7 @@ def take_in_all(
 
 
 def _taken(
-    offer: Offer, preferences: Preferences, is_wanted: Callable[[], bool]
+    offer: OfferedPicture, preferences: Preferences, is_wanted: Callable[[], bool]
 ) -> tuple[Photo, dict[str, bytes]] | str:
     """Return record and files of one picture, or why it cannot be taken."""
     from deskapp.archive.photo_files import PhotoProblem, take_in

@@ -20,7 +20,7 @@ OTHER = N_("Other")
 """Section of preferences that name none."""
 
 
-class Entry(StrEnum):
+class PreferenceInput(StrEnum):
     """How a preference is set."""
 
     CHOICE = "choice"
@@ -37,7 +37,7 @@ class PreferenceField:
     section: str
     label: str
     help: str
-    entry: Entry
+    entry: PreferenceInput
     options: tuple[Option, ...] = ()
 
 
@@ -52,11 +52,11 @@ def _field(name: str, info: FieldInfo) -> PreferenceField:
     words: dict[str, str] = extra.get("words", {})
     kind = info.annotation
     options: tuple[Option, ...] = ()
-    entry = Entry.FOLDER if extra.get("folder") else Entry.TEXT
+    entry = PreferenceInput.FOLDER if extra.get("folder") else PreferenceInput.TEXT
     if kind is bool:
-        entry = Entry.SWITCH
+        entry = PreferenceInput.SWITCH
     elif isinstance(kind, type) and issubclass(kind, StrEnum):
-        entry = Entry.CHOICE
+        entry = PreferenceInput.CHOICE
         options = tuple(Option(one.value, _(words.get(one.value, one.value))) for one in kind)
     return PreferenceField(
         name=name,

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class RecoveryOffer:
     """A copy that can be brought back: of which job, written when, and what is new in it.
 
     `path` is the job's own file, None for one that never had any. `is_saved_there` tells whether
@@ -50,7 +50,7 @@ class Offer:
         return age_words(self.written, self.saved_on) if self.saved_on else ""
 
 
-def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
+def find_offers(root: Path) -> tuple[tuple[RecoveryOffer, ...], tuple[Finding, ...]]:
     """Look for copies left below `root`; nothing is restored.
 
     A copy that could not be brought back twice is set aside, so that it cannot keep the program
@@ -58,7 +58,7 @@ def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
     """
     from deskapp.archive.recovery import MOST_TRIES, left_behind
 
-    offers: list[Offer] = []
+    offers: list[RecoveryOffer] = []
     findings: list[Finding] = []
     for copy in left_behind(root):
         about = copy.about
@@ -77,7 +77,7 @@ def find_offers(root: Path) -> tuple[tuple[Offer, ...], tuple[Finding, ...]]:
 
 
 def recover(
-    offer: Offer, shelf: Shelf, preferences: Preferences, before: Editor | None = None
+    offer: RecoveryOffer, shelf: Shelf, preferences: Preferences, before: Editor | None = None
 ) -> Editor:
     """Open the job as it was when the copy was written, and wait for it; see `RecoverOrder`."""
     from deskapp.session import use_cases
@@ -95,7 +95,7 @@ class RecoverOrder:
     job at hand is held by.
     """
 
-    offer: Offer
+    offer: RecoveryOffer
     shelf: Shelf
     preferences: Preferences
     mine: Hold | None = None
@@ -127,7 +127,7 @@ class RecoverOrder:
         return use_cases.Opened(editor, opened.is_new)
 
 
-def keep_both(offer: Offer, shelf: Shelf, preferences: Preferences) -> Editor:
+def keep_both(offer: RecoveryOffer, shelf: Shelf, preferences: Preferences) -> Editor:
     """Write what was recovered into a file of its own beside the saved one, and open that.
 
     Raises JobFileProblem.
@@ -155,7 +155,7 @@ def _free_name(path: Path, written: datetime) -> Path:
     return target
 
 
-def _offer(copy: RecoveryCopy) -> Offer | None:
+def _offer(copy: RecoveryCopy) -> RecoveryOffer | None:
     """Read a copy, and the saved file beside it; None if there is nothing in it that is not saved.
 
     Raises JobFileProblem.
@@ -167,11 +167,11 @@ def _offer(copy: RecoveryCopy) -> Offer | None:
     name = about.name or _("A new job without a name")
     if path is None:
         differs = _("It was never saved in a file.")
-        return Offer(copy, name, None, about.written, differs, is_saved_there=False)
+        return RecoveryOffer(copy, name, None, about.written, differs, is_saved_there=False)
     try:
         saved = job_file.read(path).job
     except JobFileProblem as problem:
-        return Offer(copy, name, path, about.written, problem.text, is_saved_there=False)
+        return RecoveryOffer(copy, name, path, about.written, problem.text, is_saved_there=False)
     if saved == job:
         copy.remove()
         return None
@@ -181,7 +181,7 @@ def _offer(copy: RecoveryCopy) -> Offer | None:
     saved_on = _written_on(path)
     is_older = saved_on is not None and saved_on > about.written
     has_less = any(n < other for n, other in zip(counts(job), counts(saved), strict=True))
-    return Offer(
+    return RecoveryOffer(
         copy,
         name,
         path,

@@ -168,11 +168,6 @@ def write_paper(data: bytes, target: Path) -> None:
         raise ReportProblem("write", problem.text) from problem
 
 
-def report_bytes(order: ReportOrder, kind: ReportKind) -> bytes:
-    """Return the very bytes `make_report` would write. Raises ReportProblem likewise."""
-    return drawn_report(order, kind).data
-
-
 def draft_bytes(order: ReportOrder, draft: TemplateDraft) -> bytes:
     """Return the PDF a draft of a template makes, stops or not. Raises ReportProblem."""
     from deskapp.report.template import TemplateProblem

@@ -12,7 +12,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.measured import Measured
 from deskapp.domain.safety import Acknowledgment
 from deskapp.domain.stops import acknowledgment_of, answer_words, cause_of, stops_for
-from deskapp.domain.vocabulary import CautionLevel, Topic
+from deskapp.domain.vocabulary import CautionLevel, CautionTopic
 from deskapp.i18n import _
 from deskapp.session import rows
 from deskapp.session.typed import storable
@@ -193,7 +193,7 @@ def called_for(editor: Editor) -> tuple[Caution, ...]:
 
 def about_tracers(editor: Editor) -> tuple[Caution, ...]:
     """Return all there is to know about tracer smoke, whether the job calls for it or not."""
-    return tuple(one for one in editor.shelf.cautions if one.topic is Topic.TRACER_SMOKE)
+    return tuple(one for one in editor.shelf.cautions if one.topic is CautionTopic.TRACER_SMOKE)
 
 
 def tracers_called_for(editor: Editor) -> tuple[Caution, ...]:

@@ -25,7 +25,7 @@ from deskapp.limits.sampling import SamplingProblem as SamplingProblem
 from deskapp.limits.sampling import load_rules
 from deskapp.limits.sampling_log import SamplingLog, sampling_log
 from deskapp.limits.sampling_steps import NextStep as NextStep
-from deskapp.limits.sampling_steps import Progress as Progress
+from deskapp.limits.sampling_steps import PlanProgress as PlanProgress
 from deskapp.limits.sampling_steps import StepKind as StepKind
 from deskapp.limits.sampling_steps import draw_next, next_step, progress, record
 from deskapp.session.sampling_numbers import refuse_contradiction
@@ -48,7 +48,7 @@ _LARGEST_SEED = 1_000_000_000
 __all__ = [
     "EXTENSION",
     "NextStep",
-    "Progress",
+    "PlanProgress",
     "SamplingProblem",
     "StepKind",
     "draw",

@@ -30,7 +30,7 @@ _READABLE = (EXTENSION, ".json")
 
 
 @dataclass(frozen=True, slots=True)
-class Sample:
+class SampleJob:
     """A sample job: its id, what it shows, and the file or folder it is kept in."""
 
     id: str
@@ -192,14 +192,14 @@ def _held(path: Path, mine: Hold | None, *, take_over: bool) -> tuple[Hold | Non
         return None, True
 
 
-def list_samples(shelf: Shelf) -> tuple[Sample, ...]:
+def list_samples(shelf: Shelf) -> tuple[SampleJob, ...]:
     """Return the sample jobs: the default one first, the others by job number.
 
     A sample that cannot be read is left out.
     """
     from deskapp.archive import job_file
 
-    samples: list[tuple[bool, str, Sample]] = []
+    samples: list[tuple[bool, str, SampleJob]] = []
     for path in _entries(shelf.sample_jobs):
         if path.suffix not in _READABLE and not (path / "job.json").is_file():
             continue
@@ -207,7 +207,7 @@ def list_samples(shelf: Shelf) -> tuple[Sample, ...]:
             job = job_file.read(path).job
         except JobFileProblem:
             continue
-        sample = Sample(path.stem, job.title or path.stem, path)
+        sample = SampleJob(path.stem, job.title or path.stem, path)
         samples.append((sample.id != DEFAULT_SAMPLE, job.number, sample))
     return tuple(sample for _first, _number, sample in sorted(samples, key=lambda item: item[:2]))
 

@@ -22,14 +22,14 @@ if TYPE_CHECKING:
     from deskapp.session.job_index import JobIndex
     from deskapp.session.limits_desk import LimitsDesk
     from deskapp.session.own_templates import OwnTemplate
-    from deskapp.session.recovery import Offer, RecoverOrder
+    from deskapp.session.recovery import RecoverOrder, RecoveryOffer
     from deskapp.session.report_kinds import ReportKind
     from deskapp.session.report_wish import ReportsWish
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
     from deskapp.session.template_draft import TemplateDraft
-    from deskapp.session.use_cases import Opened, OpenOrder, Sample, Saved, SaveOrder
+    from deskapp.session.use_cases import Opened, OpenOrder, SampleJob, Saved, SaveOrder
     from deskapp.ui.cabinet import Cabinet
 
 
@@ -46,7 +46,7 @@ class Desk:
         folder: Path,
         remarks: tuple[Finding, ...] = (),
         data_folder: Path | None = None,
-        offers: tuple[Offer, ...] = (),
+        offers: tuple[RecoveryOffer, ...] = (),
     ) -> None:
         """Use what `shelf` holds; keep preferences and branding in `folder`.
 
@@ -143,18 +143,18 @@ class Desk:
         """Where recovery copies are kept."""
         return self.data_folder / "recovery"
 
-    def offers_of(self, path: Path | None) -> tuple[Offer, ...]:
+    def offers_of(self, path: Path | None) -> tuple[RecoveryOffer, ...]:
         """Return the changes that were not saved of the job in the file `path`; of all for None."""
         return tuple(one for one in self.offers if path is None or one.path == path)
 
-    def order_recovery(self, offer: Offer, before: Editor | None = None) -> RecoverOrder:
+    def order_recovery(self, offer: RecoveryOffer, before: Editor | None = None) -> RecoverOrder:
         """Take down which recovery copy is to be opened in place of `before`."""
         from deskapp.session.recovery import RecoverOrder
 
         mine = before.hold if before else None
         return RecoverOrder(offer, self.shelf, self.preferences, mine)
 
-    def keep_both(self, offer: Offer) -> Opened:
+    def keep_both(self, offer: RecoveryOffer) -> Opened:
         """Write a recovery copy into a file beside the saved one, and open that; in any thread."""
         from deskapp.session import recovery
         from deskapp.session.use_cases import Opened
@@ -162,7 +162,7 @@ class Desk:
         editor = recovery.keep_both(offer, self.shelf, self.preferences)
         return Opened(editor, is_new=True, path=editor.path)
 
-    def samples(self) -> tuple[Sample, ...]:
+    def samples(self) -> tuple[SampleJob, ...]:
         """Return the sample jobs, the default one first."""
         from deskapp.session import use_cases
 

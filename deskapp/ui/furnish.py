@@ -195,12 +195,12 @@ class Furniture(QObject):
 
     def check_report(self) -> None:
         """Let a report be checked."""
-        from deskapp.ui.issuing.check_dialog import CheckDialog
+        from deskapp.ui.issuing.check_dialog import ReportCheckDialog
 
         self.settle()
         desk, editor = self.desk, self.files.editor
         job = None if editor is None else editor.job
-        dialog = CheckDialog(desk.shelf, desk.preferences.formatter, job, self._window)
+        dialog = ReportCheckDialog(desk.shelf, desk.preferences.formatter, job, self._window)
 
         def open_found(found: Job, name: str) -> None:
             self.leave(lambda: self.files.open_found_now(found, name))

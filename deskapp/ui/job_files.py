@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
     from deskapp.session.long_work import LongWork
-    from deskapp.session.recovery import Offer, RecoveryCopy
+    from deskapp.session.recovery import RecoveryCopy, RecoveryOffer
     from deskapp.session.use_cases import InUse, JobFileProblem, Opened, Saved, SaveOrder
     from deskapp.ui.desk import Desk
 
@@ -122,7 +122,7 @@ class JobFiles(QObject):
             return
         self._open_file(path, take_over=False, asked=asked)
 
-    def keep_both_now(self, offer: Offer, then: Callable[[], object]) -> None:
+    def keep_both_now(self, offer: RecoveryOffer, then: Callable[[], object]) -> None:
         """Open what was not saved, in a file beside the saved one; go on with `then`."""
 
         def read(work: LongWork) -> Opened:
@@ -132,7 +132,7 @@ class JobFiles(QObject):
 
         self._read(read, then=then)
 
-    def recover_now(self, offer: Offer, then: Callable[[], object]) -> None:
+    def recover_now(self, offer: RecoveryOffer, then: Callable[[], object]) -> None:
         """Open what was not saved, over what is saved; go on with `then` if that worked."""
         from deskapp.session.use_cases import in_use_words
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.issue_desk import Standing
+from deskapp.session.issue_desk import IssueStanding
 from deskapp.session.report_kinds import (
     ISSUE_WORDS,
     KIND_PURPOSES,
@@ -28,9 +28,9 @@ if TYPE_CHECKING:
 
 _LEAST = 30
 _STANDING_GLYPHS = {
-    Standing.NONE: Glyph.BLANK,
-    Standing.CURRENT: Glyph.DONE,
-    Standing.OVERTAKEN: Glyph.CHECK,
+    IssueStanding.NONE: Glyph.BLANK,
+    IssueStanding.CURRENT: Glyph.DONE,
+    IssueStanding.OVERTAKEN: Glyph.CHECK,
 }
 
 
@@ -90,10 +90,10 @@ class PaperRow(QWidget):
             at = self.templates.count() - 1
         self.templates.setCurrentIndex(at)
 
-    def show_standing(self, standing: Standing, words: str) -> None:
+    def show_standing(self, standing: IssueStanding, words: str) -> None:
         """Say how the last issue stands to the job; nothing as long as there is none."""
         self.standing.say(_STANDING_GLYPHS[standing], "", words)
-        self.standing.setVisible(standing is not Standing.NONE)
+        self.standing.setVisible(standing is not IssueStanding.NONE)
 
     def _choose(self, at: int) -> None:
         self.template_chosen.emit(str(self.templates.itemData(at)))

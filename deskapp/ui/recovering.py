@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
-    from deskapp.session.recovery import Offer
+    from deskapp.session.recovery import RecoveryOffer
     from deskapp.ui.desk import Desk
     from deskapp.ui.job_files import JobFiles
 
@@ -21,7 +21,7 @@ def offer_recovery(
     desk: Desk,
     files: JobFiles,
     leave: Callable[[Callable[[], object]], None],
-    offers: tuple[Offer, ...],
+    offers: tuple[RecoveryOffer, ...],
 ) -> None:
     """Ask about each of these jobs; `leave` closes the job at hand first.
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 
-class Standing(NamedTuple):
+class PageState(NamedTuple):
     """What is folded open, typed beside the job and picked on a page; how far it is scrolled."""
 
     folds: tuple[bool, ...]
@@ -24,10 +24,10 @@ class Standing(NamedTuple):
     scrolled: int
 
 
-def standing_of(page: QScrollArea) -> Standing:
+def standing_of(page: QScrollArea) -> PageState:
     """Return how a page stands."""
     cells = (view.currentIndex() for view in page.findChildren(QAbstractItemView))
-    return Standing(
+    return PageState(
         tuple(fold.is_open for fold in page.findChildren(FoldButton)),
         tuple(line.text() for line in _free_lines(page)),
         tuple((cell.row(), cell.column()) for cell in cells),
@@ -35,7 +35,7 @@ def standing_of(page: QScrollArea) -> Standing:
     )
 
 
-def let_stand(page: QScrollArea, standing: Standing) -> None:
+def let_stand(page: QScrollArea, standing: PageState) -> None:
     """Let a page built anew, of the same job, stand as another one stood."""
     for fold, is_open in zip_longest(page.findChildren(FoldButton), standing.folds):
         if fold is not None and is_open is not None and fold.is_open != is_open:

@@ -82,7 +82,7 @@ def give_room_for_name(label: Words, letters: int = _NAME) -> None:
     label.setMinimumWidth(min(whole, metrics.averageCharWidth() * letters))
 
 
-class Facts(QWidget):
+class FactGrid(QWidget):
     """Label and value pairs in two columns of text."""
 
     def __init__(self, rows: Sequence[tuple[str, str]]) -> None:

@@ -24,7 +24,7 @@ from deskapp.ui.places import home_of, list_of, path_of
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.slices import Slices
-from deskapp.ui.standing import Standing, let_stand, standing_of
+from deskapp.ui.standing import PageState, let_stand, standing_of
 from deskapp.ui.steps import Steps
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ class Workbench(QWidget):
         self._desk = desk
         self.bridge = Bridge(editor, self)
         self._chosen = Chosen() if before is None else before._chosen
-        self._standing: dict[str, Standing] = {} if before is None else before.standing()
+        self._standing: dict[str, PageState] = {} if before is None else before.standing()
         self._pages: dict[str, PageView] = {}
         self._page_id = PAGES[0].id if before is None else before._page_id
         self.steps = Steps(self.bridge)
@@ -98,7 +98,7 @@ class Workbench(QWidget):
         """Say whether something of the window does not show the job as it stands yet."""
         return self._rest.is_due
 
-    def standing(self) -> dict[str, Standing]:
+    def standing(self) -> dict[str, PageState]:
         """Return how the pages stand, by id; those that were not looked at are left out."""
         seen = {one: view for one, view in self._pages.items() if view.is_whole}
         return self._standing | {one: standing_of(view) for one, view in seen.items()}

@@ -22,7 +22,7 @@ from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
 from deskapp.session.limit_words import edition_text, editions_text
-from deskapp.session.reports import ReportProblem, offered, order_reports, report_bytes
+from deskapp.session.reports import ReportProblem, drawn_report, offered, order_reports
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.verdict_words import verdict_text
@@ -114,7 +114,7 @@ def test_that_no_report_prints_a_day_in_digits(shelf: Shelf, sample: str, spoken
     order = order_reports(editor, BrandingFile(Branding()), TODAY, spoken)
     for kind in offered(editor.assessment):
         try:
-            data = report_bytes(order, kind)
+            data = drawn_report(order, kind).data
         except ReportProblem as problem:
             assert problem.code == "stops"
             assert in_digits(iter([problem.text])) == []

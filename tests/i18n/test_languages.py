@@ -18,7 +18,7 @@ from deskapp.domain.measured import Day
 from deskapp.i18n import ENGLISH, _, closest, language, language_tag, ngettext, speaking
 from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
-from deskapp.session.reports import ReportKind, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Language, Preferences
 from deskapp.session.typed import problem_in, read, text_to_edit
@@ -99,8 +99,8 @@ def pages(data: bytes) -> str:
 @pytest.mark.parametrize("kind", list(ReportKind))
 def test_that_a_report_is_made_in_its_own_language_with_the_same_numbers(editor, kind):
     look = BrandingFile(Branding())
-    english = report_bytes(order_reports(editor, look, TODAY), kind)
-    other = report_bytes(order_reports(editor, look, TODAY, PSEUDO), kind)
+    english = drawn_report(order_reports(editor, look, TODAY), kind).data
+    other = drawn_report(order_reports(editor, look, TODAY, PSEUDO), kind).data
     assert "⟦" not in pages(english)
     assert "⟦" in pages(other)
     assert language() == ENGLISH

@@ -21,7 +21,7 @@ from deskapp.domain.site import House, Site
 from deskapp.domain.system import DuctSystem
 from deskapp.limits.case import Case
 from deskapp.limits.catalogue import Catalogue
-from deskapp.limits.waivers import Facts, WaiverCheck, check_waiver, check_waivers
+from deskapp.limits.waivers import WaiverCase, WaiverCheck, check_waiver, check_waivers
 
 
 def waiver(*ways: list[dict[str, Any]], **more: Any) -> Waiver:
@@ -38,11 +38,13 @@ def waiver(*ways: list[dict[str, Any]], **more: Any) -> Waiver:
     )
 
 
-def facts(one: DuctSystem | None = None, total: Case | None = None, **of_job: Any) -> Facts:
-    return Facts(Job(**of_job), one or system(), total)
+def facts(one: DuctSystem | None = None, total: Case | None = None, **of_job: Any) -> WaiverCase:
+    return WaiverCase(Job(**of_job), one or system(), total)
 
 
-def shipped_check(shipped: Catalogue, edition_id: str, waiver_id: str, given: Facts) -> WaiverCheck:
+def shipped_check(
+    shipped: Catalogue, edition_id: str, waiver_id: str, given: WaiverCase
+) -> WaiverCheck:
     code = shipped.edition(edition_id)
     assert code is not None
     return next(check for check in check_waivers(code, given) if check.waiver.id == waiver_id)

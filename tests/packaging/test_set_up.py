@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from deskapp.bootstrap import environment, pdf_validator, system_packages
-from deskapp.bootstrap.checks import Outcome, summary
+from deskapp.bootstrap.checks import StepOutcome, summary
 from deskapp.bootstrap.pip_words import explain
 from deskapp.bootstrap.qt_libraries import DRAWING, X11_WINDOW
 from deskapp.bootstrap.speech import SetupError
@@ -87,7 +87,7 @@ def test_that_pips_words_are_explained_and_kept(said, words):
 
 
 def test_that_the_summary_names_what_is_red():
-    outcomes = [Outcome("types", True, 5.0), Outcome("tests", False, 61.25)]
+    outcomes = [StepOutcome("types", True, 5.0), StepOutcome("tests", False, 61.25)]
     lines = summary(outcomes).splitlines()
     assert lines[-1] == "Red: tests. 66.2 s in all."
     assert lines[1].split() == ["RED", "tests", "61.2", "s"]

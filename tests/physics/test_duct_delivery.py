@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.constants import Btu, degree_Fahrenheit, foot, hour, minute, pound, zero_Celsius
 
-from deskapp.physics.duct_delivery import DuctSystem, Side, cooling_delivery, heating_delivery
+from deskapp.physics.duct_delivery import DeliverySystem, Side, cooling_delivery, heating_delivery
 from deskapp.physics.guards import OutOfRangeError
 
 CFM = foot**3 / minute
@@ -21,9 +21,9 @@ def kelvin(fahrenheit: float) -> float:
     return (fahrenheit - 32.0) * degree_Fahrenheit + zero_Celsius
 
 
-def worked_system(supply_leak: float, return_leak: float, regain: float) -> DuctSystem:
+def worked_system(supply_leak: float, return_leak: float, regain: float) -> DeliverySystem:
     cold = kelvin(32.0)
-    return DuctSystem(
+    return DeliverySystem(
         supply=Side(540.0 * SQUARE_FOOT, 6.0 * R_VALUE, supply_leak * CFM, cold, regain),
         returns=Side(100.0 * SQUARE_FOOT, 6.0 * R_VALUE, return_leak * CFM, cold, regain),
         room_k=kelvin(70.0),
@@ -57,9 +57,9 @@ def test_that_the_worked_case_comes_out_in_si_units(
     assert found.return_carried == pytest.approx(1.0 - return_leak / 1000.0)
 
 
-def summer(supply_leak: float = 0.0, return_leak: float = 0.0) -> DuctSystem:
+def summer(supply_leak: float = 0.0, return_leak: float = 0.0) -> DeliverySystem:
     """Invented house: ducts in an attic at 45 °C, room at 24 °C."""
-    return DuctSystem(
+    return DeliverySystem(
         supply=Side(40.0, 1.0, supply_leak, 318.15),
         returns=Side(10.0, 1.0, return_leak, 318.15),
         room_k=297.15,

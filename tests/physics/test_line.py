@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from deskapp.physics.guards import OutOfRangeError
-from deskapp.physics.line import Line, fit_line
+from deskapp.physics.line import FittedLine, fit_line
 
 # F. J. Anscombe, Graphs in Statistical Analysis, The American Statistician 27(1), 1973; data and
 # results from memory. All four sets give the same line.
@@ -28,7 +28,7 @@ numbers = st.floats(-50.0, 50.0)
 point_sets = st.lists(st.tuples(numbers, numbers), min_size=3, max_size=12)
 
 
-def line_through(points: list[tuple[float, float]]) -> Line:
+def line_through(points: list[tuple[float, float]]) -> FittedLine:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     assume(max(xs) - min(xs) > 0.01)
     return fit_line(xs, ys)

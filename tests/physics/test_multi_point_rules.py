@@ -12,10 +12,10 @@ from deskapp.physics.multi_point_rules import (
     CGSB_149_10,
     EDITIONS,
     ISO_9972,
-    Edition,
+    FigureStatus,
     MultiPointTest,
     Rule,
-    Standing,
+    StandardEdition,
     missed_rules,
 )
 
@@ -30,12 +30,12 @@ GOOD = MultiPointTest(
 )
 
 
-def missed(edition: Edition, test: MultiPointTest) -> set[Rule]:
+def missed(edition: StandardEdition, test: MultiPointTest) -> set[Rule]:
     return {one.rule for one in missed_rules(edition, test)}
 
 
 @pytest.mark.parametrize("edition", EDITIONS, ids=lambda edition: edition.title)
-def test_that_a_good_test_misses_no_rule(edition: Edition) -> None:
+def test_that_a_good_test_misses_no_rule(edition: StandardEdition) -> None:
     assert missed(edition, GOOD) == set()
 
 
@@ -64,7 +64,7 @@ def test_that_a_good_test_misses_no_rule(edition: Edition) -> None:
     ],
 )
 def test_that_a_bound_passed_is_the_one_rule_missed(
-    edition: Edition, change: dict[str, object], rule: Rule
+    edition: StandardEdition, change: dict[str, object], rule: Rule
 ) -> None:
     assert missed(edition, GOOD) == set()
     assert missed(edition, replace(GOOD, **change)) == {rule}
@@ -120,9 +120,9 @@ def test_that_a_bound_passed_is_the_one_rule_missed(
     ids=lambda value: getattr(value, "title", ""),
 )
 def test_that_the_figures_are_those_known(
-    edition: Edition, secondary: dict[Rule, float], memory: dict[Rule, float]
+    edition: StandardEdition, secondary: dict[Rule, float], memory: dict[Rule, float]
 ) -> None:
-    for standing, known in ((Standing.SECONDARY, secondary), (Standing.MEMORY, memory)):
+    for standing, known in ((FigureStatus.SECONDARY, secondary), (FigureStatus.MEMORY, memory)):
         held = {
             rule: figure.value
             for rule, figure in edition.figures.items()
@@ -137,11 +137,11 @@ def test_that_a_large_baseline_voids_a_test_by_either_sign() -> None:
         assert {one.rule for one in found} == {Rule.LARGEST_BASELINE, Rule.BASELINES_BELOW_LOWEST}
         largest = next(one for one in found if one.rule is Rule.LARGEST_BASELINE)
         assert (largest.found, largest.bound) == (5.1, 5.0)
-        assert largest.standing is Standing.SECONDARY
+        assert largest.standing is FigureStatus.SECONDARY
 
 
 @pytest.mark.parametrize("edition", EDITIONS, ids=lambda edition: edition.title)
-def test_that_what_is_not_known_is_not_asked(edition: Edition) -> None:
+def test_that_what_is_not_known_is_not_asked(edition: StandardEdition) -> None:
     assert missed(edition, MultiPointTest(GOOD.pressures)) == set()
 
 
@@ -150,9 +150,11 @@ def test_that_a_calm_day_has_no_baseline_to_outweigh() -> None:
 
 
 @pytest.mark.parametrize("edition", EDITIONS, ids=lambda edition: edition.title)
-def test_that_no_figure_claims_to_come_from_a_text_that_was_not_read(edition: Edition) -> None:
+def test_that_no_figure_claims_to_come_from_a_text_that_was_not_read(
+    edition: StandardEdition,
+) -> None:
     assert edition.figures
-    assert all(figure.standing is not Standing.CODE_TEXT for figure in edition.figures.values())
+    assert all(figure.standing is not FigureStatus.CODE_TEXT for figure in edition.figures.values())
 
 
 def test_that_a_test_without_a_pressure_is_named() -> None:

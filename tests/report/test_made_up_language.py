@@ -18,7 +18,7 @@ from deskapp.domain.job import Job
 from deskapp.i18n import ENGLISH, language
 from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
-from deskapp.session.reports import ReportKind, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Preferences
 
@@ -54,7 +54,7 @@ def shelf():
 def test_that_a_report_holds_no_word_the_translators_never_saw(shelf, sample, kind):
     editor = use_cases.open_sample(sample, shelf, Preferences())
     order = order_reports(editor, BrandingFile(), date(2026, 3, 11), PSEUDO)
-    data = report_bytes(order, kind)
+    data = drawn_report(order, kind).data
     text = "\n".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages)
     assert text.count("⟦") > 30
     assert set(WORD.findall(outside_marks(text))) - words_of(editor.job) == set()

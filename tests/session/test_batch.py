@@ -17,7 +17,7 @@ from pypdf import PdfReader
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session.batch import awaited, make_all
-from deskapp.session.batch_papers import Batch, Drawn
+from deskapp.session.batch_papers import Batch, DrawnPapers
 from deskapp.session.branding import BrandingFile
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.report_kinds import ReportKind
@@ -103,11 +103,11 @@ def test_that_work_given_up_writes_no_other_job(batch: Batch, jobs: list[Path], 
 
 
 def test_that_nobody_waits_for_a_drawing_that_is_not_wanted() -> None:
-    work, never = LongWork(), Future[Drawn]()
+    work, never = LongWork(), Future[DrawnPapers]()
     Timer(0.05, work.give_up).start()
     with pytest.raises(GivenUp):
         awaited(never, work)
-    never.set_result(Drawn(stamp="drawn"))
+    never.set_result(DrawnPapers(stamp="drawn"))
     assert awaited(never, LongWork()).stamp == "drawn"
 
 

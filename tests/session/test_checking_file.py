@@ -18,11 +18,11 @@ from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.report.sealing.keys import make_key, open_key
 from deskapp.report.sealing.seal import seal
-from deskapp.session.answers import Standing
+from deskapp.session.answers import AnswerLevel
 from deskapp.session.branding import BrandingFile
 from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.checking import Checked, check_report
-from deskapp.session.reports import ReportKind, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.use_cases import open_sample
@@ -42,14 +42,14 @@ def shelf() -> Shelf:
 def report(shelf: Shelf) -> bytes:
     """The report for the owner of the maple sample, which shows photos."""
     order = order_reports(open_sample("maple", shelf, USUAL), BrandingFile(COMPANY), DAY)
-    return report_bytes(order, ReportKind.HOMEOWNER)
+    return drawn_report(order, ReportKind.HOMEOWNER).data
 
 
 def checked(data: bytes, shelf: Shelf) -> Checked:
     return check_report(data, shelf, USUAL.formatter)
 
 
-def words(found: Checked, standing: Standing = Standing.BAD) -> list[str]:
+def words(found: Checked, standing: AnswerLevel = AnswerLevel.BAD) -> list[str]:
     return [one.text for one in found.answers if one.standing is standing]
 
 
@@ -138,7 +138,7 @@ def test_that_a_report_as_it_was_made_is_told_to_be_byte_for_byte(
 ) -> None:
     found = checked(report, shelf)
     assert words(found) == []
-    assert any("byte for byte" in text for text in words(found, Standing.GOOD))
+    assert any("byte for byte" in text for text in words(found, AnswerLevel.GOOD))
 
 
 def test_that_a_file_another_program_saved_again_is_not_told_to_be_the_same(
@@ -146,9 +146,9 @@ def test_that_a_file_another_program_saved_again_is_not_told_to_be_the_same(
 ) -> None:
     found = checked(changed(report, untouched), shelf)
     assert words(found) == []
-    assert not any("byte for byte" in text for text in words(found, Standing.GOOD))
-    assert any(text.startswith(GENUINE) for text in words(found, Standing.GOOD))
-    assert any("saved once more" in text for text in words(found, Standing.KNOW))
+    assert not any("byte for byte" in text for text in words(found, AnswerLevel.GOOD))
+    assert any(text.startswith(GENUINE) for text in words(found, AnswerLevel.GOOD))
+    assert any("saved once more" in text for text in words(found, AnswerLevel.KNOW))
 
 
 @pytest.mark.parametrize(
@@ -173,7 +173,7 @@ def test_that_each_change_of_an_unsigned_report_is_told_by_itself(
     others = [text for text in words(found) if told not in text]
     lost = "1 picture of the job does not stand on the pages as it is kept."
     assert others == ([lost] if change is with_another_picture else [])
-    assert not any(text.startswith(GENUINE) for text in words(found, Standing.GOOD))
+    assert not any(text.startswith(GENUINE) for text in words(found, AnswerLevel.GOOD))
 
 
 def test_that_a_signed_report_is_the_same_up_to_its_signature(shelf: Shelf, report: bytes) -> None:
@@ -181,7 +181,7 @@ def test_that_a_signed_report_is_the_same_up_to_its_signature(shelf: Shelf, repo
     key = open_key(make_key("Sam Example", "four words of mine", now), "four words of mine")
     found = checked(seal(report, key, now), shelf)
     assert words(found) == []
-    assert any("byte for byte" in text for text in words(found, Standing.GOOD))
+    assert any("byte for byte" in text for text in words(found, AnswerLevel.GOOD))
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG"])
@@ -192,9 +192,9 @@ def test_that_a_logo_is_told_to_be_unknown_and_nothing_else_passes_for_it(
     Image.new("RGB", (40, 20), "teal").save(path, form)
     look = BrandingFile(COMPANY.model_copy(update={"logo": path.name}), path)
     order = order_reports(open_sample("maple", shelf, USUAL), look, DAY)
-    report = report_bytes(order, ReportKind.HOMEOWNER)
+    report = drawn_report(order, ReportKind.HOMEOWNER).data
     found = checked(report, shelf)
     assert words(found) == []
-    assert any("logo" in text for text in words(found, Standing.KNOW))
+    assert any("logo" in text for text in words(found, AnswerLevel.KNOW))
     swapped = words(checked(changed(report, with_another_picture), shelf))
     assert any("picture of the job does not stand" in text for text in swapped)

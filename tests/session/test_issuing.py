@@ -21,7 +21,7 @@ from deskapp.session.checking import Checked, check_code, check_report
 from deskapp.session.editor import Editor
 from deskapp.session.issuing import (
     Issued,
-    Standing,
+    IssueStanding,
     frozen_job,
     further_paper,
     is_handed_out,
@@ -32,7 +32,7 @@ from deskapp.session.issuing import (
 )
 from deskapp.session.job_status import JobStatus, status_of
 from deskapp.session.page_words import lines_on
-from deskapp.session.reports import ReportKind, ReportProblem, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, ReportProblem, drawn_report, order_reports
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.use_cases import new_job, open_sample
@@ -102,21 +102,21 @@ def test_that_a_report_is_issued_under_a_number_a_day_and_a_mark(
 def test_that_a_report_only_saved_carries_no_number(editor: Editor, tmp_path: Path) -> None:
     issued(editor, tmp_path / "a.pdf")
     saved = tmp_path / "b.pdf"
-    saved.write_bytes(report_bytes(order_reports(editor, OURS, FIRST), CERTIFICATE))
+    saved.write_bytes(drawn_report(order_reports(editor, OURS, FIRST), CERTIFICATE).data)
     assert "Issue 1" not in text_on(saved)
 
 
 def test_that_a_change_overtakes_the_issue_and_undo_restores_it(
     editor: Editor, tmp_path: Path
 ) -> None:
-    assert standing(editor.job, CERTIFICATE) is Standing.NONE
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.NONE
     issued(editor, tmp_path / "a.pdf")
-    assert standing(editor.job, CERTIFICATE) is Standing.CURRENT
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.CURRENT
     editor.enter("comments", "seen again")
-    assert standing(editor.job, CERTIFICATE) is Standing.OVERTAKEN
-    assert standing(editor.job, ReportKind.HOMEOWNER) is Standing.NONE
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.OVERTAKEN
+    assert standing(editor.job, ReportKind.HOMEOWNER) is IssueStanding.NONE
     editor.undo()
-    assert standing(editor.job, CERTIFICATE) is Standing.CURRENT
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.CURRENT
 
 
 def test_that_no_undo_takes_an_issue_back(editor: Editor, tmp_path: Path) -> None:
@@ -228,7 +228,7 @@ def test_that_the_figures_are_found_again_in_each_language(
 ) -> None:
     order = order_reports(editor, OURS, FIRST, spoken)
     path = tmp_path / "a.pdf"
-    path.write_bytes(report_bytes(order, kind))
+    path.write_bytes(drawn_report(order, kind).data)
     found = checked(shelf, path)
     assert not found.is_bad
     assert "worked out again" in words_of(found)
@@ -352,11 +352,11 @@ def test_that_an_empty_row_is_no_change_and_overtakes_nothing(
         editor.add_row(list_path)
     assert editor.job != before
     assert changes_between(before, editor.job, USUAL) == ()
-    assert standing(editor.job, CERTIFICATE) is Standing.CURRENT
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.CURRENT
     last = editor.row_count("tests.0.readings") - 1
     editor.enter(f"tests.0.readings.{last}.note", "gusty")
     assert len(changes_between(before, editor.job, USUAL)) == 1
-    assert standing(editor.job, CERTIFICATE) is Standing.OVERTAKEN
+    assert standing(editor.job, CERTIFICATE) is IssueStanding.OVERTAKEN
 
 
 def test_that_the_technical_record_lists_further_papers_with_language_and_signature(
@@ -373,7 +373,7 @@ def test_that_the_technical_record_lists_further_papers_with_language_and_signat
     assert is_handed_out(editor.job, further)
     assert len(editor.job.issues_of("technical")) == 1
     with_it = tmp_path / "c.pdf"
-    with_it.write_bytes(report_bytes(order_reports(editor, OURS, FIRST), record))
+    with_it.write_bytes(drawn_report(order_reports(editor, OURS, FIRST), record).data)
     assert "Further paper: Español" in text_on(with_it)
     editor.enter("comments", "seen again")
     assert further_paper(editor.job, record, FIRST, "es", sealed=False) is None

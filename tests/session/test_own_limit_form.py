@@ -13,7 +13,7 @@ from deskapp.domain.limit import Edition, EitherOf, PerFloorArea, Role
 from deskapp.limits.catalogue import load
 from deskapp.limits.own import copy_edition
 from deskapp.session.own_limit_form import (
-    Entry,
+    LimitInput,
     OwnField,
     choose_own,
     enter_own,
@@ -60,7 +60,7 @@ def test_that_the_form_has_the_edition_and_each_row() -> None:
     assert (rate.text, rate.unit, rate.entry, rate.needed) == (
         "4",
         "cfm/100 ft²",
-        Entry.NUMBER,
+        LimitInput.NUMBER,
         True,
     )
 
@@ -73,7 +73,7 @@ def test_that_what_the_form_shows_can_be_typed_back_unchanged(edition: Edition) 
                 again = choose_own(edition, field.path, field.chosen, preferences)
             else:
                 again = enter_own(edition, field.path, field.text + " ", preferences)
-            if field.entry is Entry.PARAGRAPH:
+            if field.entry is LimitInput.PARAGRAPH:
                 continue
             assert again == edition, field.path
 

@@ -21,9 +21,9 @@ from deskapp.session.report_kinds import ReportKind
 from deskapp.session.reports import (
     ReportOrder,
     draft_bytes,
+    drawn_report,
     make_report,
     order_reports,
-    report_bytes,
 )
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences, load, save
@@ -155,7 +155,7 @@ def test_that_a_kept_template_is_listed_chosen_and_printed(
     [listed] = own_templates.own_templates(tmp_path)
     assert (listed.kind, listed.name) == (OWNER, "Short & plain")
     order = ordered(sample, tmp_path, preferences.own_templates["homeowner"])
-    printed = report_bytes(order, OWNER)
+    printed = drawn_report(order, OWNER).data
     assert "Our look at your ducts" in text_in(printed)
     assert printed == draft_bytes(order, own)
 
@@ -177,7 +177,7 @@ def test_that_a_template_without_the_code_of_an_issue_gets_it_at_its_end(
     [note] = (one for one in made.findings if one.code == "issue-mark-added")
     assert "at the end" in note.what
     assert issue.short_mark in text_in(made.path.read_bytes())
-    assert issue.short_mark not in text_in(report_bytes(order, kind))
+    assert issue.short_mark not in text_in(drawn_report(order, kind).data)
 
 
 def test_that_the_choice_is_remembered(tmp_path: Path):
@@ -227,7 +227,7 @@ def test_that_a_broken_template_is_told_and_the_shipped_one_stands_in(
     assert told in remark.text
     assert "The one that came along was used." in remark.text
     plain = order_reports(sample, BrandingFile(), date(2026, 4, 10))
-    assert made.path.read_bytes() == report_bytes(plain, OWNER)
+    assert made.path.read_bytes() == drawn_report(plain, OWNER).data
     names = Preferences(own_templates={"homeowner": "ours.toml"})
     ours = draft_of(templates_folder() / "homeowner.toml")
     assert draft_in_use(tmp_path, names, shelf, OWNER) == ours

@@ -17,9 +17,9 @@ from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.session.branding import BrandingFile
 from deskapp.session.carried import PRINT_FILE
-from deskapp.session.checking import Checked, Standing, check_report
+from deskapp.session.checking import AnswerLevel, Checked, check_report
 from deskapp.session.editor import Editor
-from deskapp.session.reports import ReportKind, kinds_possible, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, kinds_possible, order_reports
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.use_cases import open_sample
@@ -38,7 +38,7 @@ def shelf() -> Shelf:
 
 
 def certificate(editor: Editor) -> bytes:
-    return report_bytes(order_reports(editor, COMPANY, DAY), CERTIFICATE)
+    return drawn_report(order_reports(editor, COMPANY, DAY), CERTIFICATE).data
 
 
 def checked(report: bytes, shelf: Shelf) -> Checked:
@@ -46,7 +46,7 @@ def checked(report: bytes, shelf: Shelf) -> Checked:
 
 
 def bad_words(found: Checked) -> str:
-    return "\n".join(one.text for one in found.answers if one.standing is Standing.BAD)
+    return "\n".join(one.text for one in found.answers if one.standing is AnswerLevel.BAD)
 
 
 def saved(pdf: pikepdf.Pdf) -> bytes:
@@ -61,7 +61,7 @@ def test_that_every_line_of_a_report_is_found_again(shelf: Shelf, name: str, spo
     editor = open_sample(name, shelf, USUAL)
     order = order_reports(editor, COMPANY, DAY, spoken)
     for kind in kinds_possible(order):
-        found = checked(report_bytes(order, kind), shelf)
+        found = checked(drawn_report(order, kind).data, shelf)
         assert bad_words(found) == ""
         assert "Each line of the pages" in found.answers[-2].text
         assert "byte for byte" in found.answers[-1].text
@@ -107,7 +107,7 @@ def test_that_words_of_another_version_are_not_held_against_a_report(shelf: Shel
     )
     found = checked(saved(pdf), shelf)
     assert bad_words(found) == ""
-    assert found.answers[-1].standing is Standing.KNOW
+    assert found.answers[-1].standing is AnswerLevel.KNOW
     assert "Another version" in found.answers[-1].text
 
 

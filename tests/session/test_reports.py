@@ -24,13 +24,13 @@ from deskapp.session.reports import (
     ReportKind,
     ReportOrder,
     ReportProblem,
+    drawn_report,
     gaps_for,
     kinds_possible,
     make_report,
     make_reports,
     offered,
     order_reports,
-    report_bytes,
     stops_for,
 )
 from deskapp.session.resources import Shelf, load_shelf
@@ -98,7 +98,7 @@ def test_that_the_window_and_the_paper_count_the_same_gaps(sample: Editor):
     sample.enter("systems.0.visual_notes", "")
     sample.choose("systems.0.cloth_tape_found", None)
     gaps = gaps_for(COMPLIANCE, ordered(sample))
-    printed = text_of(report_bytes(ordered(sample), COMPLIANCE))
+    printed = text_of(drawn_report(ordered(sample), COMPLIANCE).data)
     assert f"{len(gaps)} needed entr" in " ".join(printed.split())
 
 
@@ -145,28 +145,28 @@ def test_that_the_reports_of_a_sample_are_made_unless_a_stop_is_left(
         assert editor.job.number in text
     if stops:
         with pytest.raises(ReportProblem):
-            report_bytes(ordered(editor), COMPLIANCE)
+            drawn_report(ordered(editor), COMPLIANCE)
 
 
 def test_that_the_same_order_gives_the_same_bytes(sample: Editor, tmp_path: Path):
     order = ordered(sample)
     made = make_report(order, HOMEOWNER, tmp_path / "a.pdf")
     assert made.path is not None
-    assert made.path.read_bytes() == report_bytes(order, HOMEOWNER)
+    assert made.path.read_bytes() == drawn_report(order, HOMEOWNER).data
 
 
 def test_that_an_order_keeps_what_stood_in_the_job_when_it_was_placed(sample: Editor):
     order = ordered(sample)
-    before = report_bytes(order, COMPLIANCE)
+    before = drawn_report(order, COMPLIANCE).data
     sample.enter("number", "changed meanwhile")
-    assert report_bytes(order, COMPLIANCE) == before
-    assert report_bytes(ordered(sample), COMPLIANCE) != before
+    assert drawn_report(order, COMPLIANCE).data == before
+    assert drawn_report(ordered(sample), COMPLIANCE).data != before
 
 
 def test_that_the_homeowner_report_of_an_empty_job_can_be_made(shelf: Shelf):
     for job in (Job(), new_job(shelf, Preferences()).job):
         order = ordered(Editor(job, shelf, Preferences()))
-        assert report_bytes(order, HOMEOWNER).startswith(b"%PDF")
+        assert drawn_report(order, HOMEOWNER).data.startswith(b"%PDF")
 
 
 def test_that_a_report_that_cannot_be_written_is_told_in_words(sample: Editor, tmp_path: Path):
@@ -188,7 +188,7 @@ def test_that_a_missing_or_damaged_template_is_told_in_words(sample: Editor, tmp
     source = ordered(sample).source
     for templates in ({}, {"homeowner": damaged}):
         with pytest.raises(ReportProblem) as caught:
-            report_bytes(ReportOrder(source, templates, ()), HOMEOWNER)
+            drawn_report(ReportOrder(source, templates, ()), HOMEOWNER)
         assert caught.value.code == "template"
 
 
@@ -204,7 +204,7 @@ def test_that_a_logo_that_went_away_is_left_out(sample: Editor, tmp_path: Path):
 def test_that_a_report_carries_the_job_and_how_it_was_printed(
     sample: Editor, tmp_path: Path
 ) -> None:
-    carried = PdfReader(BytesIO(report_bytes(ordered(sample), HOMEOWNER))).attachments
+    carried = PdfReader(BytesIO(drawn_report(ordered(sample), HOMEOWNER).data)).attachments
     [job] = carried["job.json"]
     [printed] = carried["report.json"]
     (tmp_path / "job.json").write_bytes(job)
@@ -222,7 +222,7 @@ def test_that_a_comparison_is_offered_only_where_a_test_repeats_another(shelf: S
     without = open_sample("clinic", shelf, Preferences())
     assert ReportKind.RETEST not in offered(without.assessment)
     with pytest.raises(ReportProblem, match="repeats an earlier one") as caught:
-        report_bytes(ordered(without), ReportKind.RETEST)
+        drawn_report(ordered(without), ReportKind.RETEST)
     assert caught.value.code == "no-retest"
 
 
@@ -239,7 +239,7 @@ def test_that_the_numbers_of_a_report_follow_its_language(shelf: Shelf) -> None:
         ("en", "4.0 cfm", "4,0 cfm"),
     ):
         order = order_reports(editor, OURS, TODAY, spoken)
-        text = words_of(report_bytes(order, COMPLIANCE))
+        text = words_of(drawn_report(order, COMPLIANCE).data)
         assert rate in text.replace("\N{NO-BREAK SPACE}", " "), spoken
         assert wrong not in text.replace("\N{NO-BREAK SPACE}", " "), spoken
 
@@ -266,7 +266,7 @@ def test_that_every_number_of_a_french_report_has_its_comma(shelf: Shelf, sample
     editor = open_sample(sample, shelf, Preferences())
     order = order_reports(editor, OURS, TODAY, "fr_CA")
     written = " ".join(typed_in(editor.job.model_dump()))
-    texts = [words_of(report_bytes(order, kind)) for kind in kinds_possible(order)]
+    texts = [words_of(drawn_report(order, kind).data) for kind in kinds_possible(order)]
     points = {number for text in texts for number in POINTED.findall(text)}
     assert {number for number in points if number not in written} == set()
     assert [text for text in texts if re.search(r"\^\d+\.", text)] == [], "exponents too"

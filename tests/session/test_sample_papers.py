@@ -19,7 +19,7 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.finding import Level
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
-from deskapp.session.reports import ReportKind, offered, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, offered, order_reports
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.use_cases import open_sample
@@ -45,7 +45,7 @@ def test_that_the_sample_passes_every_check(sample: Editor) -> None:
 @pytest.mark.parametrize("kind", list(ReportKind))
 def test_that_the_sample_makes_the_papers_it_made_before(sample: Editor, kind: ReportKind) -> None:
     assert kind in offered(sample.assessment)
-    data = report_bytes(order_reports(sample, BrandingFile(), DAY), kind)
+    data = drawn_report(order_reports(sample, BrandingFile(), DAY), kind).data
     pages = [page.extract_text() for page in PdfReader(BytesIO(data)).pages]
     lines = [wrap(" ".join(page.split()), 98, break_long_words=False) for page in pages]
     text = "\n--- next page ---\n".join("\n".join(page) for page in lines) + "\n"

@@ -17,7 +17,7 @@ from deskapp.session import papers_there
 from deskapp.session.issue_desk import Wish, hand_out
 from deskapp.session.long_work import GivenUp, LongWork
 from deskapp.session.mail_draft import MailDraft
-from deskapp.session.reports import ReportKind, ReportProblem, offered, report_bytes
+from deskapp.session.reports import ReportKind, ReportProblem, drawn_report, offered
 from deskapp.session.settings import Paper
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
@@ -111,7 +111,7 @@ def test_that_only_the_newest_of_several_changes_is_shown(
     qtbot.waitUntil(lambda: not pane.card.dispatcher.is_busy, timeout=LONG)
     assert pane.card.drawn is not None
     order = desk.order_reports(bench.bridge.editor)
-    assert pane.card.drawn.data == report_bytes(order, pane.card.kind)
+    assert pane.card.drawn.data == drawn_report(order, pane.card.kind).data
 
 
 def test_that_the_page_of_the_field_with_the_cursor_is_found(
@@ -155,7 +155,7 @@ def test_that_pages_are_printed_on_the_paper_preferred(
 ) -> None:
     # Sizes: ANSI Letter 8.5 × 11 in.; ISO 216 A4 210 × 297 mm, in points of 1/72 in.
     bench.bridge.prefer(desk.preferences.model_copy(update={"paper": paper}))
-    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
+    data = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER).data
     count = len(pypdf.PdfReader(_stream(data)).pages)
     assert print_pages(data, to_file(tmp_path / "out.pdf", paper), LongWork()) == count
     pages = pypdf.PdfReader(tmp_path / "out.pdf").pages
@@ -169,7 +169,7 @@ def test_that_pages_are_printed_on_the_paper_preferred(
 def test_that_a_range_of_pages_is_printed_and_an_empty_one_is_told(
     bench: Workbench, desk: Desk, tmp_path: Path
 ) -> None:
-    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+    data = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL).data
     printer = to_file(tmp_path / "two.pdf")
     printer.setPrintRange(QPrinter.PrintRange.PageRange)
     printer.setFromTo(2, 3)
@@ -185,7 +185,7 @@ def test_that_a_range_of_pages_is_printed_and_an_empty_one_is_told(
 def test_that_printing_given_up_ends_between_two_pages(
     bench: Workbench, desk: Desk, tmp_path: Path
 ) -> None:
-    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+    data = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL).data
 
     def tell(number: int, _count: int, _name: str) -> None:
         if number == 2:
@@ -208,7 +208,7 @@ def test_that_printing_given_up_ends_between_two_pages(
 def test_that_the_printed_page_looks_as_the_page_of_the_file(
     bench: Workbench, desk: Desk, tmp_path: Path
 ) -> None:
-    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL)
+    data = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.TECHNICAL).data
     print_pages(data, to_file(tmp_path / "all.pdf"), LongWork())
 
     def grays(pages: bytes) -> list[bytes]:
@@ -233,7 +233,7 @@ def test_that_the_printed_page_looks_as_the_page_of_the_file(
 def test_that_an_issued_report_is_not_printed_over(
     bench: Workbench, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    data = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
+    data = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER).data
     path = tmp_path / "issued.pdf"
     path.write_bytes(b"issued")
     monkeypatch.setattr(papers_there, "why_kept", lambda _path: ("issued", "That is an issue."))
@@ -284,7 +284,7 @@ def test_that_the_command_prints_the_report_of_the_preview(
     wanted_words = f"{count} pages are printed into the file {tmp_path / 'printed.pdf'}."
     assert papers.message.text == wanted_words and count > 1
     assert papers._open.isVisible()
-    wanted = report_bytes(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER)
+    wanted = drawn_report(desk.order_reports(bench.bridge.editor), ReportKind.HOMEOWNER).data
     printed = pypdf.PdfReader(tmp_path / "printed.pdf").pages
     assert len(printed) == len(pypdf.PdfReader(_stream(wanted)).pages)
 
@@ -302,7 +302,7 @@ def test_that_all_papers_go_into_a_folder_and_replacing_them_is_asked(
     order = desk.order_reports(bench.bridge.editor)
     for kind in offered(order.source.assessment):
         data = (tmp_path / "papers" / f"J-0001 {kind.value}.pdf").read_bytes()
-        assert data == report_bytes(order, kind)
+        assert data == drawn_report(order, kind).data
     papers.save_all(tmp_path / "papers")
     assert not papers.undertaking.is_busy
     box = next(box for box in window.findChildren(QMessageBox) if box.isVisible())

@@ -19,7 +19,7 @@ from deskapp.session.report_kinds import ReportKind
 from deskapp.session.reports import DrawnReport, ReportOrder
 from deskapp.ui.desk import Desk
 from deskapp.ui.issuing.answer_list import AnswerList
-from deskapp.ui.issuing.check_dialog import CheckDialog
+from deskapp.ui.issuing.check_dialog import ReportCheckDialog
 from deskapp.ui.issuing.issue_dialog import IssueDialog
 from deskapp.ui.issuing.key_dialog import KeyDialog
 from deskapp.ui.main_window import MainWindow
@@ -300,9 +300,9 @@ def test_that_taking_a_certificate_needs_a_file_and_its_passphrase(
     assert signing_key.kept(desk.folder) is not None
 
 
-def checked(window: MainWindow, file: Path, qtbot: QtBot) -> CheckDialog:
+def checked(window: MainWindow, file: Path, qtbot: QtBot) -> ReportCheckDialog:
     window.commands.check_report.trigger()
-    dialog = shown(window, CheckDialog)
+    dialog = shown(window, ReportCheckDialog)
     dialog.check(file)
     qtbot.waitUntil(lambda: bool(dialog.answers.notices), timeout=LONG)
     return dialog
@@ -350,7 +350,7 @@ def test_that_a_paper_is_looked_up_once_a_scanner_is_done(
     issue(asked(window, bench), card, tmp_path / "one.pdf", qtbot)
     shown(window, QFileDialog).close()
     window.commands.check_report.trigger()
-    dialog = shown(window, CheckDialog)
+    dialog = shown(window, ReportCheckDialog)
     qtbot.keyClicks(dialog.code, "feed feed feed feed")
     dialog.look_up_button.click()
     assert "belongs to another job" in told(dialog.paper_answers)
@@ -363,7 +363,7 @@ def test_that_a_paper_is_looked_up_once_a_scanner_is_done(
 
 def test_that_without_a_job_only_files_are_checked(window: MainWindow) -> None:
     window.commands.check_report.trigger()
-    dialog = shown(window, CheckDialog)
+    dialog = shown(window, ReportCheckDialog)
     assert not dialog.code.isEnabled() and dialog.choose_button.isEnabled()
 
 

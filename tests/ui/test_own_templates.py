@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from deskapp.session.report_kinds import ReportKind
-from deskapp.session.reports import draft_bytes, report_bytes
+from deskapp.session.reports import draft_bytes, drawn_report
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.pages.report_page import ReportPage
@@ -86,20 +86,20 @@ def test_that_a_template_saved_is_used_and_can_be_put_back(
     dialog: TemplateDialog, page: ReportPage, desk: Desk, bench: Workbench, qtbot: QtBot
 ) -> None:
     editor = bench.bridge.editor
-    before = report_bytes(desk.order_reports(editor), ReportKind.HOMEOWNER)
+    before = drawn_report(desk.order_reports(editor), ReportKind.HOMEOWNER).data
     dialog.form.boxes[("title",)].setPlainText("A title of our own")
     dialog.name.setText("Short")
     draft = dialog.draft
     dialog.save()
     assert desk.preferences.own_templates == {"homeowner": "short.toml"}
     order = desk.order_reports(editor)
-    assert report_bytes(order, ReportKind.HOMEOWNER) == draft_bytes(order, draft)
+    assert drawn_report(order, ReportKind.HOMEOWNER).data == draft_bytes(order, draft)
     row = page.papers.rows[ReportKind.HOMEOWNER]
     qtbot.waitUntil(lambda: row.templates.currentText() == "Short", timeout=LONG)
     row.templates.setCurrentIndex(0)
     row.templates.activated.emit(0)
     assert desk.preferences.own_templates == {}
-    assert report_bytes(desk.order_reports(editor), ReportKind.HOMEOWNER) == before
+    assert drawn_report(desk.order_reports(editor), ReportKind.HOMEOWNER).data == before
 
 
 def test_that_a_template_needs_a_name(dialog: TemplateDialog) -> None:

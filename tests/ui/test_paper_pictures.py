@@ -18,7 +18,7 @@ from PySide6.QtPdf import QPdfDocument
 
 from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
-from deskapp.session.reports import ReportKind, order_reports, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.settings import Preferences
 
 PICTURES = Path(__file__).parent / "papers"
@@ -82,7 +82,7 @@ def moved(picture: QImage, down: int) -> QImage:
 def drawn(shelf, kind) -> QImage:
     editor = use_cases.open_sample("larkspur", shelf, Preferences())
     order = order_reports(editor, BrandingFile(), date(2026, 3, 11))
-    return page_one(report_bytes(order, kind))
+    return page_one(drawn_report(order, kind).data)
 
 
 @pytest.mark.usefixtures("qapp")

@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
-from deskapp.session.photo_intake import Offer
+from deskapp.session.photo_intake import OfferedPicture
 from deskapp.ui.form import RowGroup
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.pages.leaks_page import LeaksPage
@@ -177,8 +177,8 @@ def test_that_what_takes_long_is_told_by_name_and_can_be_ended(
         assert go_on.wait(20)
         return data
 
-    first = Offer("first.jpg", lambda: data)
-    strip.take([first, Offer("slow.jpg", slow), Offer("never.jpg", lambda: data)])
+    first = OfferedPicture("first.jpg", lambda: data)
+    strip.take([first, OfferedPicture("slow.jpg", slow), OfferedPicture("never.jpg", lambda: data)])
     qtbot.waitUntil(reading.is_set)
     assert strip.progress.isHidden()
     qtbot.waitUntil(lambda: not strip.progress.isHidden(), timeout=5 * PATIENCE)
@@ -191,7 +191,7 @@ def test_that_what_takes_long_is_told_by_name_and_can_be_ended(
     assert "2 left out" in strip.message.text
     assert bench.notice.isVisible()
     assert "2 left out" in bench.notice.text
-    strip.take([Offer("next.jpg", lambda: data)])
+    strip.take([OfferedPicture("next.jpg", lambda: data)])
     qtbot.waitUntil(lambda: shown(strip) == ["first.jpg", "next.jpg"])
     assert not bench.notice.isVisible()
 

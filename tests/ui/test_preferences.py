@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from deskapp.session import settings
-from deskapp.session.preference_form import Entry, PreferenceField, preference_fields
+from deskapp.session.preference_form import PreferenceField, PreferenceInput, preference_fields
 from deskapp.session.settings import Preferences
 from deskapp.ui.company.preferences_dialog import PreferencesDialog
 from deskapp.ui.company.preferring import show_preferences
@@ -100,7 +100,7 @@ def test_that_the_appearance_is_among_them_and_changes_at_once(
 
 
 def test_that_a_switch_is_shown_as_one(qtbot: QtBot) -> None:
-    field = PreferenceField("wet", "Weather", "Wet", "Whether it rains.", Entry.SWITCH)
+    field = PreferenceField("wet", "Weather", "Wet", "Whether it rains.", PreferenceInput.SWITCH)
     parent = QWidget()
     qtbot.addWidget(parent)
     dialog = PreferencesDialog([field], {"wet": False}, {"wet": False}, [], parent)

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.domain.fields import label_of
 from deskapp.session.editor import Editor
-from deskapp.session.reports import ReportKind, gaps_for, report_bytes
+from deskapp.session.reports import ReportKind, drawn_report, gaps_for
 from deskapp.ui.desk import Desk
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.pages.report_page import ReportPage
@@ -42,7 +42,7 @@ def test_that_the_preview_shows_every_page_of_the_report_as_it_will_be_saved(
 ) -> None:
     wait_for_preview(page, qtbot)
     order = desk.order_reports(bench.bridge.editor)
-    images = page_images(report_bytes(order, ReportKind.HOMEOWNER), WIDTH)
+    images = page_images(drawn_report(order, ReportKind.HOMEOWNER).data, WIDTH)
     assert page.preview.page_count == len(images)
     shown = page.preview.sheets[0].image
     assert shown.size() == images[0].size()
@@ -96,7 +96,7 @@ def test_that_a_report_is_saved_where_the_dialog_says(
     dialog.selectFile(str(target))
     dialog.accept()
     qtbot.waitUntil(lambda: "is saved" in page.papers.message.text, timeout=LONG)
-    assert target.read_bytes() == report_bytes(desk.order_reports(bench.bridge.editor), kind)
+    assert target.read_bytes() == drawn_report(desk.order_reports(bench.bridge.editor), kind).data
     assert "J-0001" in pypdf.PdfReader(target).pages[0].extract_text()
 
 

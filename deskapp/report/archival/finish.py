@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from deskapp.report.archival.attachment import Attachment
     from deskapp.report.archival.metadata import Information
-    from deskapp.report.archival.objects import Drawn, Objects
+    from deskapp.report.archival.objects import DrawnFile, Objects
     from deskapp.report.archival.structure import Element
 
 _COLORS = b"(sRGB IEC61966-2.1)"
@@ -29,7 +29,7 @@ _ID_LENGTH = 16
 
 
 def finish(
-    drawn: Drawn,
+    drawn: DrawnFile,
     structure: Element,
     information: Information,
     attachments: Iterable[Attachment] = (),

@@ -89,7 +89,7 @@ class Objects:
         return b"".join((*parts, container, table, end))
 
 
-class Drawn(NamedTuple):
+class DrawnFile(NamedTuple):
     """The objects of a file that was drawn: the number of its catalog, and those of its pages."""
 
     objects: Objects

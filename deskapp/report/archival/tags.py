@@ -9,7 +9,7 @@ from deskapp.report.archival.objects import text_string
 from deskapp.report.archival.structure import Role
 
 if TYPE_CHECKING:
-    from deskapp.report.archival.objects import Drawn, Objects
+    from deskapp.report.archival.objects import DrawnFile, Objects
     from deskapp.report.archival.structure import Element
 
 _ATTRIBUTES = {
@@ -26,7 +26,7 @@ _LEAVES = {
 """Most elements: one stretch of content and nothing inside."""
 
 
-def add_tags(drawn: Drawn, document: Element) -> int:
+def add_tags(drawn: DrawnFile, document: Element) -> int:
     """Add the structure tree below `document` and the ways back to it from the pages.
 
     Returns the number of the object that is its root.

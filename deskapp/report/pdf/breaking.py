@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from deskapp.report.pdf.faces import Run
+from deskapp.report.pdf.faces import FaceRun
 from deskapp.report.pdf.letters import widths_of
 
 if TYPE_CHECKING:
@@ -18,23 +18,23 @@ _GOOD_ENDS = "-/"
 _FUZZ = 1e-6
 
 
-class Line(NamedTuple):
+class TextLine(NamedTuple):
     """One line: its width in points at a size of one point, and its runs."""
 
     width: float
-    runs: tuple[Run, ...]
+    runs: tuple[FaceRun, ...]
 
 
-_EMPTY = Line(0.0, ())
-_Word = tuple[Run, ...]
+_EMPTY = TextLine(0.0, ())
+_Word = tuple[FaceRun, ...]
 
 
-def broken(stretches: Sequence[Sequence[Run]], room: float) -> list[Line]:
+def broken(stretches: Sequence[Sequence[FaceRun]], room: float) -> list[TextLine]:
     """Return the lines of text no wider than `room`, in points at a size of one point.
 
     `stretches` are parted by line ends. Empty ones are lines as well, but none at either end.
     """
-    lines: list[Line] = []
+    lines: list[TextLine] = []
     for runs in stretches:
         lines += _stretch(runs, room) or ([_EMPTY] if lines else [])
     while lines and not lines[-1].runs:
@@ -42,13 +42,13 @@ def broken(stretches: Sequence[Sequence[Run]], room: float) -> list[Line]:
     return lines
 
 
-def _stretch(runs: Sequence[Run], room: float) -> list[Line]:
+def _stretch(runs: Sequence[FaceRun], room: float) -> list[TextLine]:
     if len(runs) == 1:
         run = runs[0]
         widths = widths_of(run.font)
         words = run.text.split()
         if " ".join(words) == run.text and widths[run.text] <= room + _FUZZ:
-            return [Line(widths[run.text], (run,))]
+            return [TextLine(widths[run.text], (run,))]
         words = _split(run.text)
         each = [widths[word] for word in words]
         if not words or max(each) <= room:
@@ -62,31 +62,33 @@ def _split(text: str) -> list[str]:
     return text.split()
 
 
-def _one_font(run: Run, words: list[str], each: list[float], room: float) -> list[Line]:
+def _one_font(run: FaceRun, words: list[str], each: list[float], room: float) -> list[TextLine]:
     """Return the lines of words that all fit on a line by themselves."""
     space = widths_of(run.font)[" "]
     whole = sum(each) + space * (len(each) - 1)
     if whole <= room:
-        return [Line(whole, (Run(" ".join(words), run.font, run.missing),))] if words else []
-    lines: list[Line] = []
+        return (
+            [TextLine(whole, (FaceRun(" ".join(words), run.font, run.missing),))] if words else []
+        )
+    lines: list[TextLine] = []
     first, width = 0, -space
     for number, wide in enumerate(each):
         if width + space + wide > room:
             text = " ".join(words[first:number])
-            lines.append(Line(width, (Run(text, run.font, run.missing),)))
+            lines.append(TextLine(width, (FaceRun(text, run.font, run.missing),)))
             first, width = number, wide
         else:
             width += space + wide
-    lines.append(Line(width, (Run(" ".join(words[first:]), run.font, run.missing),)))
+    lines.append(TextLine(width, (FaceRun(" ".join(words[first:]), run.font, run.missing),)))
     return lines
 
 
-def _words(runs: Iterable[Run]) -> list[_Word]:
+def _words(runs: Iterable[FaceRun]) -> list[_Word]:
     """Return the words of text in several fonts; one word may have more than one of them."""
     words: list[_Word] = []
     is_open = False
     for run in runs:
-        parts = [Run(part, run.font, run.missing) for part in _split(run.text)]
+        parts = [FaceRun(part, run.font, run.missing) for part in _split(run.text)]
         if not parts:
             is_open = is_open and not run.text
             continue
@@ -101,9 +103,9 @@ def _is_gap(char: str) -> bool:
     return char.isspace() and char not in _KEPT_SPACES
 
 
-def _any_fonts(words: list[_Word], room: float) -> list[Line]:
-    lines: list[Line] = []
-    line: list[Run] = []
+def _any_fonts(words: list[_Word], room: float) -> list[TextLine]:
+    lines: list[TextLine] = []
+    line: list[FaceRun] = []
     width = 0.0
     for whole in words:
         word = whole
@@ -120,33 +122,33 @@ def _any_fonts(words: list[_Word], room: float) -> list[Line]:
                     _join(line, head)
                     width += gap + _width(head)
             if line:
-                lines.append(Line(width, tuple(line)))
+                lines.append(TextLine(width, tuple(line)))
             line, width = [], 0.0
     if line:
-        lines.append(Line(width, tuple(line)))
+        lines.append(TextLine(width, tuple(line)))
     return lines
 
 
-def _join(line: list[Run], word: _Word) -> None:
+def _join(line: list[FaceRun], word: _Word) -> None:
     """Put a word at the end of a line, with a space before it; alike runs become one."""
     if line:
         last = line[-1]
-        line[-1] = Run(f"{last.text} ", last.font, last.missing)
+        line[-1] = FaceRun(f"{last.text} ", last.font, last.missing)
     for part in word:
         last = line[-1] if line else None
         if last is not None and last.font == part.font and last.missing == part.missing:
-            line[-1] = Run(last.text + part.text, last.font, last.missing)
+            line[-1] = FaceRun(last.text + part.text, last.font, last.missing)
         else:
             line.append(part)
 
 
-def _width(runs: Iterable[Run]) -> float:
+def _width(runs: Iterable[FaceRun]) -> float:
     return sum(widths_of(run.font)[run.text] for run in runs)
 
 
 def _cut(word: _Word, room: float, *, needed: bool) -> tuple[_Word, _Word]:
     """Return what fits of a word and the rest; at least one character if one is `needed`."""
-    head: list[Run] = []
+    head: list[FaceRun] = []
     for position, part in enumerate(word):
         widths = widths_of(part.font)
         fits = 0

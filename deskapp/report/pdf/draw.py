@@ -103,11 +103,6 @@ def _information(document: Document) -> Information:
     )
 
 
-def missing_characters(document: Document, fonts: Path | None = None) -> tuple[str, ...]:
-    """Return the characters of `document` that no typeface has, without drawing it."""
-    return _missing(document, load_faces(fonts or resources_folder() / "fonts"))
-
-
 def _missing(document: Document, faces: Faces) -> tuple[str, ...]:
     """Return what no face has; each face has all of ASCII, so only other texts are looked at."""
     texts: set[str] = set()

@@ -41,7 +41,7 @@ STAND_IN = "?"
 _MOST_CUTS = 16
 
 
-class Run(NamedTuple):
+class FaceRun(NamedTuple):
     """A stretch of text one face can print; `missing` if none can, and then the text is ``?``."""
 
     text: str
@@ -61,19 +61,19 @@ class Face:
     _known: dict[str, str] = field(default_factory=dict[str, str], compare=False, repr=False)
     _own: set[str] = field(default_factory=set[str], compare=False, repr=False)
 
-    def line(self, text: str) -> list[Run]:
+    def line(self, text: str) -> list[FaceRun]:
         """Return `text` in stretches of one font each; most often there is one."""
         if self._own.issuperset(text):
-            return [Run(text, self.font)] if text else []
+            return [FaceRun(text, self.font)] if text else []
         return list(self._parted(text))
 
-    def _parted(self, text: str) -> Iterator[Run]:
+    def _parted(self, text: str) -> Iterator[FaceRun]:
         for font, group in groupby(zip(self._fonts_for(text), text, strict=True), itemgetter(0)):
             part = "".join(char for _font, char in group)
             if font:
-                yield Run(part, font)
+                yield FaceRun(part, font)
             else:
-                yield Run(STAND_IN * len(part), self.font, missing=True)
+                yield FaceRun(STAND_IN * len(part), self.font, missing=True)
 
     def missing(self, text: str) -> set[str]:
         """Return the characters of `text` that no face can print in its right order."""

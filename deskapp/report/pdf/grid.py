@@ -15,7 +15,7 @@ from deskapp.report.pdf.letters import number
 from deskapp.report.pdf.look import RULE, fill_of, stroke_of
 from deskapp.report.pdf.piece import Piece
 from deskapp.report.pdf.row import Cell as Cell
-from deskapp.report.pdf.row import Line, Row, row_of
+from deskapp.report.pdf.row import Row, RowRule, row_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,7 +34,7 @@ _FUZZ = 1e-6
 _Corner = tuple[int, int]
 
 
-class Command(NamedTuple):
+class CellCommand(NamedTuple):
     """One thing said of the cells from `start` to `end`: column and row, negative from the end.
 
     `kind` is a side for padding, ``above`` or ``below`` for rules, ``ground``, ``foot`` for cells
@@ -210,7 +210,7 @@ def grid(
     look: Look,
     rows: Sequence[Sequence[Cell]],
     widths: Sequence[float],
-    commands: Sequence[Command] = (),
+    commands: Sequence[CellCommand] = (),
     *,
     heads: int = 0,
     short: float = _SHORT,
@@ -228,7 +228,7 @@ def grid(
     return Grid(made, widths, look.height, heads, short=short)
 
 
-def _obey(rows: list[Row], columns: int, command: Command) -> None:
+def _obey(rows: list[Row], columns: int, command: CellCommand) -> None:
     first, last = command.start[0] % columns, command.end[0] % columns
     top, low = _at(command.start[1], len(rows)), _at(command.end[1], len(rows))
     for row in rows[top : low + 1]:
@@ -236,9 +236,9 @@ def _obey(rows: list[Row], columns: int, command: Command) -> None:
             case "left" | "right" | "top" | "bottom" as side:
                 row.pad(side, first, last, command.points)
             case "above":
-                row.above.append(Line(first, last, command.points, command.color))
+                row.above.append(RowRule(first, last, command.points, command.color))
             case "below":
-                row.below.append(Line(first, last, command.points, command.color))
+                row.below.append(RowRule(first, last, command.points, command.color))
             case "ground":
                 row.grounds.append((first, last, command.color))
             case "foot":
@@ -251,29 +251,29 @@ def _at(position: int, count: int) -> int:
     return position if position >= 0 else position + count
 
 
-def rule_below(start: _Corner, end: _Corner, color: str = RULE) -> Command:
+def rule_below(start: _Corner, end: _Corner, color: str = RULE) -> CellCommand:
     """Return the command for a thin rule below cells."""
-    return Command("below", start, end, 0.5, color)
+    return CellCommand("below", start, end, 0.5, color)
 
 
-def rule_above(start: _Corner, end: _Corner, color: str = RULE, width: float = 0.5) -> Command:
+def rule_above(start: _Corner, end: _Corner, color: str = RULE, width: float = 0.5) -> CellCommand:
     """Return the command for a rule above cells."""
-    return Command("above", start, end, width, color)
+    return CellCommand("above", start, end, width, color)
 
 
-def ground(start: _Corner, end: _Corner, color: str) -> Command:
+def ground(start: _Corner, end: _Corner, color: str) -> CellCommand:
     """Return the command for a colored ground of cells."""
-    return Command("ground", start, end, color=color)
+    return CellCommand("ground", start, end, color=color)
 
 
-def at_foot(start: _Corner, end: _Corner) -> Command:
+def at_foot(start: _Corner, end: _Corner) -> CellCommand:
     """Return the command for cells whose content stands at the foot of their row."""
-    return Command("foot", start, end)
+    return CellCommand("foot", start, end)
 
 
-def kept_rows(count: int) -> Command:
+def kept_rows(count: int) -> CellCommand:
     """Return the command for the last `count` rows to stay together."""
-    return Command("kept", (0, -count), (-1, -1))
+    return CellCommand("kept", (0, -count), (-1, -1))
 
 
 def padding(
@@ -284,9 +284,11 @@ def padding(
     bottom: float | None = None,
     left: float | None = None,
     right: float | None = None,
-) -> list[Command]:
+) -> list[CellCommand]:
     """Return the commands for the padding of cells, in points."""
     named = {"top": top, "bottom": bottom, "left": left, "right": right}
     return [
-        Command(side, start, end, points) for side, points in named.items() if points is not None
+        CellCommand(side, start, end, points)
+        for side, points in named.items()
+        if points is not None
     ]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from reportlab.pdfbase import pdfdoc
 
-from deskapp.report.archival.objects import Drawn, Objects, compressed, raw_stream
+from deskapp.report.archival.objects import DrawnFile, Objects, compressed, raw_stream
 from deskapp.report.pdf.letters import number
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ _compressed_font = lru_cache(64)(compressed)
 _COMPRESSED, _COMPRESSED_FONT = [_Compressed()], [_CompressedFont()]
 
 
-def objects_of(canvas: Canvas) -> Drawn:
+def objects_of(canvas: Canvas) -> DrawnFile:
     """Return the objects of the pages that were drawn on a canvas, all of them ended.
 
     It does what the library does when it writes a file, except that its own information on the
@@ -73,7 +73,7 @@ def objects_of(canvas: Canvas) -> Drawn:
         objects.add(raw_stream(written, _STREAM_ENDS) if is_stream else written)
     known = document.idToObjectNumberAndVersion
     pages = [known[f"Page{page}"][0] for page in range(1, document.pageCounter)]
-    return Drawn(objects, known[catalog.name][0], pages)
+    return DrawnFile(objects, known[catalog.name][0], pages)
 
 
 def _write_widths(font: Any) -> None:

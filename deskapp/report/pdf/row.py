@@ -18,7 +18,7 @@ _ANY_HEIGHT = 72_000.0
 _FUZZ = 1e-6
 
 
-class Line(NamedTuple):
+class RowRule(NamedTuple):
     """A rule along the columns from `first` to `last`, `points` thick."""
 
     first: int
@@ -41,8 +41,8 @@ class Row:
     bottom: list[float]
     at_foot: set[int] = field(default_factory=set[int])
     grounds: list[tuple[int, int, str]] = field(default_factory=list[tuple[int, int, str]])
-    above: list[Line] = field(default_factory=list[Line])
-    below: list[Line] = field(default_factory=list[Line])
+    above: list[RowRule] = field(default_factory=list[RowRule])
+    below: list[RowRule] = field(default_factory=list[RowRule])
     kept: bool = False
     height: float = -1.0
     _heights: list[float] = field(default_factory=list[float])

@@ -16,7 +16,7 @@ from deskapp.report.plain_text import printable
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from deskapp.report.archival.objects import Drawn
+    from deskapp.report.archival.objects import DrawnFile
     from deskapp.report.blocks import Document, Running
     from deskapp.report.pdf.look import Look
 
@@ -33,7 +33,7 @@ class PagedCanvas(TaggedCanvas):
     `drawn` has the objects of the pages, once they are saved.
     """
 
-    drawn: Drawn
+    drawn: DrawnFile
 
     def __init__(
         self, *args: Any, paint_page: Callable[[TaggedCanvas, int, int], None], **kwargs: Any
@@ -59,7 +59,7 @@ class PagedCanvas(TaggedCanvas):
             self.drawn = objects_of(self)
 
 
-def print_sheets(document: Document, look: Look, story: list[Flowable]) -> Drawn:
+def print_sheets(document: Document, look: Look, story: list[Flowable]) -> DrawnFile:
     """Lay `story` out on sheets, and return the objects of the pages."""
     template = BaseDocTemplate(
         "",

@@ -9,7 +9,7 @@ from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Align, Sign
 from deskapp.report.pdf.grid import (
     Cell,
-    Command,
+    CellCommand,
     at_foot,
     grid,
     ground,
@@ -181,7 +181,7 @@ def fact_columns(look: Look, block: blocks.FactColumns, under: Element) -> list[
         rows.append(cells)
     label_width = look.width * _LABELS.get(len(block.heads), _LEAST_LABELS)
     width = (look.width - label_width) / max(1, len(block.heads))
-    commands: list[Command] = [
+    commands: list[CellCommand] = [
         *padding(*_ALL, top=1.6, bottom=2.2, left=_CELL_SIDE, right=_CELL_SIDE),
         *padding((0, 0), (0, -1), left=0.0),
         at_foot((0, 0), (-1, 0)),
@@ -211,7 +211,7 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
         for column in block.columns
     ]
     rows = [head, *_table_rows(look, block, told)]
-    commands: list[Command] = [
+    commands: list[CellCommand] = [
         *padding(*_ALL, top=2.6, bottom=3.2, left=_CELL_SIDE, right=_CELL_SIDE),
         at_foot((0, 0), (-1, 0)),
         rule_below((0, 0), (-1, 0), INK),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.report.pdf.breaking import Line, broken
+from deskapp.report.pdf.breaking import TextLine, broken
 from deskapp.report.pdf.letters import number, widths_of
 from deskapp.report.pdf.look import INK
 from deskapp.report.pdf.piece import Piece
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from deskapp.report.archival.structure import Element
     from deskapp.report.blocks import Text
-    from deskapp.report.pdf.faces import Face, Run
+    from deskapp.report.pdf.faces import Face, FaceRun
     from deskapp.report.pdf.look import Lettering, Look
     from deskapp.report.pdf.tagged import TaggedCanvas
 
@@ -34,13 +34,17 @@ class Words(Piece):
     """A paragraph that is the content of an element, all pieces of it alike."""
 
     def __init__(
-        self, stretches: Sequence[Sequence[Run]], style: Lettering, element: Element, after: float
+        self,
+        stretches: Sequence[Sequence[FaceRun]],
+        style: Lettering,
+        element: Element,
+        after: float,
     ) -> None:
         super().__init__()
         self._stretches = stretches
         self._style = style
         self._element = element
-        self._lines: list[Line] | None = None
+        self._lines: list[TextLine] | None = None
         self._is_piece = False
         self.spaceBefore = 0.0
         self.spaceAfter = after
@@ -68,7 +72,7 @@ class Words(Piece):
             return []
         return [self._piece(lines[:fit], 0.0), self._piece(lines[fit:], self.spaceAfter)]
 
-    def _piece(self, lines: list[Line], after: float) -> Words:
+    def _piece(self, lines: list[TextLine], after: float) -> Words:
         piece = Words((), self._style, self._element, after)
         piece._lines, piece._is_piece = lines, True
         piece.width, piece.height = self.width, len(lines) * self._style.leading
@@ -91,7 +95,7 @@ class Words(Piece):
             told = self._told(canvas, lines, x, base) if lines else ""
         canvas.show(self._element, told)
 
-    def _told(self, canvas: TaggedCanvas, lines: list[Line], x: float, base: float) -> str:
+    def _told(self, canvas: TaggedCanvas, lines: list[TextLine], x: float, base: float) -> str:
         """Return the operators that show all the lines."""
         style = self._style
         told = [*_boxes(lines, x, base, style), style.color, "BT"]
@@ -118,11 +122,11 @@ class Words(Piece):
         told.append("ET")
         return "\n".join(told)
 
-    def _indent(self, line: Line) -> float:
+    def _indent(self, line: TextLine) -> float:
         return self.width - line.width * self._style.size if self._style.right else 0.0
 
 
-def _boxes(lines: list[Line], x: float, base: float, style: Lettering) -> Iterator[str]:
+def _boxes(lines: list[TextLine], x: float, base: float, style: Lettering) -> Iterator[str]:
     """Yield the operators of a box behind each stand-in for a character that no face has."""
     for line in lines:
         for at, run in zip(_starts(line), line.runs, strict=True):
@@ -133,7 +137,7 @@ def _boxes(lines: list[Line], x: float, base: float, style: Lettering) -> Iterat
         base -= style.leading
 
 
-def _starts(line: Line) -> Iterator[float]:
+def _starts(line: TextLine) -> Iterator[float]:
     """Yield where each run of a line starts, in points at a size of one point."""
     at = 0.0
     for run in line.runs:
@@ -167,7 +171,7 @@ def paragraph(
     if isinstance(text, str):
         stretches = [base.line(line) for line in _bound(printable(text)).split("\n")]
     else:
-        stretches: list[list[Run]] = [[]]
+        stretches: list[list[FaceRun]] = [[]]
         for span in text:
             first, *rest = _bound(printable(span.text)).split("\n")
             face_of = look.faces.strong if span.strong else base

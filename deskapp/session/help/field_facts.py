@@ -26,26 +26,26 @@ _TYPED_AS = {
 }
 
 
-class Fact(NamedTuple):
+class FieldFact(NamedTuple):
     """One line: what it is about, and what there is to say."""
 
     label: str
     text: str
 
 
-def facts_of(spec: FieldSpec, shelf: Shelf, preferences: Preferences) -> tuple[Fact, ...]:
+def facts_of(spec: FieldSpec, shelf: Shelf, preferences: Preferences) -> tuple[FieldFact, ...]:
     """Return the lines about a field: range, units, example, answers, who asks, where printed."""
     lines = (
-        Fact(_("Allowed"), _span(spec.allowed, preferences)),
-        Fact(_("Usual"), _span(spec.usual, preferences)),
-        Fact(_("Without a unit"), _unit(spec, preferences)),
-        Fact(_("Units understood"), _spellings(spec)),
-        Fact(_("Filled in"), _(_TYPED_AS[spec.form]) if spec.form in _TYPED_AS else ""),
-        Fact(_("Example"), _example(spec)),
-        Fact(_("Answers"), _answers(spec)),
-        Fact(_("Needed"), _needed(spec)),
-        Fact(_("Rules that look at it"), _asked_by(spec, shelf)),
-        Fact(_("Printed in"), ", ".join(papers_with(spec.path, shelf.templates))),
+        FieldFact(_("Allowed"), _span(spec.allowed, preferences)),
+        FieldFact(_("Usual"), _span(spec.usual, preferences)),
+        FieldFact(_("Without a unit"), _unit(spec, preferences)),
+        FieldFact(_("Units understood"), _spellings(spec)),
+        FieldFact(_("Filled in"), _(_TYPED_AS[spec.form]) if spec.form in _TYPED_AS else ""),
+        FieldFact(_("Example"), _example(spec)),
+        FieldFact(_("Answers"), _answers(spec)),
+        FieldFact(_("Needed"), _needed(spec)),
+        FieldFact(_("Rules that look at it"), _asked_by(spec, shelf)),
+        FieldFact(_("Printed in"), ", ".join(papers_with(spec.path, shelf.templates))),
     )
     return tuple(fact for fact in lines if fact.text)
 

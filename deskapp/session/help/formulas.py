@@ -7,8 +7,8 @@ from dataclasses import replace
 from functools import cache
 from importlib import import_module
 
-from deskapp.catalog.formula_words import Figure as Figure
 from deskapp.catalog.formula_words import Formula as Formula
+from deskapp.catalog.formula_words import FormulaTerm as FormulaTerm
 from deskapp.catalog.formula_words import formula_of
 from deskapp.i18n import _
 

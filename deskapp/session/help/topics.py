@@ -9,7 +9,7 @@ from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, field_at, pattern_of
 from deskapp.i18n import _
 from deskapp.session.help.data import subjects
-from deskapp.session.help.field_facts import Fact, facts_of
+from deskapp.session.help.field_facts import FieldFact, facts_of
 from deskapp.session.help.formulas import formula, told
 from deskapp.session.pages import PAGES, page_of
 from deskapp.units.display import prose, writing
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from deskapp.session.settings import Preferences
 
 
-class Entry(NamedTuple):
+class TopicEntry(NamedTuple):
     """A topic in the list: its id, its title, and where it belongs."""
 
     id: str
@@ -39,9 +39,9 @@ class Topic:
     title: str
     group: str
     texts: tuple[str, ...] = ()
-    facts: tuple[Fact, ...] = ()
+    facts: tuple[FieldFact, ...] = ()
     formulas: tuple[Formula, ...] = ()
-    near: tuple[Entry, ...] = ()
+    near: tuple[TopicEntry, ...] = ()
 
 
 class HelpBook:
@@ -54,7 +54,7 @@ class HelpBook:
         self._shelf = shelf
         self._preferences = preferences
 
-    def entries(self) -> tuple[Entry, ...]:
+    def entries(self) -> tuple[TopicEntry, ...]:
         """Return all topics: subjects first, then the pages, then all fields page by page."""
         listed = [_about(subject) for subject in subjects()]
         listed += [_page_entry(page) for page in PAGES]
@@ -63,12 +63,12 @@ class HelpBook:
                 listed.extend(_field_entry(field_at(path)) for path in section.fields)
         return tuple(dict.fromkeys(listed))
 
-    def search(self, words: str) -> tuple[Entry, ...]:
+    def search(self, words: str) -> tuple[TopicEntry, ...]:
         """Return the topics that have all `words`, those with one in the title first."""
         wanted = words.casefold().split()
         if not wanted:
             return self.entries()
-        found: list[tuple[bool, Entry]] = []
+        found: list[tuple[bool, TopicEntry]] = []
         for entry in self.entries():
             title = entry.title.casefold()
             text = f"{title} {entry.group.casefold()} {_words_of(entry.id).casefold()}"
@@ -127,22 +127,22 @@ def _formulas(some: list[Subject]) -> tuple[Formula, ...]:
     return tuple(told(formula(name)) for name in names)
 
 
-def _about(subject: Subject) -> Entry:
-    return Entry(f"about:{subject.id}", _(subject.title), _("What is behind it"))
+def _about(subject: Subject) -> TopicEntry:
+    return TopicEntry(f"about:{subject.id}", _(subject.title), _("What is behind it"))
 
 
-def _page_entry(page: Page) -> Entry:
-    return Entry(f"page:{page.id}", _(page.title), _("Pages"))
+def _page_entry(page: Page) -> TopicEntry:
+    return TopicEntry(f"page:{page.id}", _(page.title), _("Pages"))
 
 
-def _field_entry(spec: FieldSpec) -> Entry:
+def _field_entry(spec: FieldSpec) -> TopicEntry:
     pattern = pattern_of(spec.path)
     home = page_of(pattern)
     page = next((page for page in PAGES if page.id == home), None)
     if page is None:
-        return Entry(f"field:{pattern}", _(spec.label), "")
+        return TopicEntry(f"field:{pattern}", _(spec.label), "")
     section = next(section for section in page.sections if pattern in section.fields)
-    return Entry(f"field:{pattern}", _(spec.label), f"{_(page.title)} › {_(section.title)}")
+    return TopicEntry(f"field:{pattern}", _(spec.label), f"{_(page.title)} › {_(section.title)}")
 
 
 def _words_of(topic_id: str) -> str:

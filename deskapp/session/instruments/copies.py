@@ -31,7 +31,7 @@ _LISTS = {InstrumentKind.GAUGE: "gauges", InstrumentKind.FAN: "fans"}
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class RegisterOffer:
     """An instrument of the job whose record in the register has other values.
 
     `key` is that of the register, `row_path` the place in the job.
@@ -73,12 +73,14 @@ def with_instrument(job: Job, instrument: Gauge | Fan) -> tuple[Job, str]:
     return paths.put(job, row_path, _for_row(job, row_path, instrument)), row_path
 
 
-def offers(job: Job, register: InstrumentRegister, preferences: Preferences) -> tuple[Offer, ...]:
+def offers(
+    job: Job, register: InstrumentRegister, preferences: Preferences
+) -> tuple[RegisterOffer, ...]:
     """Return each instrument of the job that differs from its record, field by field.
 
     Retired instruments and those without a serial number are passed over.
     """
-    found: list[Offer] = []
+    found: list[RegisterOffer] = []
     for kind, key, instrument in _in_use(register):
         if not _serial(instrument):
             continue
@@ -90,7 +92,7 @@ def offers(job: Job, register: InstrumentRegister, preferences: Preferences) -> 
         differences = _differences(job, row_path, instrument, preferences)
         if differences:
             words = instrument_words(instrument)
-            found.append(Offer(kind, key, row_path, words, differences))
+            found.append(RegisterOffer(kind, key, row_path, words, differences))
     return tuple(found)
 
 

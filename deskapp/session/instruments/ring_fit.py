@@ -70,7 +70,7 @@ class FittedPair:
 
 
 @dataclass(frozen=True, slots=True)
-class RingFit:
+class FittedRing:
     """The law of a ring: flow = coefficient x signal^exponent.
 
     `coefficient` is the flow at 1 Pa in m3/s; `pairs` in the order typed. The ring may be used
@@ -101,7 +101,7 @@ class RingFitting:
     ``pairs`` for the table.
     """
 
-    fit: RingFit | None
+    fit: FittedRing | None
     findings: tuple[Finding, ...]
 
     @property
@@ -243,7 +243,7 @@ def _fitted(
         FittedPair(number, signal, flow, flow.si / (1.0 + residual / 100.0), residual)
         for (number, signal, flow), residual in zip(found, curve.residuals_percent, strict=True)
     )
-    law = RingFit(curve.coefficient, curve.exponent, curve.r_squared, pairs)
+    law = FittedRing(curve.coefficient, curve.exponent, curve.r_squared, pairs)
     found_doubts = doubts(curve, RING_RULES)
     about = doubt_findings(
         found_doubts,
@@ -254,7 +254,7 @@ def _fitted(
     return RingFitting(law, (*_out_of_all_range(law, preferences), *about))
 
 
-def _out_of_all_range(law: RingFit, preferences: Preferences) -> tuple[Finding, ...]:
+def _out_of_all_range(law: FittedRing, preferences: Preferences) -> tuple[Finding, ...]:
     """Return the stop about an exponent that no ring can have."""
     span = _EXPONENT.allowed
     assert span is not None

@@ -27,7 +27,7 @@ from deskapp.session.live.columns import (
 from deskapp.session.live.comma_lines import CommaReader
 from deskapp.session.live.lines import LONGEST_LINE, decoded
 from deskapp.session.live.log_shape import LogShape, shape_with, sniff
-from deskapp.session.live.reader import Intake, RefusedLine, Tally
+from deskapp.session.live.reader import LineIntake, RefusedLine, Tally
 from deskapp.units.entry import Problem
 from deskapp.units.problems import shortened
 
@@ -213,7 +213,7 @@ def to_samples(log: TextLog, mapping: ColumnMapping) -> tuple[list[Sample], Tall
 
     Without a time column the rows are taken to be a second apart.
     """
-    intake = Intake(CommaReader(mapping))
+    intake = LineIntake(CommaReader(mapping))
     taken = (intake.take(line, float(place)) for place, (_n, line) in enumerate(log.rows()))
     return [sample for sample in taken if sample is not None], intake.tally
 

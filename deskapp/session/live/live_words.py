@@ -12,12 +12,12 @@ from deskapp.session.live.watch import Aim
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
-    from deskapp.session.live.steadiness import Capture, Progress
+    from deskapp.session.live.steadiness import AveragingProgress, Capture
     from deskapp.session.live.watch import LiveView, Plan
     from deskapp.units.display import Formatter
 
 
-def steadiness_words(progress: Progress, formatter: Formatter) -> str:
+def steadiness_words(progress: AveragingProgress, formatter: Formatter) -> str:
     """Return one sentence on the state of the average under way."""
     window = progress.window
     if progress.capture is not None:

@@ -88,7 +88,7 @@ class Tally:
         ).format(refused=self.refused, lines=self.lines, line=last.excerpt, why=last.reason)
 
 
-class Intake:
+class LineIntake:
     """Hands lines to a reader and counts what becomes of them. Never raises."""
 
     def __init__(self, reader: Reader) -> None:

@@ -1,8 +1,8 @@
 """Line sources: a log, a TCP connection or a serial port read by a thread of its own.
 
 A source is started, gives lines either to a ``for`` loop that waits or to a timer that asks for
-what is `pending`, and is stopped. Whatever goes wrong comes as a `Notice` in plain words, in its
-place among the lines.
+what is `pending`, and is stopped. Whatever goes wrong comes as a `SourceNotice` in plain words, in
+its place among the lines.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class SourceState(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ReceivedLine:
     """A line, and when it arrived in seconds since the start of the source.
 
     `too_long` stands for a line that was dropped for its length; its text is empty.
@@ -65,7 +65,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Notice:
+class SourceNotice:
     """A change of state, in words for a person."""
 
     state: SourceState
@@ -77,18 +77,18 @@ class _Mailbox:
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._items: deque[Line | Notice] = deque()
+        self._items: deque[ReceivedLine | SourceNotice] = deque()
         self._changed = threading.Condition()
         self._closed = False
 
-    def put(self, item: Line | Notice) -> None:
+    def put(self, item: ReceivedLine | SourceNotice) -> None:
         with self._changed:
             self._changed.wait_for(lambda: self._closed or len(self._items) < self._most)
-            if not self._closed or isinstance(item, Notice):
+            if not self._closed or isinstance(item, SourceNotice):
                 self._items.append(item)
             self._changed.notify_all()
 
-    def take(self) -> Line | Notice | None:
+    def take(self) -> ReceivedLine | SourceNotice | None:
         """Return the next item, or None once it is closed and empty."""
         with self._changed:
             self._changed.wait_for(lambda: self._closed or bool(self._items))
@@ -96,7 +96,7 @@ class _Mailbox:
             self._changed.notify_all()
             return item
 
-    def drain(self) -> list[Line | Notice]:
+    def drain(self) -> list[ReceivedLine | SourceNotice]:
         with self._changed:
             items = list(self._items)
             self._items.clear()
@@ -145,7 +145,7 @@ class LineSource:
         self._stopping = threading.Event()
         self._thread = threading.Thread(target=self._work, name="line source", daemon=True)
         self._started = False
-        self.notice = Notice(SourceState.CONNECTING, "")
+        self.notice = SourceNotice(SourceState.CONNECTING, "")
 
     def __enter__(self) -> Self:
         self.start()
@@ -154,11 +154,11 @@ class LineSource:
     def __exit__(self, *_error: object) -> None:
         self.stop()
 
-    def __iter__(self) -> Iterator[Line]:
+    def __iter__(self) -> Iterator[ReceivedLine]:
         """Yield the lines as they arrive; end when the source is over or stopped."""
         self.start()
         while (item := self._box.take()) is not None:
-            if isinstance(item, Line):
+            if isinstance(item, ReceivedLine):
                 yield item
 
     def start(self) -> None:
@@ -168,7 +168,7 @@ class LineSource:
             self._began = self._clock()
             self._thread.start()
 
-    def pending(self) -> list[Line | Notice]:
+    def pending(self) -> list[ReceivedLine | SourceNotice]:
         """Return what has come since the last call, without waiting."""
         return self._box.drain()
 
@@ -273,12 +273,12 @@ class LineSource:
     ) -> None:
         dropped = splitter.dropped
         for text in cut(data):
-            self._box.put(Line(text, now - self._began))
+            self._box.put(ReceivedLine(text, now - self._began))
         for _each in range(splitter.dropped - dropped):
-            self._box.put(Line("", now - self._began, too_long=True))
+            self._box.put(ReceivedLine("", now - self._began, too_long=True))
 
     def _say(self, state: SourceState, text: str) -> None:
-        self.notice = Notice(state, text)
+        self.notice = SourceNotice(state, text)
         self._box.put(self.notice)
 
 

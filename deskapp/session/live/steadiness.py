@@ -91,7 +91,7 @@ class Capture:
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class AveragingProgress:
     """What is known after one sample.
 
     `averaged` seconds of the average are in, `remaining` are to go. `capture` is set on the one
@@ -127,7 +127,7 @@ class SteadyWatch:
         self._kept.clear()
         self._was_steady = False
 
-    def take(self, sample: Sample) -> Progress:
+    def take(self, sample: Sample) -> AveragingProgress:
         """Take the next sample and say where things stand."""
         restarted = self._broken_off(sample)
         self._kept.append(sample)
@@ -145,7 +145,7 @@ class SteadyWatch:
             capture = _average(list(self._kept))
             self.restart()
         remaining = 0.0 if capture else self.averaging_time - averaged
-        return Progress(state, window, averaged, remaining, capture, restarted)
+        return AveragingProgress(state, window, averaged, remaining, capture, restarted)
 
     def _span(self) -> float:
         return self._kept[-1].seconds - self._kept[0].seconds

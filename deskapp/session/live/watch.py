@@ -10,10 +10,10 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from deskapp.session.live.reader import Intake, Reader, Tally
+from deskapp.session.live.reader import LineIntake, Reader, Tally
 from deskapp.session.live.ring_fit import RingFault, RingFit, RingLaw, judge_ring
-from deskapp.session.live.sources import Line, Notice
-from deskapp.session.live.steadiness import Capture, Progress, Steadiness, SteadyWatch
+from deskapp.session.live.sources import ReceivedLine, SourceNotice
+from deskapp.session.live.steadiness import AveragingProgress, Capture, Steadiness, SteadyWatch
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -58,14 +58,14 @@ class LiveView:
     """
 
     sample: Sample | None = None
-    progress: Progress | None = None
+    progress: AveragingProgress | None = None
     induced: float | None = None
     aim: Aim = Aim.NO_TARGET
     ring_fit: RingFit | None = None
     flow: float | None = None
     captures: tuple[Capture, ...] = ()
     tally: Tally = field(default_factory=Tally)
-    notice: Notice | None = None
+    notice: SourceNotice | None = None
 
 
 class LiveWatch:
@@ -75,15 +75,15 @@ class LiveWatch:
     """
 
     def __init__(self, reader: Reader, rules: LiveRules, plan: Plan, formatter: Formatter) -> None:
-        self._intake = Intake(reader)
+        self._intake = LineIntake(reader)
         self._rules = rules
         self._plan = plan
         self._formatter = formatter
         self._steady = SteadyWatch(rules, plan.averaging_time)
         self._captures: list[Capture] = []
         self._sample: Sample | None = None
-        self._progress: Progress | None = None
-        self._notice: Notice | None = None
+        self._progress: AveragingProgress | None = None
+        self._notice: SourceNotice | None = None
 
     @property
     def plan(self) -> Plan:
@@ -114,10 +114,10 @@ class LiveWatch:
         flow = fit.flow if fit is not None else window.flow
         return replace(view, induced=induced, aim=aim, ring_fit=fit, flow=flow)
 
-    def take(self, items: Iterable[Line | Notice]) -> LiveView:
+    def take(self, items: Iterable[ReceivedLine | SourceNotice]) -> LiveView:
         """Take what a source has pending, and return what to show."""
         for item in items:
-            if isinstance(item, Notice):
+            if isinstance(item, SourceNotice):
                 self._notice = item
             elif item.too_long:
                 self._intake.drop(1)
@@ -163,7 +163,7 @@ class LiveWatch:
             return Aim.BELOW
         return Aim.ABOVE if along > abs(target) + near else Aim.ON_TARGET
 
-    def _ring_fit(self, progress: Progress, induced: float, aim: Aim) -> RingFit | None:
+    def _ring_fit(self, progress: AveragingProgress, induced: float, aim: Aim) -> RingFit | None:
         """Judge the ring once the fan runs.
 
         A low signal says nothing of the ring while the pressure is still on its way up.

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import _
-from deskapp.session.preference_form import Entry, PreferenceField
+from deskapp.session.preference_form import PreferenceField, PreferenceInput
 from deskapp.ui.building import FIELDS_IN_A_PIECE, at_once
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.files import ask_folder
@@ -108,19 +108,19 @@ class PreferenceRow(QWidget):
         tell_findings(self.message, [finding])
 
     def _input(self) -> QWidget:
-        if self.field.entry is Entry.CHOICE:
+        if self.field.entry is PreferenceInput.CHOICE:
             box = Choices()
             for option in self.field.options:
                 box.addItem(option.label, option.value)
             box.activated.connect(self._choose_held)
             return box
-        if self.field.entry is Entry.SWITCH:
+        if self.field.entry is PreferenceInput.SWITCH:
             tick = Tick(_("Yes"))
             tick.clicked.connect(self._choose)
             return tick
         self.line = PlainLine()
         self.line.editingFinished.connect(self._choose_held)
-        return self._with_folder() if self.field.entry is Entry.FOLDER else self.line
+        return self._with_folder() if self.field.entry is PreferenceInput.FOLDER else self.line
 
     def _with_folder(self) -> QWidget:
         self.line.setPlaceholderText(_("the usual one"))
@@ -167,7 +167,7 @@ class PreferenceRow(QWidget):
 
     def _words_of(self, value: object) -> str:
         labels = {option.value: option.label for option in self.field.options}
-        if self.field.entry is Entry.SWITCH:
+        if self.field.entry is PreferenceInput.SWITCH:
             return _("Yes") if value else _("No")
         return labels.get(str(value), str(value)) or _("empty")
 

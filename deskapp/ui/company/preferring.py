@@ -8,7 +8,12 @@ from deskapp.domain.finding import Finding
 from deskapp.i18n import N_, _
 from deskapp.session.habits import guess, system_locale_name
 from deskapp.session.options import Option
-from deskapp.session.preference_form import Entry, PreferenceField, preference_fields, with_value
+from deskapp.session.preference_form import (
+    PreferenceField,
+    PreferenceInput,
+    preference_fields,
+    with_value,
+)
 from deskapp.session.settings import FILES, WRITING
 from deskapp.ui.company.preferences_dialog import Link, PreferencesDialog
 from deskapp.ui.theme import Appearance
@@ -64,7 +69,9 @@ def _appearance() -> PreferenceField:
     }
     options = tuple(Option(value.value, label) for value, label in words.items())
     help_text = _("Colors of the window; reports are always printed on white.")
-    return PreferenceField(_APPEARANCE, WRITING, _("Appearance"), help_text, Entry.CHOICE, options)
+    return PreferenceField(
+        _APPEARANCE, WRITING, _("Appearance"), help_text, PreferenceInput.CHOICE, options
+    )
 
 
 def _links(furniture: Furnishing) -> list[Link]:

@@ -17,7 +17,7 @@ from deskapp.ui.words import Command, Size, Words
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from deskapp.session.recovery import Offer
+    from deskapp.session.recovery import RecoveryOffer
     from deskapp.units.display import Formatter
 
 
@@ -34,7 +34,7 @@ class RecoverDialog(QDialog):
     keep_both = Signal()
     open_saved = Signal()
 
-    def __init__(self, offer: Offer, formatter: Formatter, parent: QWidget | None) -> None:
+    def __init__(self, offer: RecoveryOffer, formatter: Formatter, parent: QWidget | None) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(_("Unsaved changes were found"))
@@ -56,7 +56,7 @@ class RecoverDialog(QDialog):
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
         self.first.setFocus()
 
-    def _buttons(self, offer: Offer) -> QHBoxLayout:
+    def _buttons(self, offer: RecoveryOffer) -> QHBoxLayout:
         line = QHBoxLayout()
         line.setSpacing(GRID)
         later = Command(_("Decide later"))
@@ -86,7 +86,7 @@ class RecoverDialog(QDialog):
         return line
 
 
-def _facts(offer: Offer, formatter: Formatter) -> QGridLayout:
+def _facts(offer: RecoveryOffer, formatter: Formatter) -> QGridLayout:
     copy = ", ".join(part for part in (_time(offer.written, formatter), offer.age) if part)
     saved = str(offer.path) if offer.path else _("None yet")
     if offer.saved_on:

@@ -10,8 +10,8 @@ from deskapp.i18n import _, ngettext
 
 if TYPE_CHECKING:
     from deskapp.session.colors import Colors
-    from deskapp.session.help.formulas import Figure, Formula
-    from deskapp.session.help.topics import Entry, Topic
+    from deskapp.session.help.formulas import Formula, FormulaTerm
+    from deskapp.session.help.topics import Topic, TopicEntry
 
 
 MORE = "more:"
@@ -46,7 +46,7 @@ def topic_text(topic: Topic, colors: Colors, unfolded: frozenset[str] = frozense
     return "".join(parts)
 
 
-def _near(topic: Topic, group: str, entries: list[Entry], unfolded: frozenset[str]) -> str:
+def _near(topic: Topic, group: str, entries: list[TopicEntry], unfolded: frozenset[str]) -> str:
     """Return the links of one group, under its name; of a long one only the first few."""
     name = group.removeprefix(f"{topic.title} › ")
     shown = entries
@@ -80,7 +80,7 @@ def _formula(formula: Formula, colors: Colors) -> str:
     )
 
 
-def _figure(figure: Figure) -> str:
+def _figure(figure: FormulaTerm) -> str:
     name = f"<i>{escape(figure.name)}</i>: " if figure.name else ""
     unit = f" [{escape(figure.unit)}]" if figure.unit else ""
     return f"{name}{escape(figure.text)}{unit}"

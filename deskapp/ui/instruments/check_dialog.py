@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from deskapp.units.display import Formatter
 
 
-class CheckDialog(EntryDialog):
+class FieldCheckDialog(EntryDialog):
     """The sheet of one field check."""
 
     def __init__(

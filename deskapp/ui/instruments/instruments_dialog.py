@@ -145,10 +145,10 @@ class InstrumentsDialog(EntryDialog):
 
     def check_fan(self, fan_path: str) -> None:
         """Fill in a field check of a fan."""
-        from deskapp.ui.instruments.check_dialog import CheckDialog
+        from deskapp.ui.instruments.check_dialog import FieldCheckDialog
 
         self.bridge.settle()
-        dialog = CheckDialog(self.editor, fan_path, self._today, self)
+        dialog = FieldCheckDialog(self.editor, fan_path, self._today, self)
         dialog.open()
 
     def _lay_out(self) -> None:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
     from deskapp.domain.register import InstrumentRegister
-    from deskapp.session.instruments.copies import Offer
+    from deskapp.session.instruments.copies import RegisterOffer
     from deskapp.session.settings import Preferences
     from deskapp.ui.bridge import Bridge
     from deskapp.ui.cabinet import Cabinet
@@ -37,7 +37,7 @@ class OwnCard(Card):
         self._bridge = bridge
         self.cabinet = cabinet
         self._looked_at: tuple[Job, InstrumentRegister, Preferences] | None = None
-        self.offered: tuple[Offer, ...] = ()
+        self.offered: tuple[RegisterOffer, ...] = ()
         self.updates: list[Command] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(3 * GRID, 2 * GRID, 3 * GRID, 2 * GRID)
@@ -122,7 +122,7 @@ class OwnCard(Card):
         for offer in self.offered:
             self._offers.addWidget(self._offer(offer))
 
-    def _offer(self, offer: Offer) -> QWidget:
+    def _offer(self, offer: RegisterOffer) -> QWidget:
         box = QWidget()
         column = QVBoxLayout(box)
         column.setContentsMargins(0, GRID, 0, 0)

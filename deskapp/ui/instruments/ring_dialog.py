@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from deskapp.domain.finding import Finding
-    from deskapp.session.instruments.ring_fit import RingFit, RingFitting
+    from deskapp.session.instruments.ring_fit import FittedRing, RingFitting
     from deskapp.session.settings import Preferences
 
 _FEWEST_ROWS = 6
@@ -227,7 +227,7 @@ class RingDialog(EntryDialog):
             self._findings.addWidget(notice)
             self._notices.append(notice)
 
-    def _law_words(self, fit: RingFit) -> str:
+    def _law_words(self, fit: FittedRing) -> str:
         formatter = self._preferences.formatter
         words = _("Flow = {coefficient} at 1 Pa, exponent {exponent}.").format(
             coefficient=formatter.show(Kind.COEFFICIENT, fit.coefficient, digits=3),

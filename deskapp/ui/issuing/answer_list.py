@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from deskapp.i18n import _, ngettext
-from deskapp.session.checking import STANDING_WORDS, Standing
+from deskapp.session.checking import STANDING_WORDS, AnswerLevel
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from deskapp.session.checking import Answer, Checked
 
 _GLYPHS = {
-    Standing.GOOD: Glyph.DONE,
-    Standing.KNOW: Glyph.NOTE,
-    Standing.BAD: Glyph.FAIL,
+    AnswerLevel.GOOD: Glyph.DONE,
+    AnswerLevel.KNOW: Glyph.NOTE,
+    AnswerLevel.BAD: Glyph.FAIL,
 }
 
 
@@ -39,7 +39,7 @@ class AnswerList(QWidget):
     def show_answers(self, checked: Checked) -> None:
         """Show what was found."""
         self.clear()
-        bad = sum(answer.standing is Standing.BAD for answer in checked.answers)
+        bad = sum(answer.standing is AnswerLevel.BAD for answer in checked.answers)
         words = ngettext("{n} answer is not in order.", "{n} answers are not in order.", bad)
         self.summary.setText(words.format(n=bad) if bad else _("Nothing is out of order."))
         self.summary.show()

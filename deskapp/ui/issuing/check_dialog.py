@@ -35,7 +35,7 @@ _SCAN_ENDS = 300
 _CODE_ROWS = 4
 
 
-class CheckDialog(EntryDialog):
+class ReportCheckDialog(EntryDialog):
     """Checks a file beside the window, and a code against the open job.
 
     Signals: `job_wanted` with the job found in a report and the name of its file, when that job

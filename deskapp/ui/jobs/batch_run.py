@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from deskapp.session.batch_papers import Batch, Outcome
+    from deskapp.session.batch_papers import Batch, JobOutcome
 
 
 class BatchRun(Working):
@@ -59,7 +59,7 @@ def _make(
     folder: Path,
     prepare: Callable[[], Batch],
     work: LongWork,
-    hand_over: Callable[[Outcome], None],
+    hand_over: Callable[[JobOutcome], None],
 ) -> bool:
     from deskapp.session.batch import make_all
 

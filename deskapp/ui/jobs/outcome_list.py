@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QResizeEvent
 
-    from deskapp.session.batch_papers import Outcome
+    from deskapp.session.batch_papers import JobOutcome
 
 _PATH = Qt.ItemDataRole.UserRole
 _NO_FAULT = {"no-retest", "issued"}
@@ -43,7 +43,7 @@ class OutcomeList(QListWidget):
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         side = scaled(16, self.font())
         self.setIconSize(QSize(side, side))
-        self.outcomes: list[Outcome] = []
+        self.outcomes: list[JobOutcome] = []
         self._names: Mapping[str, str] = {}
         self.itemActivated.connect(self._pick)
 
@@ -67,7 +67,7 @@ class OutcomeList(QListWidget):
         self.clear()
         self.outcomes, self._names = [], names
 
-    def add(self, outcome: Outcome) -> None:
+    def add(self, outcome: JobOutcome) -> None:
         """List what became of a job."""
         self.outcomes.append(outcome)
         self._show(outcome)
@@ -94,7 +94,7 @@ class OutcomeList(QListWidget):
     def _pick(self, item: QListWidgetItem) -> None:
         self.picked.emit(str(item.data(_PATH)))
 
-    def _show(self, outcome: Outcome) -> None:
+    def _show(self, outcome: JobOutcome) -> None:
         glyph = Glyph.DONE
         if outcome.troubles:
             glyph = Glyph.STOP if _is_lacking(outcome) else Glyph.NOTE
@@ -102,7 +102,7 @@ class OutcomeList(QListWidget):
         item.setData(_PATH, str(outcome.job))
         self.addItem(item)
 
-    def _words(self, outcome: Outcome) -> str:
+    def _words(self, outcome: JobOutcome) -> str:
         path = str(outcome.job)
         lines = [self._names.get(path) or Path(path).name]
         if outcome.made:
@@ -113,5 +113,5 @@ class OutcomeList(QListWidget):
         return "\n".join([*lines, *findings])
 
 
-def _is_lacking(outcome: Outcome) -> bool:
+def _is_lacking(outcome: JobOutcome) -> bool:
     return any(trouble.code not in _NO_FAULT for trouble in outcome.troubles)

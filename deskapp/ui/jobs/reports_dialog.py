@@ -133,9 +133,9 @@ class ReportsDialog(EntryDialog):
         self._allow()
 
     def _on_made(self, outcome: object) -> None:
-        from deskapp.session.batch_papers import Outcome
+        from deskapp.session.batch_papers import JobOutcome
 
-        if isinstance(outcome, Outcome):
+        if isinstance(outcome, JobOutcome):
             self.list.add(outcome)
 
     def _on_ended(self, is_whole: bool) -> None:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from deskapp.session.own_limit_form import Entry
+from deskapp.session.own_limit_form import LimitInput
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.levels import level_of
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from deskapp.domain.finding import Finding
     from deskapp.session.own_limit_form import OwnField
 
-_WIDE = (Entry.PARAGRAPH, Entry.ANSWERS)
+_WIDE = (LimitInput.PARAGRAPH, LimitInput.ANSWERS)
 
 
 class Sheet(QPlainTextEdit):
@@ -56,7 +56,7 @@ class Sheet(QPlainTextEdit):
             self.left.emit()
 
 
-class Line(PlainLine):
+class LineField(PlainLine):
     """One line, as tall as every other field."""
 
 
@@ -73,7 +73,7 @@ class OwnEntry(QWidget):
         super().__init__()
         self.field = field
         self.message = Notice()
-        self.line: Line | None = None
+        self.line: LineField | None = None
         self.sheet: Sheet | None = None
         self.box: Choices | None = None
         self.ticks: list[Tick] = []
@@ -125,21 +125,21 @@ class OwnEntry(QWidget):
 
     def _input(self) -> QWidget:
         field = self.field
-        if field.entry is Entry.ANSWER:
+        if field.entry is LimitInput.ANSWER:
             return self._new_box()
-        if field.entry is Entry.ANSWERS:
+        if field.entry is LimitInput.ANSWERS:
             return self._new_ticks()
-        if field.entry is Entry.PARAGRAPH:
+        if field.entry is LimitInput.PARAGRAPH:
             self.sheet = Sheet()
             self.sheet.setPlainText(field.text)
             self.sheet.setAccessibleName(field.label)
             self.sheet.left.connect(self.commit)
             return self.sheet
-        self.line = Line(field.text)
+        self.line = LineField(field.text)
         self.line.setCursorPosition(0)
         self.line.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
         self.line.editingFinished.connect(self.commit)
-        if field.entry is Entry.DAY:
+        if field.entry is LimitInput.DAY:
             self.line.setPlaceholderText(DAY_EXAMPLE)
         if not field.unit:
             return self.line

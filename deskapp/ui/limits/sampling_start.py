@@ -15,7 +15,7 @@ from deskapp.session.sampling_desk import SamplingProblem, read_units, start
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.candidate_sheet import empty, in_scroll
-from deskapp.ui.limits.own_entry import Line, Sheet
+from deskapp.ui.limits.own_entry import LineField, Sheet
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -81,9 +81,9 @@ class SamplingStart(QWidget):
         super().__init__()
         self._rules = {rule.id: rule for rule in rules}
         self._formatter = formatter
-        self.project = Line()
-        self.feature = Line(_("Duct leakage"))
-        self.threshold = Line()
+        self.project = LineField()
+        self.feature = LineField(_("Duct leakage"))
+        self.threshold = LineField()
         self.threshold.setPlaceholderText(_("such as: total leakage at most 40 cfm at 25 Pa"))
         self.rule = Choices()
         for rule in rules:

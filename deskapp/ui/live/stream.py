@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 if TYPE_CHECKING:
-    from deskapp.session.live.sources import Line, LineSource, Notice
+    from deskapp.session.live.sources import LineSource, ReceivedLine, SourceNotice
     from deskapp.session.live.training_server import TrainingServer
     from deskapp.session.live.watch import LiveWatch
 
@@ -39,7 +39,7 @@ class Stream(QObject):
         self.watch = watch
         self._source = source
         self._server = server
-        self._waiting: deque[Line | Notice] = deque()
+        self._waiting: deque[ReceivedLine | SourceNotice] = deque()
         self._timer = QTimer(self)
         self._timer.setInterval(TICK_MS)
         self._timer.timeout.connect(self._tick)

@@ -12,7 +12,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.pages.curve_plot import CurvePlot
 from deskapp.ui.side_scroll import SideScroll
-from deskapp.ui.tables import Facts, FactTable
+from deskapp.ui.tables import FactGrid, FactTable
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.kinds import Kind
@@ -39,7 +39,7 @@ class CurveBlock(QWidget):
             title = _("{title} ({direction})").format(title=title, direction=in_sentence(direction))
         column.addWidget(Words(title, Size.STRONG))
         column.addWidget(CurvePlot(curve, formatter))
-        column.addWidget(Facts(_curve_facts(curve, formatter)))
+        column.addWidget(FactGrid(_curve_facts(curve, formatter)))
         off = [point for point in curve.points if point.is_off]
         if off:
             notice = Notice(Size.BODY)

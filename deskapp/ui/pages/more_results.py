@@ -10,7 +10,7 @@ from deskapp.i18n import _, labeled
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_signs import status_words
-from deskapp.ui.tables import Facts
+from deskapp.ui.tables import FactGrid
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.display import NO_VALUE
@@ -75,7 +75,7 @@ class SidesBlock(QWidget):
             (_("Difference that counts as agreement"), sides.allowed),
         )
         rows = [(label, formatter.show(Kind.FLOW, si)) for label, si in values if si is not None]
-        column.addWidget(Facts(rows))
+        column.addWidget(FactGrid(rows))
         if sides.agrees is not None:
             notice = Notice(Size.BODY)
             column.addWidget(notice)
@@ -94,7 +94,7 @@ class EnvelopeBlock(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        column.addWidget(Facts(_envelope_facts(envelope, formatter)))
+        column.addWidget(FactGrid(_envelope_facts(envelope, formatter)))
         if not envelope.has_curve:
             text = _("The exponent was assumed, so the leakage areas are for orientation only.")
             column.addWidget(Words(text, Size.SMALL, muted=True))

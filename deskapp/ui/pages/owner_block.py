@@ -11,7 +11,7 @@ from deskapp.domain.owner_result import LeakBasis
 from deskapp.i18n import _, ngettext
 from deskapp.ui.fold import Fold
 from deskapp.ui.side_scroll import SideScroll
-from deskapp.ui.tables import Facts, FactTable
+from deskapp.ui.tables import FactGrid, FactTable
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 from deskapp.units.display import NO_VALUE
@@ -41,7 +41,7 @@ class OwnerBlock(QWidget):
             column.addWidget(SideScroll(self._delivered(owner.now, owner.before)))
         money = self._money(owner)
         if money:
-            column.addWidget(Facts(money))
+            column.addWidget(FactGrid(money))
         if owner.now is not None and owner.now.basis is LeakBasis.TOTAL:
             text = _(
                 "The test was one of total leakage; how much of it goes to outside is assumed."

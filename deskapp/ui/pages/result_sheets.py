@@ -22,7 +22,7 @@ from deskapp.ui.pages.more_results import SidesBlock, more_of
 from deskapp.ui.pages.owner_block import OwnerBlock
 from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
 from deskapp.ui.side_scroll import SideScroll
-from deskapp.ui.tables import Facts, FactTable, thin_line
+from deskapp.ui.tables import FactGrid, FactTable, thin_line
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Size, Words
 
@@ -113,7 +113,7 @@ class Sheets:
             if value is not None
         ]
         if rows:
-            column.addWidget(Facts(rows))
+            column.addWidget(FactGrid(rows))
         if house.would_hide:
             notice = Notice(Size.BODY)
             text = _("The systems taken together would pass; that decides nothing here.")
@@ -179,7 +179,7 @@ class Sheets:
             notice.say(Glyph.STOP, _("No result from this test"), result.held)
         is_house = result.envelope is not None
         rows = how_sure(result, formatter) if is_house else result_facts(result, formatter)
-        facts, more = [Facts(rows)] if rows else [], more_of(result, formatter)
+        facts, more = [FactGrid(rows)] if rows else [], more_of(result, formatter)
         blocks = [*more, *facts] if is_house else [*facts, *more]
         for block in (*blocks, *curves_of(result, formatter)):
             column.addWidget(block)
@@ -207,7 +207,7 @@ class Sheets:
         column.addWidget(Words(title, Size.STRONG))
         facts = result_facts(result, formatter)
         if facts:
-            column.addWidget(Facts(facts[:2]))
+            column.addWidget(FactGrid(facts[:2]))
         elif result.flow is None and not result.readings:
             column.addWidget(Words(_("No reading of this test is complete yet."), muted=True))
 

@@ -16,7 +16,7 @@ from deskapp.ui.tasks import Dispatcher, told_here
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from deskapp.session.photo_intake import Offer, Taken
+    from deskapp.session.photo_intake import OfferedPicture, Taken
     from deskapp.session.settings import Preferences
 
 
@@ -24,12 +24,12 @@ if TYPE_CHECKING:
 class _Order:
     """Pictures to take in, by which preferences, and who gets them."""
 
-    offers: tuple[Offer, ...]
+    offers: tuple[OfferedPicture, ...]
     preferences: Preferences
     then: Callable[[Taken], None]
 
 
-class Intake(Working):
+class PhotoIntake(Working):
     """Takes pictures in, one order after the other; each picture is a step."""
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -47,7 +47,10 @@ class Intake(Working):
         return self._at_hand is not None
 
     def order(
-        self, offers: Sequence[Offer], preferences: Preferences, then: Callable[[Taken], None]
+        self,
+        offers: Sequence[OfferedPicture],
+        preferences: Preferences,
+        then: Callable[[Taken], None],
     ) -> None:
         """Take pictures in and hand them to `then`, in this thread."""
         if offers:
@@ -92,7 +95,7 @@ def _work(order: _Order, is_ended: Event, tell: Callable[[int, int, str], None])
     return take_in_all(order.offers, order.preferences, told, lambda: not is_ended.is_set())
 
 
-def intake_line(intake: Intake) -> ProgressLine:
+def intake_line(intake: PhotoIntake) -> ProgressLine:
     """Return a line that says which picture is being taken in."""
     words = _("Taking in {n} of {count}: {name}")
     return ProgressLine(intake, words)

@@ -13,7 +13,7 @@ from deskapp.i18n import _
 if TYPE_CHECKING:
     from PySide6.QtCore import QMimeData
 
-    from deskapp.session.photo_intake import Offer
+    from deskapp.session.photo_intake import OfferedPicture
 
 
 def holds_pictures(mime: QMimeData) -> bool:
@@ -21,9 +21,9 @@ def holds_pictures(mime: QMimeData) -> bool:
     return mime.hasImage() or any(url.isLocalFile() for url in mime.urls())
 
 
-def offers_in(mime: QMimeData) -> tuple[Offer, ...]:
+def offers_in(mime: QMimeData) -> tuple[OfferedPicture, ...]:
     """Return the files in it; where there are none, the picture itself."""
-    from deskapp.session.photo_intake import Offer, offered_file
+    from deskapp.session.photo_intake import OfferedPicture, offered_file
 
     files = [Path(url.toLocalFile()) for url in mime.urls() if url.isLocalFile()]
     if files:
@@ -31,7 +31,7 @@ def offers_in(mime: QMimeData) -> tuple[Offer, ...]:
     image = QImage(mime.imageData()) if mime.hasImage() else QImage()
     if image.isNull():
         return ()
-    return (Offer(_("Pasted picture"), lambda: png_of(image)),)
+    return (OfferedPicture(_("Pasted picture"), lambda: png_of(image)),)
 
 
 def png_of(image: QImage) -> bytes:

@@ -11,7 +11,7 @@ from deskapp.ui.dialogs.files import ask_pictures
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.intake import Intake, intake_line
+from deskapp.ui.photos.intake import PhotoIntake, intake_line
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command
 
@@ -29,7 +29,7 @@ class PlanBar(QWidget):
     def __init__(self, bridge: Bridge) -> None:
         super().__init__()
         self._bridge = bridge
-        self.intake = Intake(self)
+        self.intake = PhotoIntake(self)
         self.lay_button = Command(_("Lay a floor plan below…"), Glyph.PICTURE)
         self.lay_button.clicked.connect(self.ask)
         self.away_button = Command(_("Take the plan away"))

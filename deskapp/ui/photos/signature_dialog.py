@@ -15,7 +15,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from deskapp.session.photo_intake import Offer
+    from deskapp.session.photo_intake import OfferedPicture
 
 _SIZE = QSize(560, 200)
 _INK = QColor("#101828")
@@ -147,9 +147,9 @@ class SignatureDialog(QDialog):
             button.allow(not self.sheet.is_blank, _("Nothing is drawn yet."))
 
     def _use(self) -> None:
-        from deskapp.session.photo_intake import Offer
+        from deskapp.session.photo_intake import OfferedPicture
 
         image = self.sheet.image()
-        offer: Offer = Offer(_("Drawn signature"), lambda: png_of(image))
+        offer: OfferedPicture = OfferedPicture(_("Drawn signature"), lambda: png_of(image))
         self.drawn.emit(offer)
         self.accept()

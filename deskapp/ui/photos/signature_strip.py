@@ -14,7 +14,7 @@ from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.intake import Intake, intake_line
+from deskapp.ui.photos.intake import PhotoIntake, intake_line
 from deskapp.ui.row_tabs import WrappingRow
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from deskapp.session.photo_intake import Offer, Taken
+    from deskapp.session.photo_intake import OfferedPicture, Taken
     from deskapp.ui.bridge import Bridge
 
 _ROOM = QSize(240, 64)
@@ -36,7 +36,7 @@ class SignatureStrip(RowExtra):
         super().__init__()
         self._bridge = bridge
         self._shown = ""
-        self.intake = Intake(self)
+        self.intake = PhotoIntake(self)
         self.picture = QLabel()
         self.picture.setAccessibleName(_("Picture of the signature"))
         self.choose_button = Command(_("Choose a picture…"), Glyph.PICTURE)
@@ -110,10 +110,10 @@ class SignatureStrip(RowExtra):
         dialog.drawn.connect(self._take_drawn)
         dialog.open()
 
-    def _take_drawn(self, offer: Offer) -> None:
+    def _take_drawn(self, offer: OfferedPicture) -> None:
         self.take((offer,))
 
-    def take(self, offers: Sequence[Offer]) -> None:
+    def take(self, offers: Sequence[OfferedPicture]) -> None:
         """Take a picture in, for the job that is open now."""
         editor = self._bridge.editor
 

@@ -16,7 +16,7 @@ from deskapp.ui.form import RowExtra
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
-from deskapp.ui.photos.intake import Intake, intake_line
+from deskapp.ui.photos.intake import PhotoIntake, intake_line
 from deskapp.ui.photos.offered import holds_pictures, offers_in
 from deskapp.ui.photos.tile import PhotoTile
 from deskapp.ui.row_tabs import WrappingRow
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.session.editor import Editor
-    from deskapp.session.photo_intake import Offer, Taken
+    from deskapp.session.photo_intake import OfferedPicture, Taken
     from deskapp.ui.bridge import Bridge
 
 
@@ -46,7 +46,7 @@ class PhotoStrip(RowExtra):
         self._making: InTurns | None = None
         self._loading: InTurns | None = None
         self.setAcceptDrops(True)
-        self.intake = Intake(self)
+        self.intake = PhotoIntake(self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
@@ -158,7 +158,7 @@ class PhotoStrip(RowExtra):
             self._say([_("There is no picture on the clipboard. Copy one first.")])
         self.take(offers)
 
-    def take(self, offers: Sequence[Offer]) -> None:
+    def take(self, offers: Sequence[OfferedPicture]) -> None:
         """Copy pictures into the job; those that cannot be taken are named in one message.
 
         Tiles for them are made while they are read.

@@ -11,7 +11,7 @@ from report_jobs import ROOT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Paragraph
 
-from deskapp.report.pdf.breaking import Line, broken
+from deskapp.report.pdf.breaking import TextLine, broken
 from deskapp.report.pdf.faces import load_faces
 from deskapp.report.pdf.letters import widths_of
 
@@ -22,7 +22,7 @@ WORDS = st.lists(st.text("abcdefgiMW.,-0123456789éßŁ²", min_size=1, max_size
 MIXED = "Return plenum 回风静压箱 at the joint 接缝 No 7, sealed with mastic 密封胶 and tape; " * 20
 
 
-def texts(lines: list[Line]) -> list[str]:
+def texts(lines: list[TextLine]) -> list[str]:
     return ["".join(run.text for run in line.runs) for line in lines]
 
 

@@ -26,9 +26,9 @@ from report_text import body_of, drawn, numbers_in, pages_of, squashed, texts_in
 from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
 from deskapp.report import blocks as b
-from deskapp.report.blocks import Document, Paper
+from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
-from deskapp.report.pdf.draw import draw, missing_characters
+from deskapp.report.pdf.draw import draw
 
 KINDS = ["homeowner", "compliance", "technical", "retest"]
 JOBS = {
@@ -202,13 +202,15 @@ def test_that_metric_reports_write_metric_numbers(technical):
     assert "11 Mar 2026" in text
 
 
-def test_that_characters_no_face_has_are_told_before_drawing(homeowner):
+def test_that_characters_no_face_has_are_told(homeowner):
     job = long_names()
-    document = build(homeowner, report_input(job))
-    assert missing_characters(document) == ()
+    assert draw(build(homeowner, report_input(job)), {}, BytesIO()).findings == ()
     client = job.client.model_copy(update={"name": "ሰላ שלום"})
-    other: Document = build(homeowner, report_input(job.model_copy(update={"client": client})))
-    assert set(missing_characters(other)) == set("ሰላשלום")
+    other = build(homeowner, report_input(job.model_copy(update={"client": client})))
+    findings = draw(other, {}, BytesIO()).findings
+    assert {finding.code for finding in findings} == {"character-missing"}
+    told = " ".join(finding.what for finding in findings)
+    assert all(character in told for character in "ሰላשלום")
 
 
 def test_that_a_zone_too_narrow_for_its_name_is_named_below_the_bar(homeowner):

@@ -14,7 +14,7 @@ from report_jobs import report_input, retrofit
 from deskapp.report.archival.attachment import Attachment
 from deskapp.report.archival.finish import finish
 from deskapp.report.archival.metadata import Information
-from deskapp.report.archival.objects import Drawn, Objects, name, stream, text_string
+from deskapp.report.archival.objects import DrawnFile, Objects, name, stream, text_string
 from deskapp.report.archival.structure import Element, Role
 from deskapp.report.build.document import build
 from deskapp.report.pdf.draw import draw
@@ -32,7 +32,7 @@ def bare_file(title: str, carried: Attachment) -> bytes:
     objects.add(stream(b"", b"0 0 10 10 re f"))
     catalog = objects.add(b"<</Type/Catalog/Pages %d 0 R>>" % pages)
     about = Information(title, "", "", "", "", date(2026, 3, 12))
-    return finish(Drawn(objects, catalog, [page]), Element(Role.DOCUMENT), about, [carried])
+    return finish(DrawnFile(objects, catalog, [page]), Element(Role.DOCUMENT), about, [carried])
 
 
 @given(TEXT)

@@ -10,7 +10,7 @@ import pytest
 
 from deskapp.domain.finding import Finding
 from deskapp.session.live.rules import LiveRules, load_rules
-from deskapp.session.live.sources import Line, LineSource, SourceState
+from deskapp.session.live.sources import LineSource, ReceivedLine, SourceState
 from deskapp.session.live.training_data import Training, load_training
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
@@ -42,7 +42,7 @@ def fetch() -> Callable[[LineSource, int], list[str]]:
         deadline = time.monotonic() + LONGEST_S
         while len(lines) < count:
             assert time.monotonic() < deadline, f"{lines}, then {source.notice}"
-            lines += [item.text for item in source.pending() if isinstance(item, Line)]
+            lines += [item.text for item in source.pending() if isinstance(item, ReceivedLine)]
             time.sleep(0.002)
         return lines
 

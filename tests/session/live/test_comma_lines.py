@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from deskapp.session.live.columns import ColumnMapping, ColumnUse, SampleField
 from deskapp.session.live.comma_lines import CommaReader
 from deskapp.session.live.lines import LineSplitter
-from deskapp.session.live.reader import Intake, Reader, Refusal
+from deskapp.session.live.reader import LineIntake, Reader, Refusal
 from deskapp.session.live.samples import Sample
 from deskapp.units.numbers import NumberStyle
 
@@ -116,7 +116,7 @@ _DIGITS = st.text(alphabet="0123456789.,;-+eE \r\n\t\"'nainf:", max_size=200)
     st.booleans(),
 )
 def test_that_no_bytes_make_the_reader_raise(pieces, mapping, with_header):
-    splitter, intake = LineSplitter(), Intake(CommaReader(mapping))
+    splitter, intake = LineSplitter(), LineIntake(CommaReader(mapping))
     if with_header:
         pieces = [HEADER.encode() + b"\n", *pieces]
     lines: list[str] = []

@@ -10,7 +10,7 @@ from deskapp.session.live.comma_lines import CommaReader
 from deskapp.session.live.reader import (
     GROUP,
     KEPT_REFUSALS,
-    Intake,
+    LineIntake,
     OfferedReader,
     Refusal,
     offered_readers,
@@ -45,7 +45,7 @@ def offer(value: str, name: str = "plain") -> OfferedReader:
 
 def test_that_every_line_is_counted_by_what_became_of_it():
     sample = Sample(0.0, 1.0)
-    intake = Intake(Scripted(sample, None, Refusal("Too short."), sample))
+    intake = LineIntake(Scripted(sample, None, Refusal("Too short."), sample))
     assert [intake.take(f"line {n}", 0.0) for n in range(4)] == [sample, None, None, sample]
     tally = intake.tally
     assert (tally.lines, tally.samples, tally.passed_over, tally.refused) == (4, 2, 1, 1)
@@ -54,14 +54,14 @@ def test_that_every_line_is_counted_by_what_became_of_it():
 
 @pytest.mark.parametrize("answer", [ValueError("no"), RecursionError(), UnsayableError(), 3.0, "x"])
 def test_that_a_reader_of_another_package_cannot_stop_the_stream(answer):
-    intake = Intake(Scripted(answer, Sample(0.0, 1.0)))
+    intake = LineIntake(Scripted(answer, Sample(0.0, 1.0)))
     assert intake.take("?", 0.0) is None
     assert intake.tally.refused == 1
     assert intake.take("25", 0.0) == Sample(0.0, 1.0)
 
 
 def test_that_only_the_latest_refusals_are_kept():
-    intake = Intake(Scripted(*[Refusal("No.")] * 100))
+    intake = LineIntake(Scripted(*[Refusal("No.")] * 100))
     for number in range(100):
         intake.take("x" * 10_000 + str(number), 0.0)
     kept = intake.tally.last_refused
@@ -70,7 +70,7 @@ def test_that_only_the_latest_refusals_are_kept():
 
 
 def test_that_lines_dropped_for_their_length_are_counted():
-    intake = Intake(Scripted())
+    intake = LineIntake(Scripted())
     intake.drop(2)
     assert (intake.tally.lines, intake.tally.refused) == (2, 2)
     assert "longer" in intake.tally.text
@@ -112,7 +112,7 @@ def test_that_a_package_on_disk_is_found_by_its_entry_point(tmp_path, monkeypatc
     assert found.package == "two-numbers"
     opened = open_reader(found)
     assert not isinstance(opened, Finding)
-    assert Intake(opened).take("-25 60", 4.0) == Sample(4.0, -25.0, 60.0)
+    assert LineIntake(opened).take("-25 60", 4.0) == Sample(4.0, -25.0, 60.0)
 
 
 def test_that_a_damaged_package_beside_is_told_in_words(tmp_path, monkeypatch):
@@ -127,7 +127,7 @@ def test_that_a_damaged_package_beside_is_told_in_words(tmp_path, monkeypatch):
 
 
 def test_that_nothing_is_remarked_while_every_line_gives_a_reading():
-    assert Intake(Scripted()).tally.text == ""
+    assert LineIntake(Scripted()).tally.text == ""
 
 
 def test_that_each_stream_gets_a_reader_of_its_own():

@@ -14,7 +14,7 @@ from math import exp
 import pytest
 
 from deskapp.session.live.comma_lines import CommaReader
-from deskapp.session.live.reader import Intake
+from deskapp.session.live.reader import LineIntake
 from deskapp.session.live.samples import Sample
 from deskapp.session.live.simulated import (
     HEADER,
@@ -29,7 +29,7 @@ CALM = SimulatedCase(0.006, 0.6, 0.01, resolution=1e-4)
 
 
 def samples(case: SimulatedCase, seed: int, moves: list[Move], seconds: float) -> list[Sample]:
-    intake = Intake(CommaReader())
+    intake = LineIntake(CommaReader())
     found = [intake.take(line, 0.0) for line in recorded(case, seed, moves, seconds)]
     assert intake.tally.refused == 0
     return [sample for sample in found if sample is not None]

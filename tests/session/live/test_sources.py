@@ -7,7 +7,13 @@ import time
 
 import pytest
 
-from deskapp.session.live.sources import Line, LineSource, Notice, SourceState, read_address
+from deskapp.session.live.sources import (
+    LineSource,
+    ReceivedLine,
+    SourceNotice,
+    SourceState,
+    read_address,
+)
 from deskapp.session.live.wires import WireTrouble
 
 LONGEST_S = 10.0
@@ -69,7 +75,7 @@ def source_of(*answers: object, **options: object) -> LineSource:
     return LineSource(wire, **({"first_pause": 0.001, "tries": 3} | options))
 
 
-def everything(source: LineSource) -> list[Line | Notice]:
+def everything(source: LineSource) -> list[ReceivedLine | SourceNotice]:
     """All a source says until it is over."""
     source.start()
     source._thread.join(LONGEST_S)
@@ -77,12 +83,12 @@ def everything(source: LineSource) -> list[Line | Notice]:
     return source.pending()
 
 
-def states(items: list[Line | Notice]) -> list[SourceState]:
-    return [item.state for item in items if isinstance(item, Notice)]
+def states(items: list[ReceivedLine | SourceNotice]) -> list[SourceState]:
+    return [item.state for item in items if isinstance(item, SourceNotice)]
 
 
-def texts(items: list[Line | Notice]) -> list[str]:
-    return [item.text for item in items if isinstance(item, Line)]
+def texts(items: list[ReceivedLine | SourceNotice]) -> list[str]:
+    return [item.text for item in items if isinstance(item, ReceivedLine)]
 
 
 def test_that_lines_come_out_whole_and_in_order_and_the_end_is_told():
@@ -92,7 +98,7 @@ def test_that_lines_come_out_whole_and_in_order_and_the_end_is_told():
         *(SourceState.CONNECTING, SourceState.OPEN),
         *(SourceState.ARRIVING, SourceState.ENDED),
     ]
-    assert isinstance(items[-1], Notice)
+    assert isinstance(items[-1], SourceNotice)
     assert items[-1].text == "the wire sends no more."
 
 
@@ -102,13 +108,13 @@ def test_that_a_loop_gets_the_lines_and_ends_with_the_source():
 
 def test_that_lines_know_when_they_came():
     source = source_of(b"one\n", b"two\n", None, clock=SteppedClock())
-    times = [item.arrived for item in everything(source) if isinstance(item, Line)]
+    times = [item.arrived for item in everything(source) if isinstance(item, ReceivedLine)]
     assert times == [2.0, 3.0]
 
 
 def test_that_a_line_too_long_leaves_a_mark_in_its_place():
     items = everything(source_of(b"one\n", b"x" * 5000 + b"\n", b"two\n", None))
-    lines = [item for item in items if isinstance(item, Line)]
+    lines = [item for item in items if isinstance(item, ReceivedLine)]
     assert [(line.text, line.too_long) for line in lines] == [
         ("one", False),
         ("", True),
@@ -136,7 +142,7 @@ def test_that_a_broken_wire_is_opened_again_and_half_a_line_is_not_glued():
         *(SourceState.TRYING_AGAIN, SourceState.TRYING_AGAIN),
         *(SourceState.OPEN, SourceState.ARRIVING, SourceState.ENDED),
     ]
-    said = [item.text for item in items if isinstance(item, Notice)]
+    said = [item.text for item in items if isinstance(item, SourceNotice)]
     assert said[3] == "Lost. Trying again (1 of 3)."
     assert said[4] == "Still away. Trying again (2 of 3)."
 
@@ -186,7 +192,7 @@ def test_that_stopping_wakes_a_waiting_source_and_closes_its_wire(fetch):
     assert time.monotonic() - begun < LONGEST_S / 2
     assert list(source) == []
     assert source._wire.closed == 1
-    assert source.notice == Notice(SourceState.ENDED, "Reading the wire was stopped.")
+    assert source.notice == SourceNotice(SourceState.ENDED, "Reading the wire was stopped.")
 
 
 def test_that_stopping_ends_a_pause_before_the_next_try(reach):

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from deskapp.session.live.samples import Sample
 from deskapp.session.live.steadiness import (
     MOST_AT_ONCE,
+    AveragingProgress,
     Capture,
-    Progress,
     Restart,
     Steadiness,
     SteadyWatch,
@@ -40,11 +40,11 @@ def stream(
     return [Sample(t, p, 2.0 * abs(p)) for t, p in zip(times, values, strict=True)]
 
 
-def watched(watch: SteadyWatch, samples: Iterable[Sample]) -> list[Progress]:
+def watched(watch: SteadyWatch, samples: Iterable[Sample]) -> list[AveragingProgress]:
     return [watch.take(sample) for sample in samples]
 
 
-def captured(progress: Iterable[Progress]) -> list[Capture]:
+def captured(progress: Iterable[AveragingProgress]) -> list[Capture]:
     return [one.capture for one in progress if one.capture is not None]
 
 

@@ -13,7 +13,7 @@ from deskapp.session.live.comma_lines import CommaReader
 from deskapp.session.live.ring_fit import ring_laws
 from deskapp.session.live.rules import LiveRules
 from deskapp.session.live.simulated import HEADER, SimulatedSystem
-from deskapp.session.live.sources import Line
+from deskapp.session.live.sources import ReceivedLine
 from deskapp.session.live.steadiness import Capture
 from deskapp.session.live.training_data import FILE, TARGET_PA, Training, draw_case, load_training
 from deskapp.session.live.watch import LiveWatch, Plan
@@ -41,14 +41,14 @@ def percent_off(training: Training, rules: LiveRules, formatter: Formatter) -> M
         still = Plan(AVERAGING_S, rings=laws, ring=ring.key)
         held = Plan(AVERAGING_S, target=case.direction * TARGET_PA, rings=laws, ring=ring.key)
         watch = LiveWatch(CommaReader(), rules, still, formatter)
-        watch.take([Line(HEADER, 0.0)])
+        watch.take([ReceivedLine(HEADER, 0.0)])
 
         def capture(pressure: float, plan: Plan) -> Capture | None:
             watch.replan(plan)
             system.set_pressure = pressure
             begun = system.seconds
             while system.seconds - begun < LONGEST_WAIT_S:
-                view = watch.take([Line(system.next_line(), system.seconds)])
+                view = watch.take([ReceivedLine(system.next_line(), system.seconds)])
                 if view.progress is not None and view.progress.capture is not None:
                     return view.progress.capture
             return None
@@ -61,7 +61,7 @@ def percent_off(training: Training, rules: LiveRules, formatter: Formatter) -> M
             captures.append(found)
             system.set_pressure = 0.0
             for _each in range(round(PAUSE_S / case.interval)):
-                watch.take([Line(system.next_line(), system.seconds)])
+                watch.take([ReceivedLine(system.next_line(), system.seconds)])
         before, *readings, after = captures
         baseline = mean([before.duct_pressure, after.duct_pressure])
         law = next(one for one in laws if one.key == ring.key)

@@ -11,23 +11,23 @@ from deskapp.session.live.live_words import (
     too_low_words,
 )
 from deskapp.session.live.ring_fit import RingFault, ring_laws
-from deskapp.session.live.sources import Line, Notice, SourceState
+from deskapp.session.live.sources import ReceivedLine, SourceNotice, SourceState
 from deskapp.session.live.steadiness import Capture, Steadiness
 from deskapp.session.live.watch import Aim, LiveView, LiveWatch, Plan
 from deskapp.units.convert import from_unit
 from deskapp.units.display import Formatter, UnitSystem
 from deskapp.units.numbers import NumberStyle
 
-HEADER = Line("time [s],duct pressure [Pa],fan signal [Pa]", 0.0)
+HEADER = ReceivedLine("time [s],duct pressure [Pa],fan signal [Pa]", 0.0)
 
 
 def plain(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def lines(pressure: float, signal: float, seconds: float, begin: float = 0.0) -> list[Line]:
+def lines(pressure: float, signal: float, seconds: float, begin: float = 0.0) -> list[ReceivedLine]:
     times = [begin + 0.5 * n for n in range(round(2 * seconds) + 1)]
-    return [Line(f"{time},{pressure},{signal}", time) for time in times]
+    return [ReceivedLine(f"{time},{pressure},{signal}", time) for time in times]
 
 
 @pytest.fixture
@@ -104,13 +104,15 @@ def test_that_a_high_signal_is_remarked_at_once(watch):
 
 def test_that_a_flow_of_the_gauge_is_shown_where_no_ring_is_known(rules, formatter):
     watch = LiveWatch(CommaReader(), rules, Plan(10.0, target=25.0), formatter)
-    view = watch.take([Line("duct pressure [Pa],flow [m3/s]", 0.0), Line("25,0.1", 0.5)])
+    view = watch.take(
+        [ReceivedLine("duct pressure [Pa],flow [m3/s]", 0.0), ReceivedLine("25,0.1", 0.5)]
+    )
     assert (view.flow, view.ring_fit) == (0.1, None)
 
 
 def test_that_notices_and_lost_lines_are_shown(watch):
-    notice = Notice(SourceState.QUIET, "Nothing has come.")
-    view = watch.take([notice, Line("", 0.0, too_long=True), Line("rubbish", 0.0)])
+    notice = SourceNotice(SourceState.QUIET, "Nothing has come.")
+    view = watch.take([notice, ReceivedLine("", 0.0, too_long=True), ReceivedLine("rubbish", 0.0)])
     assert view.notice is notice
     assert view.tally.refused == 2
     assert view.sample is None
@@ -146,7 +148,7 @@ def test_that_a_person_can_begin_the_average_anew(watch):
     ],
 )
 def test_that_each_state_has_its_words(watch, formatter, pressures, words):
-    view = watch.take([Line(f"{0.5 * n},{p},100", 0.0) for n, p in enumerate(pressures)])
+    view = watch.take([ReceivedLine(f"{0.5 * n},{p},100", 0.0) for n, p in enumerate(pressures)])
     assert view.progress is not None
     assert words in plain(steadiness_words(view.progress, formatter))
 

@@ -14,7 +14,7 @@ from scipy.constants import foot, inch, minute
 from deskapp.domain.register import InstrumentRegister
 from deskapp.session.instruments.register_editor import RegisterEditor
 from deskapp.session.settings import Preferences
-from deskapp.ui.instruments.check_dialog import CheckDialog
+from deskapp.ui.instruments.check_dialog import FieldCheckDialog
 from deskapp.ui.instruments.instrument_form import CheckPart
 
 TODAY = date(2026, 11, 25)
@@ -40,9 +40,9 @@ def editor() -> RegisterEditor:
 
 
 @pytest.fixture
-def dialog(qtbot: QtBot, theme: object, editor: RegisterEditor) -> CheckDialog:
+def dialog(qtbot: QtBot, theme: object, editor: RegisterEditor) -> FieldCheckDialog:
     assert theme
-    dialog = CheckDialog(editor, "fans.0", TODAY, None)
+    dialog = FieldCheckDialog(editor, "fans.0", TODAY, None)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
     qtbot.addWidget(dialog)
     dialog.open()
@@ -50,18 +50,18 @@ def dialog(qtbot: QtBot, theme: object, editor: RegisterEditor) -> CheckDialog:
     return dialog
 
 
-def fill(dialog: CheckDialog, entries: dict[str, str]) -> None:
+def fill(dialog: FieldCheckDialog, entries: dict[str, str]) -> None:
     for path, text in entries.items():
         dialog.bridge.enter(path, text)
 
 
-def test_that_nothing_is_claimed_while_entries_are_missing(dialog: CheckDialog) -> None:
+def test_that_nothing_is_claimed_while_entries_are_missing(dialog: FieldCheckDialog) -> None:
     assert dialog.outcome_text == ""
     assert dialog.wanted.text() != ""
     assert not dialog.record.isEnabled()
 
 
-def test_that_the_expected_flow_is_that_of_the_orifice_equation(dialog: CheckDialog) -> None:
+def test_that_the_expected_flow_is_that_of_the_orifice_equation(dialog: FieldCheckDialog) -> None:
     """Held against the library fluids with a coefficient of 0.60 and no approach velocity."""
     fill(dialog, ENTRIES)
     mass = fluids.flow_meter_discharge(
@@ -73,7 +73,7 @@ def test_that_the_expected_flow_is_that_of_the_orifice_equation(dialog: CheckDia
     assert "within the tolerance" in dialog.outcome_text
 
 
-def test_that_the_outcome_follows_each_entry(dialog: CheckDialog) -> None:
+def test_that_the_outcome_follows_each_entry(dialog: FieldCheckDialog) -> None:
     fill(dialog, ENTRIES | {"check.fan_signal": "170 Pa"})
     assert "outside the tolerance" in dialog.outcome_text
     fill(dialog, {"check.tolerance": "20 %"})
@@ -83,7 +83,7 @@ def test_that_the_outcome_follows_each_entry(dialog: CheckDialog) -> None:
 
 
 def test_that_a_recorded_check_joins_the_history_and_is_undone(
-    dialog: CheckDialog, editor: RegisterEditor, qtbot: QtBot
+    dialog: FieldCheckDialog, editor: RegisterEditor, qtbot: QtBot
 ) -> None:
     fill(dialog, ENTRIES)
     dialog.record.click()
