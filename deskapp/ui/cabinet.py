@@ -30,7 +30,10 @@ class Cabinet:
         self._findings: tuple[Finding, ...] = ()
 
     def editor(self, preferences: Preferences) -> RegisterEditor:
-        """Return the open register, which reads and shows texts by `preferences`."""
+        """Return the open register, which reads and shows texts by `preferences`.
+
+        Which files were opened last is no matter here: jobs and window know different ones.
+        """
         from deskapp.session.instruments import store
         from deskapp.session.instruments.register_editor import RegisterEditor
 
@@ -38,7 +41,7 @@ class Cabinet:
             found = store.load(self._folder)
             self._findings = found.findings
             self._editor = RegisterEditor(found.register, preferences)
-        elif self._editor.preferences != preferences:
+        elif self._editor.preferences.without_recent() != preferences.without_recent():
             self._editor.prefer(preferences)
         return self._editor
 

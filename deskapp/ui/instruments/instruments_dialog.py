@@ -79,6 +79,11 @@ class InstrumentsDialog(EntryDialog):
 
     def _begin(self) -> Iterator[None]:
         """Show the first instrument once the dialog stands there."""
+        path = self.list.marked_path
+        yield
+        self.bridge.findings_at(path)
+        yield
+        self._make_form(path.partition(".")[0])
         yield
         self._show(self.list.marked_path)
         yield
@@ -185,19 +190,22 @@ class InstrumentsDialog(EntryDialog):
         ):
             QShortcut(QKeySequence(keys), self).activated.connect(act)
 
-    def _show(self, path: str) -> None:
-        self.bridge.settle()
-        if not path:
-            self._stack.setCurrentWidget(self._none)
-            return
-        name = path.partition(".")[0]
-        if name not in self._forms:
+    def _make_form(self, name: str) -> None:
+        if name and name not in self._forms:
             form = InstrumentForm(self.bridge, self.editor, name)
             form.fit_wanted.connect(self.fit_ring)
             form.check_wanted.connect(self.check_fan)
             self._forms[name] = form
             self._areas[name] = scrolled(form)
             self._stack.addWidget(self._areas[name])
+
+    def _show(self, path: str) -> None:
+        self.bridge.settle()
+        if not path:
+            self._stack.setCurrentWidget(self._none)
+            return
+        name = path.partition(".")[0]
+        self._make_form(name)
         self._forms[name].bind(path)
         self._stack.setCurrentWidget(self._areas[name])
 

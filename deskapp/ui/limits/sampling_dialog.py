@@ -21,6 +21,7 @@ from deskapp.i18n import _
 from deskapp.session.branding import BrandingFile
 from deskapp.session.sampling_desk import EXTENSION, SamplingProblem, open_plan, save_plan
 from deskapp.session.sampling_log_file import save_log
+from deskapp.ui.building import InTurns
 from deskapp.ui.dialogs.files import ask_where_to_save
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
@@ -31,7 +32,7 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from deskapp.domain.finding import Finding
     from deskapp.domain.sampling import SamplingPlan, SamplingRule
@@ -63,10 +64,9 @@ class SamplingDialog(QDialog):
         self._saved: SamplingPlan | None = None
         self._path: Path | None = None
         self.start = SamplingStart(rules, preferences.formatter)
-        self.work = SamplingWork(preferences)
+        self._work: SamplingWork | None = None
         self.stack = QStackedWidget()
         self.stack.addWidget(self.start)
-        self.stack.addWidget(self.work)
         self.title = Words(size=Size.HEADING)
         self.message = Notice(Size.BODY)
         self.save_button = Command(_("Save the plan…"))
@@ -75,7 +75,6 @@ class SamplingDialog(QDialog):
         self._lay_out()
         self.start.begun.connect(self.show_plan)
         self.start.open_wanted.connect(self._ask_what_to_open)
-        self.work.changed.connect(self._refresh)
         self.save_button.clicked.connect(self._save)
         self.log_button.clicked.connect(self._ask_where_to_put_the_log)
         self.close_button.clicked.connect(self.reject)
@@ -83,11 +82,29 @@ class SamplingDialog(QDialog):
         if problems:
             self._say(" ".join(problem.text for problem in problems))
         give_room(self, 1060, 720)
+        InTurns(self, self._make_ready())
+
+    @property
+    def work(self) -> SamplingWork:
+        """The sheet a plan is worked on, made once the dialog stands there or is asked for it."""
+        if self._work is None:
+            self._work = SamplingWork(self._preferences)
+            self._work.changed.connect(self._refresh)
+            self.stack.addWidget(self._work)
+        return self._work
+
+    def _make_ready(self) -> Iterator[None]:
+        yield
+        self.work.ensurePolished()
+
+    @property
+    def _plan(self) -> SamplingPlan | None:
+        return self._work.plan if self._work is not None else None
 
     @property
     def has_unsaved(self) -> bool:
         """Whether draws or checks would be lost."""
-        return self.work.plan is not None and self.work.plan != self._saved
+        return self._plan is not None and self._plan != self._saved
 
     def show_plan(self, plan: SamplingPlan) -> None:
         """Work on a plan."""
@@ -160,8 +177,8 @@ class SamplingDialog(QDialog):
         box.open()
 
     def _refresh(self) -> None:
-        plan = self.work.plan
-        is_at_work = self.stack.currentWidget() is self.work and plan is not None
+        plan = self._plan
+        is_at_work = plan is not None and self.stack.currentWidget() is self._work
         for button in (self.save_button, self.log_button):
             button.setVisible(is_at_work)
         for button in (self.start.open, self.start.begin):
