@@ -10,6 +10,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from PySide6.QtWidgets import QWidget
+
     Piece = Callable[[], None]
 
 
@@ -44,6 +46,19 @@ class Turns(QObject):
         self._is_free = not self._is_free
         if not self._is_free:
             self.due.emit()
+
+
+def paint_a_turn_later(part: QWidget) -> None:
+    """Let a large change of `part` that is about to come be laid out now, and painted after it.
+
+    What is asked to be laid out is so in the next turn, or in the one after.
+    """
+
+    def paint() -> None:
+        part.setUpdatesEnabled(True)
+
+    part.setUpdatesEnabled(False)
+    QTimer.singleShot(0, part, lambda: QTimer.singleShot(0, part, paint))
 
 
 class Slices(QObject):

@@ -21,6 +21,7 @@ from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.head_row import HeadRow
 from deskapp.ui.help.topic_view import TopicView
 from deskapp.ui.list_style import give_air
+from deskapp.ui.slices import paint_a_turn_later
 from deskapp.ui.theme import GRID, sized
 from deskapp.ui.words import Command
 
@@ -84,6 +85,7 @@ class HelpPanel(QDockWidget):
         if not self.isAncestorOf(self._window.focusWidget()):
             self._came_from = self._window.focusWidget()
         if not self.isVisible():
+            paint_a_turn_later(self._window)
             self._take_width()
             self.show()
         self.raise_()
@@ -140,6 +142,7 @@ class HelpPanel(QDockWidget):
 
     def hideEvent(self, event: object, /) -> None:
         """Give the cursor back to where help was asked for."""
+        paint_a_turn_later(self._window)
         super().hideEvent(event)  # pyright: ignore[reportArgumentType]
         came_from, self._came_from = self._came_from, None
         if came_from is not None:
