@@ -8,14 +8,16 @@ from enum import StrEnum
 
 from deskapp.domain.fields import field_at
 from deskapp.domain.job import Job
-from deskapp.domain.limit import Edition, LimitRow
+from deskapp.domain.limit import ChosenLimit, Edition, LimitRow
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import N_, _, labeled
+from deskapp.limits.candidates import ASPECT_LABELS, Aspect, AspectFit, candidates
 from deskapp.limits.conditions import CONDITIONS
 from deskapp.limits.digits import symbol, written
+from deskapp.limits.fit import Fit
 from deskapp.limits.judge import PRESSURE_TOLERANCE
 from deskapp.limits.select import choose_row
 from deskapp.limits.words import status_text
@@ -59,6 +61,9 @@ _VERDICTS = {
     Verdict.FAIL: N_("Does not meet the limit"),
     Verdict.NONE: N_("No verdict"),
 }
+
+
+_OF_EDITION = (Aspect.PLACE, Aspect.DATE, Aspect.BUILDING, Aspect.PURPOSE, Aspect.PROGRAM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +114,30 @@ def explain_in(job: Job, system_key: str, outcome: LimitOutcome) -> tuple[Explai
         return ()
     test = next((one for one in job.tests if one.key == outcome.test), None)
     return explain(outcome, limit.edition, limit.edition.row(outcome.row), system, test)
+
+
+def unsettled(job: Job, outcome: LimitOutcome) -> tuple[str, ...]:
+    """Return what leaves open whether the edition of an outcome binds this job: aspect and why.
+
+    Stage, air handler and row are left out: they are the conditions of the row, told one by one.
+    """
+    limit = next((one for one in job.compliance.limits if one.key == outcome.limit), None)
+    if limit is None:
+        return ()
+    return tuple(labeled(_(ASPECT_LABELS[point.aspect]), point.why) for point in _open(limit, job))
+
+
+def unsettled_aspects(job: Job, outcome: LimitOutcome) -> tuple[str, ...]:
+    """Return the names of what `unsettled` tells of."""
+    limit = next((one for one in job.compliance.limits if one.key == outcome.limit), None)
+    return () if limit is None else tuple(_(ASPECT_LABELS[one.aspect]) for one in _open(limit, job))
+
+
+def _open(limit: ChosenLimit, job: Job) -> Iterator[AspectFit]:
+    [candidate] = candidates((limit.edition,), job)
+    for point in candidate.points:
+        if point.aspect in _OF_EDITION and point.fits is not Fit.YES:
+            yield point
 
 
 def _lines(

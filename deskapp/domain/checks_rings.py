@@ -90,9 +90,9 @@ def _law(job: Job, ring: str, end: str) -> Iterator[Finding]:
             "{label}: {stated} is entered, but the law of the ring gives {flow} at {signal}."
         ).format(
             label=label_of(flow_path),
-            stated=stated.typed or show(Kind.FLOW, flow, unit),
+            stated=_as_typed(stated) or show(Kind.FLOW, flow, unit),
             flow=show(Kind.FLOW, by_law, unit),
-            signal=signal.typed or show(Kind.PRESSURE, at),
+            signal=_as_typed(signal) or show(Kind.PRESSURE, at),
         ),
         allowed=_("The two may differ by {share} at most; a house rule, no source.").format(
             share=show(Kind.FRACTION, RANGE_TOLERANCE)
@@ -102,3 +102,13 @@ def _law(job: Job, ring: str, end: str) -> Iterator[Finding]:
             "certificate, and correct what differs."
         ),
     )
+
+
+def _as_typed(value: Measured) -> str:
+    """Return what was typed; a bare number has the unit it was taken in behind it."""
+    is_bare = value.typed and not any(
+        letter.isalpha() or letter in "%\"'" for letter in value.typed
+    )
+    if not is_bare or not value.unit:
+        return value.typed
+    return f"{value.typed}\N{NO-BREAK SPACE}{in_sentences().label(value.unit)}"

@@ -63,7 +63,8 @@ class VerdictsSpec(BlockSpec):
     """A card for each system and limit: verdict, measured, limit, margin, what it rests on.
 
     `sure` tells how sure the measured value is, `alone` the same of the flow in it, where a
-    `figure` beside the flow counts as well; `one_reading` where the test has no other.
+    `figure` beside the flow counts as well; `one_reading` where the test has no other. `unsettled`
+    names the aspects that leave open whether the limit binds here.
     """
 
     names: ClassVar[tuple[str, ...]] = (
@@ -72,6 +73,7 @@ class VerdictsSpec(BlockSpec):
         "chance",
         "figure",
         "flow_uncertainty",
+        "aspects",
     )
 
     kind: Literal["verdicts"]
@@ -82,6 +84,7 @@ class VerdictsSpec(BlockSpec):
     sure: str
     alone: str = ""
     one_reading: str = ""
+    unsettled: str = ""
     title: str
     measured: str
     limit: str
@@ -112,6 +115,7 @@ class LimitsSpec(BlockSpec):
     title: str
     conditions: str
     considered: str
+    unsettled: str = ""
     fits: str
     fits_not: str
     fits_open: str

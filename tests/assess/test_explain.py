@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 from typed import two_systems, typed
 
 from deskapp.assess.evaluate import evaluate
-from deskapp.assess.explain import ExplainLine, LinePart, explain, explain_in
-from deskapp.domain.choices import WorkKind, YesNo
+from deskapp.assess.explain import (
+    ExplainLine,
+    LinePart,
+    explain,
+    explain_in,
+    unsettled,
+    unsettled_aspects,
+)
+from deskapp.domain.choices import CompliancePath, WorkKind, YesNo
 from deskapp.domain.job import Job
-from deskapp.domain.limit import ChosenLimit, Verification
+from deskapp.domain.limit import ChosenLimit, Role, Verification
+from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
 from deskapp.domain.result import LimitOutcome
+from deskapp.limits.candidates import Aspect, candidates
 from deskapp.limits.catalogue import load
+from deskapp.limits.fit import Fit
 from deskapp.limits.judge import RULES
 from deskapp.units.kinds import Kind
 
@@ -165,3 +176,33 @@ def test_that_every_shipped_row_can_be_explained_with_its_status(edition) -> Non
         assert texts(lines, LinePart.CLAUSE) == [row.clause]
         kinds.add(row.rule.kind)
     assert kinds <= {*RULES, "either_of"}
+
+
+def test_that_what_leaves_open_whether_an_edition_binds_is_told_as_in_the_list_of_limits() -> None:
+    job = put(two_systems(retested=False), "compliance.limits", by("iecc-2021"))
+    job = put(job, "site.region", "Texas")
+    [outcome] = evaluate(job).systems[0].outcomes
+    [offered] = (
+        one for one in candidates(CATALOGUE.editions, job) if one.edition.id == "iecc-2021"
+    )
+    told = unsettled(job, outcome)
+    assert offered.fits is Fit.MAYBE
+    assert any("ask whether Texas adopted this edition" in text for text in told)
+    assert {text.split(": ")[0] for text in told} == set(unsettled_aspects(job, outcome))
+    place = offered.point(Aspect.PLACE)
+    assert place is not None
+    assert any(text.endswith(place.why) for text in told)
+
+
+def test_that_nothing_is_left_open_where_all_that_is_known_of_an_edition_fits() -> None:
+    job = put(two_systems(retested=False), "compliance.limits", by("iecc-2021"))
+    [outcome] = evaluate(job).systems[0].outcomes
+    [limit] = job.compliance.limits
+    told = {"in_force_from": date(2020, 1, 1), "role": Role.CODE, "country": "United States"}
+    edition = limit.edition.model_copy(update=told)
+    job = put(job, "compliance.limits", (limit.model_copy(update={"edition": edition}),))
+    job = put(job, "site.region", "Texas")
+    job = put(job, "site.permit_date", Day(value=date(2025, 6, 1)))
+    job = put(job, "compliance.path", CompliancePath.PRESCRIPTIVE)
+    assert unsettled(job, outcome) == ()
+    assert unsettled_aspects(job, outcome) == ()

@@ -90,3 +90,13 @@ def test_that_a_tenth_is_let_pass(low: str, high: str, told: int) -> None:
 def test_that_a_law_that_is_none_is_not_compared(coefficient: str, exponent: float) -> None:
     found = check(law("30 cfm", "300 cfm", coefficient, exponent))
     assert not [one for one in found if one.code == "ring_law_range"]
+
+
+def test_that_a_bare_number_is_told_with_the_unit_it_was_taken_in() -> None:
+    job = law("30 cfm", "300 cfm")
+    [ring] = job.fans[0].rings
+    bare = ring.model_copy(update={"signal_low": Measured(si=10.0, unit="Pa", typed="10")})
+    fan = job.fans[0].model_copy(update={"rings": (bare,)})
+    told = check(job.model_copy(update={"fans": (fan,)}))
+    [low] = (one for one in told if one.code == "ring_law_range" and one.path.endswith("flow_low"))
+    assert low.what.replace("\N{NO-BREAK SPACE}", " ").endswith("79.1 cfm at 10 Pa.")

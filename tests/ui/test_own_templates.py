@@ -49,7 +49,7 @@ def test_that_alt_and_an_arrow_move_a_part_and_the_pages_follow(
     QTest.keyClick(dialog.blocks, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
     assert dialog.blocks.at == (1,)
     assert dialog.draft.blocks()[0].title == "Danger panel"
-    for _step in range(3):
+    for _step in range(5):
         QTest.keyClick(dialog.blocks, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
     qtbot.waitUntil(lambda: dialog.sheets.sheets[0].image != first, timeout=LONG)
     wait_for_pages(dialog, qtbot)

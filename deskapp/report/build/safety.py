@@ -318,13 +318,22 @@ def _levels(context: Context, spec: BeforeAfterSpec, path: str) -> str:
             spec.begins,
             {
                 **context.names,
-                "levels": f"{', '.join(_whole(context, numbers))} {unit}",
+                "levels": _all_of(_whole(context, numbers), unit),
                 "status": context.template.words.status[status],
             },
         )
         for status, numbers in by_status.items()
     )
     return "\n".join(told) or NO_VALUE
+
+
+def _all_of(numbers: list[str], unit: str) -> str:
+    """Return levels in one unit: ``9 and 70 ppm``, ``9, 35 and 70 ppm``."""
+    *first, last = (f"{number}\N{NO-BREAK SPACE}{unit}" for number in numbers)
+    if not first:
+        return last
+    bare = ", ".join(one.removesuffix(unit).rstrip() for one in first)
+    return _("{levels} and {last}").format(levels=bare, last=last)
 
 
 def _whole(context: Context, numbers: Iterable[float]) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.assess.explain import unsettled_aspects
 from deskapp.assess.pan import MEND, screen
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import burns_fuel, drafts_naturally
@@ -33,6 +34,9 @@ if TYPE_CHECKING:
     from deskapp.report.build.report_input import ReportInput
 
 _FEW = 2
+_SOON_S = 60.0
+"""Seconds in which spillage has to end, as in the cautions about it. Older BPI technical standards;
+from memory, not checked against the text."""
 _VERDICTS = {
     Verdict.PASS: Is.VERDICT_PASS,
     Verdict.FAIL: Is.VERDICT_FAIL,
@@ -51,7 +55,7 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
             _VERDICTS[source.assessment.verdict],
             *((Is.DANGER,) if dangers else ()),
             *((Is.CO_RAISED,) if raised_air(source.job, source.cautions) else ()),
-            *((Is.STOPPED,) if _is_stopped(source) else ()),
+            *_of_stops(source),
             *_of_systems(source),
             *_of_tests(source),
             *_of_leaks(source.job),
@@ -62,9 +66,12 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
     )
 
 
-def _is_stopped(source: ReportInput) -> bool:
+def _of_stops(source: ReportInput) -> Iterator[Is]:
     found = any(finding.level is Level.STOP for finding in source.assessment.findings)
-    return found or bool(open_stops(source.job, source.stops))
+    if found or open_stops(source.job, source.stops):
+        yield Is.STOPPED
+        if source.assessment.verdict is Verdict.PASS:
+            yield Is.PASSES_NOT_FINAL
 
 
 def _of_systems(source: ReportInput) -> Iterator[Is]:
@@ -129,6 +136,7 @@ def _of_answers(job: Job) -> Iterator[Is]:
             (si_of(time) or 0.0) > 0.0
             for time in (job.safety.spillage_time, job.safety.spillage_time_after)
         ),
+        Is.FUMES_STOPPED: _fumes_stopped(job),
         Is.NO_CO_ALARM: needs_alarm and job.safety.co_alarm is YesNo.NO,
         Is.CO_ALARM_UNKNOWN: needs_alarm and job.safety.co_alarm is None,
         Is.NATURAL_DRAFT: drafts_naturally(job),
@@ -143,10 +151,20 @@ def _of_answers(job: Job) -> Iterator[Is]:
     yield from (situation for situation, holding in holds.items() if holding)
 
 
+def _fumes_stopped(job: Job) -> bool:
+    """Say whether fumes that spilled before the work stopped in time, or did not come, after it."""
+    before, after = si_of(job.safety.spillage_time), si_of(job.safety.spillage_time_after)
+    if before is None or after is None or before <= after:
+        return False
+    return after == 0.0 or after <= _SOON_S < before
+
+
 def _of_limits(source: ReportInput) -> Iterator[Is]:
     outcomes = [one for system in source.assessment.systems for one in system.outcomes]
     if any(outcome.status is Verification.MEMORY for outcome in outcomes):
         yield Is.FROM_MEMORY
+    if any(unsettled_aspects(source.job, outcome) for outcome in outcomes):
+        yield Is.LIMIT_UNSETTLED
     for limit in source.job.compliance.limits:
         for row in limit.edition.rows:
             rules = row.rule.rules if isinstance(row.rule, EitherOf) else (row.rule,)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
-from deskapp.assess.explain import LinePart, explain_in
+from deskapp.assess.explain import LinePart, explain_in, unsettled, unsettled_aspects
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.result_parts import BudgetOf
-from deskapp.i18n import N_, _
+from deskapp.i18n import N_, _, in_sentence
 from deskapp.report.blocks import (
     Banner,
     Figure,
@@ -28,6 +28,7 @@ from deskapp.report.build.context import VERDICT_SIGNS, Context, SystemView
 from deskapp.report.build.figures import ExactFigures, exact_figures, plain_figures
 from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
+from deskapp.report.template_base import Situation
 
 if TYPE_CHECKING:
     from deskapp.report.blocks import Block
@@ -55,7 +56,8 @@ def answer(context: Context, spec: AnswerSpec) -> list[Block]:
     }
     if len(context.systems) == 1:
         names |= _system_names(context, context.systems[0])
-    sign = VERDICT_SIGNS[assessment.verdict]
+    is_final = Situation.PASSES_NOT_FINAL not in context.situations
+    sign = VERDICT_SIGNS[assessment.verdict] if is_final else Sign.WARNING
     text = fill_text(wording.text, names)
     return [Banner(sign, fill(wording.word, names), (text,) if text else (), large=True)]
 
@@ -124,6 +126,10 @@ def _conditions(
         ]
         if told:
             blocks.append(Paragraph((*fill_text(opening, context.names), Span("; ".join(told)))))
+    left = [printable(text) for text in unsettled(context.job, outcome)]
+    if spec.unsettled and left:
+        opening = fill_text(spec.unsettled, context.names)
+        blocks.append(Paragraph((*opening, Span("; ".join(left)))))
     return blocks
 
 
@@ -145,6 +151,8 @@ def _with_sureness(
         told.append(fill_text(spec.alone, names))
     if spec.one_reading and names["readings"] == "1":
         told.append(fill_text(spec.one_reading, names))
+    if spec.unsettled and names["aspects"]:
+        told.append(fill_text(spec.unsettled, names))
     spans = [span for part in told for span in (Span(" "), *part)][1:]
     return _on_lines([text, tuple(spans)]) if spans else text
 
@@ -185,6 +193,8 @@ def _card(
     wording = spec.waived if outcome.is_waived else _wording(spec, outcome.verdict)
     names = {**context.names, **_outcome_names(context, view, outcome)}
     names |= _flow_alone(context, outcome)
+    aspects = unsettled_aspects(context.job, outcome)
+    names["aspects"] = ", ".join(in_sentence(printable(aspect)) for aspect in aspects)
     figures = exact_figures(context.formatter, outcome)
     return VerdictCard(
         sign=VERDICT_SIGNS[outcome.verdict],

@@ -14,6 +14,8 @@ from deskapp.domain.checks import check
 from deskapp.domain.finding import Level
 from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
+from deskapp.limits.candidates import candidates
+from deskapp.limits.fit import Fit
 from deskapp.report import blocks as b
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
@@ -184,3 +186,19 @@ def test_that_values_of_half_a_line_stand_two_in_a_row(compliance):
     for page in PdfReader(BytesIO(drawn(build(compliance, report_input(job))))).pages:
         page.extract_text(visitor_text=look)
     assert (len(heights), len(set(heights))) == (4, 2)
+
+
+@pytest.mark.parametrize("name", ["larkspur", "maple", "crossover", "clinic"])
+def test_that_a_limit_that_only_may_fit_is_not_called_binding(compliance, name):
+    """The list of limits says "may fit" of each of these; so does the paper, on the card too."""
+    job = sample(name)
+    [limit] = job.compliance.limits
+    [offered] = candidates((limit.edition,), job)
+    assert offered.fits is Fit.MAYBE
+    document = build(compliance, report_input(job))
+    cards = [block for block in document.blocks if isinstance(block, b.VerdictCard)]
+    assert cards
+    assert all("whether this limit binds here" in words((card,)) for card in cards)
+    said = " ".join(words(document.blocks).split())
+    assert "Not settled: whether it binds here. Place: " in said
+    assert "Why this limit binds" not in said

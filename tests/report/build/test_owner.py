@@ -131,12 +131,12 @@ def test_that_no_cost_is_told_without_a_bill(homeowner):
     assert "$" not in said
 
 
-def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
+def test_that_registers_are_told_by_words_and_shapes_that_gray_paper_keeps(homeowner):
     job = sample("maple")
     unmended = tuple(one.model_copy(update={"pan_after": None}) for one in job.registers)
     for registers, word, sign in (
         (job.registers, "No sign of a leak", b.Sign.PASS),
-        (unmended, "Red", b.Sign.FAIL),
+        (unmended, "Seal it", b.Sign.FAIL),
     ):
         changed = job.model_copy(update={"registers": registers})
         document = build(homeowner, report_input(changed))
@@ -144,7 +144,7 @@ def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
             line
             for block in of_type(document, b.SignedLines)
             for line in block.lines
-            if line.word in ("Red", "Yellow", "Green")
+            if line.word in ("Seal it", "Look at it", "Leave it")
         ]
         # The worst readings of the invented job: 12.4, 8.5, 6.2, 3.8 and 2.2 Pa of 10 registers.
         worst = [
@@ -173,10 +173,10 @@ def test_that_registers_are_told_in_words_of_a_traffic_light(homeowner):
         assert not any(mark in plain(line.text) for line in lines for mark in ("cfm", "L/s", "Pa"))
 
 
-def test_that_a_vent_left_red_is_a_next_step_even_where_the_limit_is_met(homeowner):
+def test_that_a_vent_left_open_is_a_next_step_even_where_the_limit_is_met(homeowner):
     job = sample("maple")
     unmended = tuple(one.model_copy(update={"pan_after": None}) for one in job.registers)
-    for registers, is_red in ((job.registers, False), (unmended, True)):
+    for registers, is_open in ((job.registers, False), (unmended, True)):
         document = build(homeowner, report_input(job.model_copy(update={"registers": registers})))
         told = " ".join(
             span.text
@@ -184,8 +184,8 @@ def test_that_a_vent_left_red_is_a_next_step_even_where_the_limit_is_met(homeown
             for item in block.items
             for span in item
         )
-        assert ("marked red" in told) is is_red
-        assert ("No more sealing is needed" in told) is not is_red
+        assert ("marked “Seal it”" in told) is is_open
+        assert ("No more sealing is needed" in told) is not is_open
 
 
 def test_that_nothing_is_told_of_registers_or_rooms_where_nothing_is_known(homeowner):

@@ -56,9 +56,10 @@ def test_that_before_and_after_stand_side_by_side_with_levels_and_how_well_they_
         ("Flue gas spilled for", "180 s", "45 s"),
     ]
     # Levels: ANSI/BPI-1200-S and older BPI standards; none was read in its own text.
-    assert "9, 70 ppm: Unverified: from memory" in table.rows[0][3]
-    assert "35 ppm: Read in a secondary source" in table.rows[0][3]
-    assert "60 s: Unverified: from memory" in table.rows[2][3]
+    levels = [row[3].replace("\N{NO-BREAK SPACE}", " ") for row in table.rows]
+    assert "begin at 9 and 70 ppm. Unverified: from memory" in levels[0]
+    assert "begin at 35 ppm. Read in a secondary source" in levels[0]
+    assert "begin at 60 s. Unverified: from memory" in levels[2]
 
 
 def test_that_the_list_of_what_was_changed_is_printed_with_who_closed_it(paper: Template):
