@@ -29,7 +29,7 @@ class Verification(StrEnum):
     USER = "user"
 
 
-class Role(StrEnum):
+class EditionRole(StrEnum):
     """What gives an edition its force.
 
     A model code binds only where it was adopted, a program only those who take part, a standard
@@ -306,7 +306,7 @@ class Edition(Frozen):
     edition: str = ""
     country: str = ""
     region: str = ""
-    role: Role | None = None
+    role: EditionRole | None = None
     buildings: tuple[BuildingType, ...] = ()
     unit: str
     in_force_from: date | None = None

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, cast
 from deskapp.domain.choices import BuildingType, CompliancePath
 from deskapp.domain.limit import (
     Edition,
+    EditionRole,
     LimitRow,
     PerDuctSurface,
-    Role,
     SurfaceClass,
     SurfaceLeakageClass,
     Verification,
@@ -180,11 +180,26 @@ def is_in_feet(job: Job) -> bool:
     return units == {"ft2"}
 
 
-_CODE_FIRST = {Role.CODE: 0, Role.MODEL_CODE: 0, Role.PROGRAM: 1, Role.STANDARD: 2}
+_CODE_FIRST = {
+    EditionRole.CODE: 0,
+    EditionRole.MODEL_CODE: 0,
+    EditionRole.PROGRAM: 1,
+    EditionRole.STANDARD: 2,
+}
 _ROLE_RANKS = {
-    CompliancePath.PERFORMANCE: {**_CODE_FIRST, Role.STANDARD: 1},
-    CompliancePath.PROGRAM: {Role.PROGRAM: 0, Role.CODE: 1, Role.MODEL_CODE: 1, Role.STANDARD: 2},
-    CompliancePath.CONTRACT: {Role.STANDARD: 0, Role.CODE: 1, Role.MODEL_CODE: 1, Role.PROGRAM: 2},
+    CompliancePath.PERFORMANCE: {**_CODE_FIRST, EditionRole.STANDARD: 1},
+    CompliancePath.PROGRAM: {
+        EditionRole.PROGRAM: 0,
+        EditionRole.CODE: 1,
+        EditionRole.MODEL_CODE: 1,
+        EditionRole.STANDARD: 2,
+    },
+    CompliancePath.CONTRACT: {
+        EditionRole.STANDARD: 0,
+        EditionRole.CODE: 1,
+        EditionRole.MODEL_CODE: 1,
+        EditionRole.PROGRAM: 2,
+    },
 }
 """What comes first for a reason of the test, where it is not a code. Common practice, no source."""
 
@@ -206,11 +221,11 @@ def codes_come_first(job: Job) -> bool:
     return job.compliance.path is None and is_home(job)
 
 
-def _role_ranks(job: Job) -> dict[Role, int]:
+def _role_ranks(job: Job) -> dict[EditionRole, int]:
     """Return the order of roles for the reason of the test; none but for homes."""
     path = job.compliance.path
     if not is_home(job):
-        return dict.fromkeys(Role, 0)
+        return dict.fromkeys(EditionRole, 0)
     return _CODE_FIRST if path is None else _ROLE_RANKS.get(path, _CODE_FIRST)
 
 
@@ -220,11 +235,11 @@ def _is_for_other_buildings(edition: Edition) -> bool:
     Such classes are written for sheet metal in larger buildings: common practice, no source.
     """
     by_surface = all(isinstance(row.rule, _BY_SURFACE) for row in edition.rows)
-    return by_surface and edition.role not in (Role.CODE, Role.MODEL_CODE)
+    return by_surface and edition.role not in (EditionRole.CODE, EditionRole.MODEL_CODE)
 
 
 def _order(
-    candidate: Candidate, *, in_feet: bool, hint: str, ranks: dict[Role, int], of_home: bool
+    candidate: Candidate, *, in_feet: bool, hint: str, ranks: dict[EditionRole, int], of_home: bool
 ) -> tuple[int | str, ...]:
     """Return what comes first.
 
@@ -268,7 +283,7 @@ def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[
     if edition.buildings:
         yield AspectFit(Aspect.BUILDING, *building_fit(edition, job.house.building_type))
     yield AspectFit(Aspect.PURPOSE, *purpose_fit(edition.role, job.compliance.path))
-    if edition.role is Role.PROGRAM:
+    if edition.role is EditionRole.PROGRAM:
         yield AspectFit(Aspect.PROGRAM, *program_fit(edition, job.site.program_id))
 
 

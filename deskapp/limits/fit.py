@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from deskapp.domain.choices import CHOICE_LABELS, BuildingType, CompliancePath
 from deskapp.domain.fields import field_at
-from deskapp.domain.limit import Edition, Role
+from deskapp.domain.limit import Edition, EditionRole
 from deskapp.i18n import N_, _
 from deskapp.limits.places import EUROPE, Place, country_name, read_country, read_place
 from deskapp.units.display import day_in_words
@@ -47,7 +47,7 @@ def place_fit(edition: Edition, typed: str, place: Place | None) -> tuple[Fit, s
     if edition.region and not place.region and read_country(edition.country) == place.country:
         text = _("it is for {own}; say which state the site is in")
         return Fit.MAYBE, text.format(own=own)
-    if edition.role is Role.STANDARD:
+    if edition.role is EditionRole.STANDARD:
         text = _("it is for {own}; elsewhere only where a contract or a code names it")
         return Fit.MAYBE, text.format(own=own)
     text = _("it is for {own}, and the site is in {place}")
@@ -73,7 +73,7 @@ def _holds_at(edition: Edition, place: Place) -> bool:
 
 
 def _at_home(edition: Edition, place: Place, own: str) -> tuple[Fit, str]:
-    if edition.role is Role.MODEL_CODE:
+    if edition.role is EditionRole.MODEL_CODE:
         text = _("a model code for {own}: ask whether {place} adopted this edition, and changed it")
         return Fit.MAYBE, text.format(own=own, place=place.region or place.name)
     return Fit.YES, _("for {place}").format(place=own)
@@ -106,7 +106,7 @@ def date_fit(edition: Edition, permit: date | None) -> tuple[Fit, str]:
         return Fit.YES, text.format(first=day_in_words(first), until=until, day=day)
     year = first_year(edition)
     if year is not None and permit.year < year:
-        binds = edition.role in (Role.CODE, Role.MODEL_CODE)
+        binds = edition.role in (EditionRole.CODE, EditionRole.MODEL_CODE)
         text = _("an edition of {year}, and the permit is of {day}")
         return Fit.NO if binds else Fit.MAYBE, text.format(year=year, day=day)
     return Fit.MAYBE, _("when it was in force is not recorded here; the permit is of {day}").format(
@@ -127,43 +127,46 @@ def building_fit(edition: Edition, given: BuildingType | None) -> tuple[Fit, str
 
 
 _ROLE_WORDS = {
-    Role.CODE: N_("a code"),
-    Role.MODEL_CODE: N_("a model code"),
-    Role.PROGRAM: N_("the rule of a program"),
-    Role.STANDARD: N_("a standard"),
+    EditionRole.CODE: N_("a code"),
+    EditionRole.MODEL_CODE: N_("a model code"),
+    EditionRole.PROGRAM: N_("the rule of a program"),
+    EditionRole.STANDARD: N_("a standard"),
 }
-_CODES = (Role.CODE, Role.MODEL_CODE)
-_PURPOSE: dict[CompliancePath, dict[Role, tuple[Fit, str]]] = {
+_CODES = (EditionRole.CODE, EditionRole.MODEL_CODE)
+_PURPOSE: dict[CompliancePath, dict[EditionRole, tuple[Fit, str]]] = {
     CompliancePath.PRESCRIPTIVE: {
         **dict.fromkeys(_CODES, (Fit.YES, N_("the test is for a code"))),
-        Role.PROGRAM: (Fit.NO, N_("it binds only who takes part; the test is for a code")),
-        Role.STANDARD: (Fit.MAYBE, N_("it binds where the code names it")),
+        EditionRole.PROGRAM: (Fit.NO, N_("it binds only who takes part; the test is for a code")),
+        EditionRole.STANDARD: (Fit.MAYBE, N_("it binds where the code names it")),
     },
     CompliancePath.PERFORMANCE: {
         **dict.fromkeys(
             _CODES,
             (Fit.MAYBE, N_("on this path the measured value counts, and the number may not bind")),
         ),
-        Role.PROGRAM: (Fit.MAYBE, N_("it binds only who takes part")),
-        Role.STANDARD: (Fit.MAYBE, N_("it binds where the code or the rating names it")),
+        EditionRole.PROGRAM: (Fit.MAYBE, N_("it binds only who takes part")),
+        EditionRole.STANDARD: (Fit.MAYBE, N_("it binds where the code or the rating names it")),
     },
     CompliancePath.PROGRAM: {
         **dict.fromkeys(_CODES, (Fit.MAYBE, N_("it may bind besides the program"))),
-        Role.PROGRAM: (Fit.YES, N_("the test is for a program")),
-        Role.STANDARD: (Fit.MAYBE, N_("it binds where the program names it")),
+        EditionRole.PROGRAM: (Fit.YES, N_("the test is for a program")),
+        EditionRole.STANDARD: (Fit.MAYBE, N_("it binds where the program names it")),
     },
     CompliancePath.CONTRACT: {
         **dict.fromkeys(_CODES, (Fit.MAYBE, N_("it may bind besides the contract"))),
-        Role.PROGRAM: (Fit.NO, N_("it binds only who takes part; the test is for a contract")),
-        Role.STANDARD: (Fit.YES, N_("contracts name such standards; look up which one")),
+        EditionRole.PROGRAM: (
+            Fit.NO,
+            N_("it binds only who takes part; the test is for a contract"),
+        ),
+        EditionRole.STANDARD: (Fit.YES, N_("contracts name such standards; look up which one")),
     },
     CompliancePath.DIAGNOSIS: dict.fromkeys(
-        Role, (Fit.MAYBE, N_("no limit binds a diagnosis; it may serve as a yardstick"))
+        EditionRole, (Fit.MAYBE, N_("no limit binds a diagnosis; it may serve as a yardstick"))
     ),
 }
 
 
-def purpose_fit(role: Role | None, path: CompliancePath | None) -> tuple[Fit, str]:
+def purpose_fit(role: EditionRole | None, path: CompliancePath | None) -> tuple[Fit, str]:
     """Compare what gives an edition its force with the reason for the test."""
     if path is None:
         return _unanswered("compliance.path")

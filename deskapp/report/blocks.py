@@ -51,14 +51,14 @@ class Align(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class TextSpan:
     """A stretch of text, set strong or not."""
 
     text: str
     strong: bool = False
 
 
-Text = tuple[Span, ...]
+Text = tuple[TextSpan, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ class Zone:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ScaleMark:
     """A point on a scale to compare with."""
 
     at: float
@@ -169,11 +169,11 @@ class Scale:
     unit: str
     sign: Sign
     maximum: float
-    measured: Mark
-    limit: Mark | None
+    measured: ScaleMark
+    limit: ScaleMark | None
     zones: tuple[Zone, ...]
-    marks: tuple[Mark, ...] = ()
-    before: Mark | None = None
+    marks: tuple[ScaleMark, ...] = ()
+    before: ScaleMark | None = None
     told_apart: bool = False
     low: float | None = None
     high: float | None = None
@@ -225,8 +225,8 @@ class Plot:
 
     x_title: str
     y_title: str
-    x_ticks: tuple[Mark, ...]
-    y_ticks: tuple[Mark, ...]
+    x_ticks: tuple[ScaleMark, ...]
+    y_ticks: tuple[ScaleMark, ...]
     points: tuple[PlotPoint, ...]
     curve: tuple[tuple[float, float], ...]
     band: tuple[tuple[float, float, float], ...] = ()
@@ -328,7 +328,7 @@ class Signature:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PartStart:
     """The start of another part of a report, on a new page: its title and what it holds.
 
     From here on `header` stands at the top of the pages; empty leaves what stood there. What comes
@@ -386,7 +386,7 @@ Block = (
     | RegisterWalk
     | Notices
     | Signature
-    | Part
+    | PartStart
     | Bars
     | IssueMark
     | PageBreak

@@ -59,7 +59,7 @@ class FactsSpec(BlockSpec):
         return fields
 
 
-class LeakWords(Wording):
+class RepairWords(Wording):
     """Words for whether a leak was repaired."""
 
     sealed: str
@@ -81,7 +81,7 @@ class LeaksSpec(BlockSpec):
     pages: int = Field(default=0, ge=0, le=20)
     none_found: str
     intro: str = ""
-    words: LeakWords
+    words: RepairWords
     photos: bool = True
     photo_missing: str
 
@@ -118,7 +118,7 @@ class LeakTableSpec(BlockSpec):
 
     kind: Literal["leak_table"]
     none_found: str
-    words: LeakWords
+    words: RepairWords
     columns: LeakColumns
     size: str
     size_note: str = ""

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, cast
 from deskapp.domain import paths
 from deskapp.domain.choices import CHOICE_LABELS, BuildingType, Metric, Stage, WorkKind
 from deskapp.domain.finding import Finding, Level
-from deskapp.domain.limit import Edition, EitherOf, LimitRow, Role, SingleRule
+from deskapp.domain.limit import Edition, EditionRole, EitherOf, LimitRow, SingleRule
 from deskapp.i18n import N_, _, labeled
 from deskapp.limits.own import OwnLimitProblem, changed
 from deskapp.limits.words import rule_text
@@ -64,10 +64,10 @@ class OwnSection:
 
 
 _ROLES = {
-    Role.CODE: N_("Code"),
-    Role.MODEL_CODE: N_("Model code, binding where adopted"),
-    Role.PROGRAM: N_("Program, binding who takes part"),
-    Role.STANDARD: N_("Standard, binding where it is named"),
+    EditionRole.CODE: N_("Code"),
+    EditionRole.MODEL_CODE: N_("Model code, binding where adopted"),
+    EditionRole.PROGRAM: N_("Program, binding who takes part"),
+    EditionRole.STANDARD: N_("Standard, binding where it is named"),
 }
 _ANY = ""
 _YES_OR_NO = (

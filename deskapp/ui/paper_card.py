@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 _PAPERS = {"letter": N_("Letter (8.5 × 11 in.)"), "a4": N_("A4 (210 × 297 mm)")}
 
 
-class Printed(NamedTuple):
+class PrintOutcome(NamedTuple):
     """How many pages were printed, and into which file if it was one."""
 
     pages: int
@@ -379,10 +379,10 @@ class PaperCard(Card):
         commands = (self.print, self.by_mail, self.all)
         return HeadRow(Words(_("Reports"), Size.HEADING), commands)
 
-    def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | Printed) -> None:
+    def _say_done(self, outcome: MadeReport | tuple[MadeReport, ...] | PrintOutcome) -> None:
         if self._is_of_former_job:
             return
-        if isinstance(outcome, Printed):
+        if isinstance(outcome, PrintOutcome):
             self._say_printed(outcome)
             return
         made = outcome if isinstance(outcome, tuple) else (outcome,)
@@ -398,7 +398,7 @@ class PaperCard(Card):
         self._open.setText(of_folder if isinstance(outcome, tuple) else of_file)
         self._open.show()
 
-    def _say_printed(self, printed: Printed) -> None:
+    def _say_printed(self, printed: PrintOutcome) -> None:
         if printed.file is None:
             words = ngettext(
                 "One page went to the printer.", "{n} pages went to the printer.", printed.pages
@@ -437,10 +437,12 @@ def _save_one(order: ReportOrder, kind: ReportKind, path: Path, work: LongWork) 
     return write_report(drawn, path)
 
 
-def _print_one(order: ReportOrder, kind: ReportKind, printer: QPrinter, work: LongWork) -> Printed:
+def _print_one(
+    order: ReportOrder, kind: ReportKind, printer: QPrinter, work: LongWork
+) -> PrintOutcome:
     from deskapp.session.reports import drawn_report
     from deskapp.ui.printing import print_pages
 
     target = printer.outputFileName()  # printing sets the printer to another file meanwhile
     pages = print_pages(drawn_report(order, kind).data, printer, work)
-    return Printed(pages, Path(target) if target else None)
+    return PrintOutcome(pages, Path(target) if target else None)

@@ -254,7 +254,7 @@ class _StepPainter(QStyledItemDelegate):
         painter.drawText(place, Qt.AlignmentFlag.AlignLeft, elided)
 
 
-class Steps(QListWidget):
+class PageSteps(QListWidget):
     """The list of pages.
 
     Signals: `picked` with the id of the page.

@@ -25,7 +25,7 @@ from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
 from deskapp.ui.slices import Slices
 from deskapp.ui.standing import PageState, let_stand, standing_of
-from deskapp.ui.steps import Steps
+from deskapp.ui.steps import PageSteps
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -62,7 +62,7 @@ class Workbench(QWidget):
         self._standing: dict[str, PageState] = {} if before is None else before.standing()
         self._pages: dict[str, PageView] = {}
         self._page_id = PAGES[0].id if before is None else before._page_id
-        self.steps = Steps(self.bridge)
+        self.steps = PageSteps(self.bridge)
         self.pages = QStackedWidget()
         self.result = ResultPane(self.bridge)
         self.strip = FindingsStrip(self.bridge)

@@ -19,7 +19,7 @@ from deskapp.assess.explain import (
 )
 from deskapp.domain.choices import CompliancePath, WorkKind, YesNo
 from deskapp.domain.job import Job
-from deskapp.domain.limit import ChosenLimit, Role, Verification
+from deskapp.domain.limit import ChosenLimit, EditionRole, Verification
 from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
 from deskapp.domain.result import LimitOutcome
@@ -198,7 +198,7 @@ def test_that_nothing_is_left_open_where_all_that_is_known_of_an_edition_fits() 
     job = put(two_systems(retested=False), "compliance.limits", by("iecc-2021"))
     [outcome] = evaluate(job).systems[0].outcomes
     [limit] = job.compliance.limits
-    told = {"in_force_from": date(2020, 1, 1), "role": Role.CODE, "country": "United States"}
+    told = {"in_force_from": date(2020, 1, 1), "role": EditionRole.CODE, "country": "United States"}
     edition = limit.edition.model_copy(update=told)
     job = put(job, "compliance.limits", (limit.model_copy(update={"edition": edition}),))
     job = put(job, "site.region", "Texas")

@@ -16,7 +16,7 @@ from limit_cases import ALTERED, NEW, NO, YES, edition, row, rule, system, trial
 
 from deskapp.domain.choices import BuildingType, CompliancePath, Metric, Stage
 from deskapp.domain.job import Compliance, Job
-from deskapp.domain.limit import ChosenLimit, Edition, Role, Verification
+from deskapp.domain.limit import ChosenLimit, Edition, EditionRole, Verification
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.site import House, Site
 from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate, candidates
@@ -63,7 +63,7 @@ def point(code: Edition, aspect: Aspect, of: Job) -> tuple[Fit, str]:
 
 def state(**changes: Any) -> Edition:
     return edition(row(ANY)).model_copy(
-        update={"country": "US", "region": "Washington", "role": Role.CODE, **changes}
+        update={"country": "US", "region": "Washington", "role": EditionRole.CODE, **changes}
     )
 
 
@@ -86,12 +86,12 @@ def state(**changes: Any) -> Edition:
         ({"region": "", "country": "CA"}, "Ontario", Fit.YES),
         ({"region": "", "country": "CA"}, "California", Fit.NO),
         ({"region": "", "country": "Narnia"}, "Oregon", Fit.NO),
-        ({"region": "", "role": Role.MODEL_CODE}, "Oregon", Fit.MAYBE),
+        ({"region": "", "role": EditionRole.MODEL_CODE}, "Oregon", Fit.MAYBE),
         ({"region": ""}, "Spain", Fit.NO),
-        ({"region": "", "role": Role.STANDARD}, "Spain", Fit.MAYBE),
+        ({"region": "", "role": EditionRole.STANDARD}, "Spain", Fit.MAYBE),
         ({"region": "", "country": ""}, "Oregon", Fit.MAYBE),
-        ({"region": "Europe", "country": "", "role": Role.STANDARD}, "Spain", Fit.YES),
-        ({"region": "Europe", "country": "", "role": Role.STANDARD}, "Oregon", Fit.MAYBE),
+        ({"region": "Europe", "country": "", "role": EditionRole.STANDARD}, "Spain", Fit.YES),
+        ({"region": "Europe", "country": "", "role": EditionRole.STANDARD}, "Oregon", Fit.MAYBE),
         ({"region": "Europe", "country": ""}, "Oregon", Fit.NO),
     ],
 )
@@ -120,7 +120,7 @@ FIRST, LAST = date(2020, 7, 1), date(2023, 6, 30)
         ({"edition": "2021"}, date(2021, 1, 1), Fit.MAYBE),
         ({"edition": "2022 and 2025"}, date(2021, 1, 1), Fit.NO),
         ({"edition": "2022 and 2025"}, date(2024, 1, 1), Fit.MAYBE),
-        ({"edition": "2021", "role": Role.STANDARD}, date(2020, 1, 1), Fit.MAYBE),
+        ({"edition": "2021", "role": EditionRole.STANDARD}, date(2020, 1, 1), Fit.MAYBE),
         ({"edition": "before 2018"}, date(2015, 1, 1), Fit.MAYBE),
         ({"edition": "3 and 3.1, Rev 08"}, date(2015, 1, 1), Fit.MAYBE),
         ({"in_force_from": FIRST}, None, Fit.MAYBE),
@@ -149,7 +149,7 @@ def test_that_the_permit_of_early_homes_decides_between_revisions(shipped: Catal
 def test_that_every_reason_for_a_test_meets_every_kind_of_edition(
     path: CompliancePath | None,
 ) -> None:
-    for role in (*Role, None):
+    for role in (*EditionRole, None):
         _fits, why = point(state(role=role), Aspect.PURPOSE, job(path=path))
         assert why
 
@@ -157,20 +157,20 @@ def test_that_every_reason_for_a_test_meets_every_kind_of_edition(
 @pytest.mark.parametrize(
     ("role", "path", "fits"),
     [
-        (Role.CODE, CompliancePath.PRESCRIPTIVE, Fit.YES),
-        (Role.CODE, CompliancePath.PERFORMANCE, Fit.MAYBE),
-        (Role.CODE, CompliancePath.PROGRAM, Fit.MAYBE),
-        (Role.PROGRAM, CompliancePath.PROGRAM, Fit.YES),
-        (Role.PROGRAM, CompliancePath.PRESCRIPTIVE, Fit.NO),
-        (Role.PROGRAM, CompliancePath.CONTRACT, Fit.NO),
-        (Role.STANDARD, CompliancePath.CONTRACT, Fit.YES),
-        (Role.CODE, CompliancePath.DIAGNOSIS, Fit.MAYBE),
-        (Role.CODE, None, Fit.MAYBE),
+        (EditionRole.CODE, CompliancePath.PRESCRIPTIVE, Fit.YES),
+        (EditionRole.CODE, CompliancePath.PERFORMANCE, Fit.MAYBE),
+        (EditionRole.CODE, CompliancePath.PROGRAM, Fit.MAYBE),
+        (EditionRole.PROGRAM, CompliancePath.PROGRAM, Fit.YES),
+        (EditionRole.PROGRAM, CompliancePath.PRESCRIPTIVE, Fit.NO),
+        (EditionRole.PROGRAM, CompliancePath.CONTRACT, Fit.NO),
+        (EditionRole.STANDARD, CompliancePath.CONTRACT, Fit.YES),
+        (EditionRole.CODE, CompliancePath.DIAGNOSIS, Fit.MAYBE),
+        (EditionRole.CODE, None, Fit.MAYBE),
         (None, CompliancePath.PRESCRIPTIVE, Fit.MAYBE),
     ],
 )
 def test_that_the_reason_for_the_test_tells_codes_from_programs(
-    role: Role | None, path: CompliancePath | None, fits: Fit
+    role: EditionRole | None, path: CompliancePath | None, fits: Fit
 ) -> None:
     assert point(state(role=role), Aspect.PURPOSE, job(path=path))[0] is fits
 
@@ -326,9 +326,9 @@ def test_that_every_aspect_has_its_words() -> None:
 def test_that_every_shipped_edition_says_what_gives_it_force(shipped: Catalogue) -> None:
     for code in shipped.editions:
         assert code.role is not None, code.id
-        if code.role is Role.CODE:
+        if code.role is EditionRole.CODE:
             assert code.country, code.id
-    assert {code.id for code in shipped.editions if code.role is Role.MODEL_CODE} >= {
+    assert {code.id for code in shipped.editions if code.role is EditionRole.MODEL_CODE} >= {
         f"iecc-{year}" for year in (2009, 2012, 2015, 2018, 2021, 2024)
     }
     assert {first_year(code) for code in shipped.editions if code.id.startswith("iecc")} == {

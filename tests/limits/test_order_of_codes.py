@@ -9,7 +9,7 @@ from limit_cases import YES, system, trial
 
 from deskapp.domain.choices import BuildingType, CompliancePath, Stage, YesNo
 from deskapp.domain.job import Compliance, Job
-from deskapp.domain.limit import Role
+from deskapp.domain.limit import EditionRole
 from deskapp.domain.measured import Day
 from deskapp.domain.site import House, Site
 from deskapp.limits.candidates import candidates
@@ -34,7 +34,7 @@ def test_that_codes_come_first_until_the_reason_for_the_test_is_answered(
     region: str, home: str, shipped: Catalogue
 ) -> None:
     """Most tests of homes are made for a permit: common practice, no source."""
-    codes = (Role.CODE, Role.MODEL_CODE)
+    codes = (EditionRole.CODE, EditionRole.MODEL_CODE)
     asked = job(region, BuildingType.DETACHED)
     found = candidates(shipped.editions, asked, home)
     of_here = ("", "US", "United States")
@@ -52,7 +52,7 @@ def test_that_a_program_that_is_named_or_another_building_goes_before_that(
     start = " ".join(program.title.split()[:2])
     named = candidates(shipped.editions, job("WA", BuildingType.DETACHED, start))
     places = {entry.edition.role: n for n, entry in reversed(list(enumerate(named)))}
-    assert places[Role.PROGRAM] < places[Role.STANDARD]
+    assert places[EditionRole.PROGRAM] < places[EditionRole.STANDARD]
     shop = job("WA", BuildingType.COMMERCIAL)
     found = candidates(shipped.editions, shop)
     assert "codes come before programs" not in why_first(found, shop)
@@ -79,7 +79,9 @@ def test_that_the_code_of_the_state_stands_before_others_and_duct_classes_last_f
     systems = (asked.systems[0].model_copy(update={"all_ducts_inside": ducts_inside}),)
     asked = asked.model_copy(update={"systems": systems, "compliance": Compliance(path=path)})
     found = [one for one in candidates(shipped.editions, asked) if one.fits is not Fit.NO]
-    codes = [e.edition.id for e in found if e.edition.role in (Role.CODE, Role.MODEL_CODE)]
+    codes = [
+        e.edition.id for e in found if e.edition.role in (EditionRole.CODE, EditionRole.MODEL_CODE)
+    ]
     assert codes[0] == code
     of_sheet_metal = {"en-1507", "en-12237", "eurovent-2-2", "dw-144", "smacna-1985", "smacna-2012"}
     names = [one.edition.id for one in found]
@@ -90,7 +92,7 @@ def test_that_the_code_of_the_state_stands_before_others_and_duct_classes_last_f
     if path not in (CompliancePath.PROGRAM, CompliancePath.CONTRACT):
         assert names[0] == code
     if path is CompliancePath.PROGRAM:
-        assert found[0].edition.role is Role.PROGRAM
+        assert found[0].edition.role is EditionRole.PROGRAM
 
 
 def test_that_duct_classes_stand_among_the_others_for_a_commercial_building(

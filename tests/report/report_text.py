@@ -9,7 +9,7 @@ from io import BytesIO
 
 from pypdf import PdfReader
 
-from deskapp.report.blocks import Document, Part
+from deskapp.report.blocks import Document, PartStart
 from deskapp.report.pdf.draw import draw
 
 NOT_PRINTED = {
@@ -47,7 +47,7 @@ def squashed(text: str) -> str:
 def body_of(pdf: bytes, document: Document) -> str:
     """The squashed text of all pages, without running header and foot."""
     running = document.running
-    heads = [block.header for block in document.blocks if isinstance(block, Part)]
+    heads = [block.header for block in document.blocks if isinstance(block, PartStart)]
     total = len(pages_of(pdf))
     parts: list[str] = []
     for number, page in enumerate(pages_of(pdf), 1):

@@ -9,7 +9,7 @@ import pytest
 
 from deskapp.domain.choices import Metric, Stage
 from deskapp.domain.finding import Finding
-from deskapp.domain.limit import Edition, EitherOf, PerFloorArea, Role
+from deskapp.domain.limit import Edition, EditionRole, EitherOf, PerFloorArea
 from deskapp.limits.catalogue import load
 from deskapp.limits.own import copy_edition
 from deskapp.session.own_limit_form import (
@@ -154,7 +154,7 @@ def test_that_answers_are_taken_and_cleared() -> None:
     assert chosen(CODE, "rows.0.metric", "outside").rows[0].metric is Metric.OUTSIDE
     assert chosen(CODE, "rows.0.air_handler_installed", "no").rows[0].air_handler_installed is False
     assert chosen(CODE, "rows.0.air_handler_installed", "").rows[0].air_handler_installed is None
-    assert chosen(CODE, "role", "program").role is Role.PROGRAM
+    assert chosen(CODE, "role", "program").role is EditionRole.PROGRAM
     assert chosen(chosen(CODE, "role", "program"), "role").role is None
 
 

@@ -16,7 +16,7 @@ from deskapp.session.safety_desk import acknowledge
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.marks import Mark
 from deskapp.ui.pages.result_page import ResultPage
-from deskapp.ui.pages.result_parts import Working
+from deskapp.ui.pages.result_parts import Arithmetic
 from deskapp.ui.scale_bar import ScaleBar
 from deskapp.ui.workbench import Workbench
 from deskapp.units.display import Formatter, UnitSystem
@@ -124,7 +124,7 @@ def test_that_the_page_shows_the_arithmetic_the_units_and_the_readings(
 def test_that_the_working_is_unfolded_on_demand_with_formula_and_source(
     page: ResultPage, bench: Workbench, qtbot: QtBot
 ) -> None:
-    working = page.findChildren(Working)[0]
+    working = page.findChildren(Arithmetic)[0]
     assert not working.is_open
     working.toggle()
     assert working.is_open

@@ -9,7 +9,7 @@ from deskapp.domain.cautions import cautions_for
 from deskapp.domain.finding import Level
 from deskapp.domain.vocabulary import Caution, CautionLevel
 from deskapp.i18n import _
-from deskapp.report.blocks import Banner, Notice, Notices, Numbered, Paragraph, Sign, Span
+from deskapp.report.blocks import Banner, Notice, Notices, Numbered, Paragraph, Sign, TextSpan
 from deskapp.report.build.safety import below_dangers
 from deskapp.report.build.wording import fill_text, has_all
 from deskapp.report.plain_text import printable
@@ -46,7 +46,7 @@ def dangers(context: Context, spec: DangersSpec) -> list[Block]:
     called_for = _cautions(context)
     now = [one for one in called_for if one.level is CautionLevel.DANGER]
     over = [one for name in spec.also for one in called_for if one.id == name]
-    texts = tuple((Span(printable(_(caution.text))),) for caution in (*now, *over))
+    texts = tuple((TextSpan(printable(_(caution.text))),) for caution in (*now, *over))
     words = context.template.words
     if now:
         return [Banner(Sign.DANGER, words.danger, (*texts, *below_dangers(context)))]
@@ -67,7 +67,7 @@ def cautions(context: Context, spec: CautionsSpec) -> list[Block]:
         Notice(
             sign=_CAUTION_SIGNS[caution.level],
             word=named[caution.level],
-            text=(Span(printable(_(caution.text))),),
+            text=(TextSpan(printable(_(caution.text))),),
             source=_source(caution) if spec.sources else "",
         )
         for caution in _cautions(context)
@@ -81,7 +81,9 @@ def findings(context: Context, spec: FindingsSpec) -> list[Block]:
     words = context.template.words
     named = {Level.STOP: words.stop, Level.CHECK: words.check, Level.NOTE: words.note}
     items = tuple(
-        Notice(_LEVEL_SIGNS[finding.level], named[finding.level], (Span(printable(finding.text)),))
+        Notice(
+            _LEVEL_SIGNS[finding.level], named[finding.level], (TextSpan(printable(finding.text)),)
+        )
         for finding in context.source.assessment.findings
         if finding.level in spec.levels
     )

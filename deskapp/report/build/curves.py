@@ -6,7 +6,7 @@ from math import floor, log10
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
-from deskapp.report.blocks import Fact, Mark, Plot, PlotPoint
+from deskapp.report.blocks import Fact, Plot, PlotPoint, ScaleMark
 from deskapp.report.build.field_text import choice_label
 from deskapp.report.build.trials import names_of_test
 from deskapp.report.build.wording import fill
@@ -164,7 +164,7 @@ def _between(formatter: Formatter, low: float, high: float, digits: int = 2) -> 
     )
 
 
-def _ticks(formatter: Formatter, values: Iterable[float]) -> tuple[Mark, ...]:
+def _ticks(formatter: Formatter, values: Iterable[float]) -> tuple[ScaleMark, ...]:
     """Return round numbers over the range of `values`, with one beyond each end."""
     known = [value for value in values if value > 0]
     if not known:
@@ -174,7 +174,7 @@ def _ticks(formatter: Formatter, values: Iterable[float]) -> tuple[Mark, ...]:
         marks = _over(low, high, steps)
         if len(marks) <= _MOST_TICKS:
             break
-    return tuple(Mark(mark, _round_number(formatter, mark)) for mark in marks)
+    return tuple(ScaleMark(mark, _round_number(formatter, mark)) for mark in marks)
 
 
 def _over(low: float, high: float, steps: tuple[float, ...]) -> list[float]:

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from deskapp.report.template_common import (
         LeaksSpec,
         LeakTableSpec,
-        LeakWords,
+        RepairWords,
         SealingColumns,
     )
 
@@ -212,7 +212,7 @@ def _repair(context: Context, leak: Leak) -> str:
     return printable(_("Usual repair: {repair}").format(repair=_(location.repair)))
 
 
-def _repaired(leak: Leak, words: LeakWords) -> str:
+def _repaired(leak: Leak, words: RepairWords) -> str:
     if leak.repaired is None:
         return words.unanswered
     return words.sealed if leak.repaired is YesNo.YES else words.open

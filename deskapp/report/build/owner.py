@@ -15,9 +15,9 @@ from deskapp.report.blocks import (
     Sign,
     SignedLine,
     SignedLines,
-    Span,
     Table,
     TextRole,
+    TextSpan,
 )
 from deskapp.report.build.pans import band_of, read_registers, register_name
 from deskapp.report.build.wording import fill, fill_text
@@ -79,7 +79,7 @@ def delivery(context: Context, spec: DeliverySpec) -> list[Block]:
         ]
         if told:
             opening = fill_text(spec.of_system, names) if len(context.systems) > 1 else ()
-            spans = (span for text in told for span in (Span(" "), *text))
+            spans = (span for text in told for span in (TextSpan(" "), *text))
             blocks.append(Paragraph((*opening, *list(spans)[0 if opening else 1 :])))
     blocks.append(Paragraph(fill_text(spec.rests_on, context.names), TextRole.QUIET))
     return [*blocks, _assumptions(context, spec.assumed, views)] if spec.assumed else blocks

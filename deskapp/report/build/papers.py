@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.measured import day_of
 from deskapp.i18n import LANGUAGES, _
-from deskapp.report.blocks import Align, Column, IssueMark, Paragraph, Part, Table
+from deskapp.report.blocks import Align, Column, IssueMark, Paragraph, PartStart, Table
 from deskapp.report.build.wording import fill, fill_text, has_all
 from deskapp.report.plain_text import printable
 from deskapp.units.display import NO_VALUE
@@ -30,7 +30,7 @@ def part(context: Context, spec: PartSpec) -> list[Block]:
     """Build the start of another part."""
     names = context.names
     text, header = fill_text(spec.text, names), fill(spec.header, names)
-    return [Part(fill(spec.title, names), text, header, spec.pages)]
+    return [PartStart(fill(spec.title, names), text, header, spec.pages)]
 
 
 def revisions(context: Context, spec: RevisionsSpec) -> list[Block]:

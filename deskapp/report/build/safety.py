@@ -23,9 +23,9 @@ from deskapp.report.blocks import (
     Sign,
     SignedLine,
     SignedLines,
-    Span,
     Table,
     TextRole,
+    TextSpan,
 )
 from deskapp.report.build.field_text import choice_label, entry
 from deskapp.report.build.missing import missing_paths
@@ -101,7 +101,7 @@ def stops(context: Context, spec: StopsSpec) -> list[Block]:
     ]
 
 
-def below_dangers(context: Context) -> tuple[tuple[Span, ...], ...]:
+def below_dangers(context: Context) -> tuple[tuple[TextSpan, ...], ...]:
     """Return the last line of the panel of dangers: who went past them, and what follows it.
 
     None where no stop is called for, or where stops have a panel of their own.
@@ -113,14 +113,14 @@ def below_dangers(context: Context) -> tuple[tuple[Span, ...], ...]:
     texts = _stop_texts(context, spec, told)
     if not told or not _belongs_to_dangers(context, told, texts):
         return ()
-    spans: list[Span] = []
+    spans: list[TextSpan] = []
     for text in (*texts, fill_text(spec.aside, context.names)):
-        spans += (Span(" "), *text) if spans else text
+        spans += (TextSpan(" "), *text) if spans else text
     return (tuple(spans),)
 
 
 def _belongs_to_dangers(
-    context: Context, told: list[_Told], texts: tuple[tuple[Span, ...], ...]
+    context: Context, told: list[_Told], texts: tuple[tuple[TextSpan, ...], ...]
 ) -> bool:
     """Say whether the panel of dangers tells of all stops, or of what was gone past."""
     is_open = bool(told) and told[0][1] is None
@@ -145,7 +145,7 @@ def _told(context: Context, spec: StopsSpec) -> list[_Told]:
 
 def _stop_texts(
     context: Context, spec: StopsSpec, told: list[_Told]
-) -> tuple[tuple[Span, ...], ...]:
+) -> tuple[tuple[TextSpan, ...], ...]:
     """Return what is said of each stop, once; not again what the panel of dangers tells."""
     above = _fields_of_dangers(context)
     texts = (

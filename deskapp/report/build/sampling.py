@@ -78,7 +78,7 @@ def _blocks(source: LogInput) -> Iterator[b.Block]:
     )
     sign, word = (b.Sign.PASS, _("Done")) if log.is_done else (b.Sign.NOTE, _("Next"))
     texts = (log.next, ", ".join(source.next_units))
-    yield b.Banner(sign, word, tuple((b.Span(printable(text)),) for text in texts if text))
+    yield b.Banner(sign, word, tuple((b.TextSpan(printable(text)),) for text in texts if text))
     facts = (b.Fact(printable(fact.label), printable(fact.text)) for fact in log.facts)
     yield b.Facts(tuple(facts), columns=3)
     yield from _draws(source)
@@ -96,7 +96,7 @@ def _blocks(source: LogInput) -> Iterator[b.Block]:
 def _draws(source: LogInput) -> Iterator[b.Block]:
     yield b.Heading(_("Draws"), 2)
     if not source.log.draws:
-        yield b.Paragraph((b.Span(_("Nothing has been drawn yet.")),))
+        yield b.Paragraph((b.TextSpan(_("Nothing has been drawn yet.")),))
         return
     columns = (
         b.Column(_("No."), weight=0.4),
@@ -132,7 +132,7 @@ def _draw_row(source: LogInput, row: DrawRow) -> tuple[str, ...]:
 def _checks(source: LogInput) -> Iterator[b.Block]:
     yield b.Heading(_("Checks"), 2)
     if not source.log.checks:
-        yield b.Paragraph((b.Span(_("Nothing has been checked yet.")),))
+        yield b.Paragraph((b.TextSpan(_("Nothing has been checked yet.")),))
         return
     columns = (
         b.Column(_("No."), weight=0.4),

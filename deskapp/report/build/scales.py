@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.choices import BuildingType, Metric
 from deskapp.domain.measured import si_of
 from deskapp.domain.result import TestResult
-from deskapp.report.blocks import Mark, Paragraph, Scale, TextRole, Zone
+from deskapp.report.blocks import Paragraph, Scale, ScaleMark, TextRole, Zone
 from deskapp.report.build.context import (
     SAME_PRESSURE_PA,
     VERDICT_SIGNS,
@@ -69,7 +69,7 @@ def _scale(
     spec: ScaleSpec,
     view: SystemView,
     figures: PlainFigures,
-    orientation: list[Mark],
+    orientation: list[ScaleMark],
 ) -> Scale:
     names = {**context.names, **_scale_names(context, view, figures)}
     retest = _retest_of(context, view)
@@ -84,8 +84,8 @@ def _scale(
         unit=fill(spec.unit if _is_flow(figures) else spec.unit_alone, names),
         sign=VERDICT_SIGNS[view.result.verdict],
         maximum=maximum,
-        measured=Mark(figures.measured, fill(spec.measured, names)),
-        limit=None if figures.limit is None else Mark(figures.limit, fill(limit_words, names)),
+        measured=ScaleMark(figures.measured, fill(spec.measured, names)),
+        limit=None if figures.limit is None else ScaleMark(figures.limit, fill(limit_words, names)),
         zones=_zones(spec, figures, maximum),
         marks=tuple(orientation),
         before=before,
@@ -139,14 +139,14 @@ def _retest_of(context: Context, view: SystemView) -> RetestResult | None:
 
 def _before(
     spec: ScaleSpec, figures: PlainFigures, names: dict[str, str], retest: RetestResult | None
-) -> Mark | None:
+) -> ScaleMark | None:
     """Return the result of the test that was repeated; None where the scale is not of flows."""
     if retest is None or not _is_flow(figures):
         return None
-    return Mark(to_unit(retest.before, figures.unit), fill(spec.before, names))
+    return ScaleMark(to_unit(retest.before, figures.unit), fill(spec.before, names))
 
 
-def _described(spec: ScaleSpec, figures: PlainFigures, before: Mark | None) -> str:
+def _described(spec: ScaleSpec, figures: PlainFigures, before: ScaleMark | None) -> str:
     alone = spec.description_alone if figures.limit is None else ""
     described = alone or spec.description
     return f"{described} {spec.description_before}" if before else described
@@ -185,7 +185,7 @@ def _about_retest(
 
 def _orientation(
     context: Context, spec: ScaleSpec, view: SystemView, figures: PlainFigures
-) -> list[tuple[Mark, str]]:
+) -> list[tuple[ScaleMark, str]]:
     """Return the marks to compare with that fit this test, each with the note that goes with it."""
     result = _result_of(view.latest)
     area = si_of(view.system.area_served)
@@ -202,10 +202,10 @@ def _orientation(
 
 def _orientation_mark(
     context: Context, mark: Orientation, area: float, figures: PlainFigures
-) -> Mark:
+) -> ScaleMark:
     value = to_unit(from_unit(mark.rate, mark.unit) * area, figures.unit)
     shown = context.formatter.number(value, 0 if value >= 10 else figures.digits)
-    return Mark(value, fill(mark.label, {**context.names, "value": shown}))
+    return ScaleMark(value, fill(mark.label, {**context.names, "value": shown}))
 
 
 def _same_pressure(result: TestResult, pressure: float | None) -> bool:

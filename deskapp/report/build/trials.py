@@ -16,10 +16,10 @@ from deskapp.report.blocks import (
     Heading,
     Paragraph,
     Sign,
-    Span,
     Steps,
     Table,
     TextRole,
+    TextSpan,
 )
 from deskapp.report.build.field_text import choice_label
 from deskapp.report.build.wording import fill, fill_text, has_all
@@ -148,7 +148,7 @@ def _after_readings(
 ) -> list[Block]:
     result = test.result
     told = result.not_corrected if result else ""
-    bare: list[Block] = [Banner(Sign.WARNING, "", ((Span(printable(told)),),))] if told else []
+    bare: list[Block] = [Banner(Sign.WARNING, "", ((TextSpan(printable(told)),),))] if told else []
     if result is None or result.flow is None:
         return [*bare, Paragraph(fill_text(spec.no_result, names))]
     names = {**names, **_result_names(context, result)}

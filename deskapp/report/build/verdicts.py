@@ -19,9 +19,9 @@ from deskapp.report.blocks import (
     Sign,
     SignedLine,
     SignedLines,
-    Span,
     Text,
     TextRole,
+    TextSpan,
     VerdictCard,
 )
 from deskapp.report.build.context import VERDICT_SIGNS, Context, SystemView
@@ -125,11 +125,13 @@ def _conditions(
             f"{printable(line.text)} ({words[line.holds]})" for line in lines if line.part is part
         ]
         if told:
-            blocks.append(Paragraph((*fill_text(opening, context.names), Span("; ".join(told)))))
+            blocks.append(
+                Paragraph((*fill_text(opening, context.names), TextSpan("; ".join(told))))
+            )
     left = [printable(text) for text in unsettled(context.job, outcome)]
     if spec.unsettled and left:
         opening = fill_text(spec.unsettled, context.names)
-        blocks.append(Paragraph((*opening, Span("; ".join(left)))))
+        blocks.append(Paragraph((*opening, TextSpan("; ".join(left)))))
     return blocks
 
 
@@ -144,7 +146,7 @@ def _with_sureness(
     """Return `text` with how sure the comparison is, which changes no verdict."""
     told: list[Text] = []
     if outcome.remark:
-        told.append((Span(printable(outcome.remark), strong=True),))
+        told.append((TextSpan(printable(outcome.remark), strong=True),))
     elif has_all(spec.sure, names):
         told.append(fill_text(spec.sure, names))
     if told and spec.alone and has_all(spec.alone, names):
@@ -153,13 +155,15 @@ def _with_sureness(
         told.append(fill_text(spec.one_reading, names))
     if spec.unsettled and names["aspects"]:
         told.append(fill_text(spec.unsettled, names))
-    spans = [span for part in told for span in (Span(" "), *part)][1:]
+    spans = [span for part in told for span in (TextSpan(" "), *part)][1:]
     return _on_lines([text, tuple(spans)]) if spans else text
 
 
 def _with_remarks(view: SystemView, text: Text) -> Text:
     """Return `text` with what must be known beside the verdict."""
-    told: list[Text] = [(Span(printable(remark), strong=True),) for remark in view.result.remarks]
+    told: list[Text] = [
+        (TextSpan(printable(remark), strong=True),) for remark in view.result.remarks
+    ]
     return _on_lines([text, *told]) if told else text
 
 
@@ -183,7 +187,7 @@ def _flow_alone(context: Context, outcome: LimitOutcome) -> dict[str, str]:
 
 def _on_lines(texts: list[Text]) -> Text:
     """Return `texts` as one, each on a line of its own."""
-    spans = [span for text in texts for span in (*text, Span("\n"))]
+    spans = [span for text in texts for span in (*text, TextSpan("\n"))]
     return tuple(spans[:-1])
 
 

@@ -7,7 +7,7 @@ from string import Formatter as _Braces
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
-from deskapp.report.blocks import Span
+from deskapp.report.blocks import TextSpan
 from deskapp.report.plain_text import printable
 
 if TYPE_CHECKING:
@@ -32,11 +32,11 @@ def fill(wording: str, names: Mapping[str, str]) -> str:
 
 def fill_text(wording: str, names: Mapping[str, str]) -> Text:
     """Return `wording` filled, as spans; what stands between double stars is strong."""
-    spans: list[Span] = []
+    spans: list[TextSpan] = []
     for position, part in enumerate(_STRONG.split(wording)):
         filled = fill(part, names)
         if filled:
-            spans.append(Span(filled, strong=position % 2 == 1))
+            spans.append(TextSpan(filled, strong=position % 2 == 1))
     return tuple(spans)
 
 

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from deskapp.report.pdf.look import Look
 
 
-_OPENING = (blocks.Heading, blocks.PageBreak, blocks.Part)
+_OPENING = (blocks.Heading, blocks.PageBreak, blocks.PartStart)
 _SHORT_TEXT = 320
 """Text of no more characters than this below a heading is taken for an introduction."""
 _FEW_FACTS = 8
@@ -82,7 +82,7 @@ def _opening(printed: tuple[blocks.Block, ...]) -> tuple[int, int]:
     for at, block in enumerate(printed):
         if isinstance(block, blocks.PageBreak):
             return at, 1
-        if isinstance(block, blocks.Part) and block.pages:
+        if isinstance(block, blocks.PartStart) and block.pages:
             return at, block.pages
     return 0, 0
 
@@ -249,7 +249,7 @@ def _pieces(look: Look, block: blocks.Block, under: Element, outline: Outline) -
             return letterhead.letterhead(look, block, under, outline.role(0))
         case blocks.Heading():
             return statements.heading(look, block, under.add(outline.role(block.level)))
-        case blocks.Part():
+        case blocks.PartStart():
             return letterhead.part(look, block, under, outline.role(1))
         case blocks.Bars():
             return kept_together(bars.bars(look, block, under), look.height)

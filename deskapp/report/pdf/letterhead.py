@@ -52,7 +52,7 @@ def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role
     return pieces
 
 
-def part(look: Look, block: blocks.Part, under: Element, title: Role) -> list[Flowable]:
+def part(look: Look, block: blocks.PartStart, under: Element, title: Role) -> list[Flowable]:
     """Draw the top of another part: a strong rule, its title, and what it holds."""
     sizes = look.sizes
 

@@ -50,7 +50,7 @@ def widths_of(font: str) -> Widths:
     return Widths(font)
 
 
-class Letters(dict[int, str]):
+class FontCodes(dict[int, str]):
     """How the letters of one font are written into one file, by their code points.
 
     A letter gets its code in the file when it is first used. One font of a file holds 256 letters,

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from deskapp.report.archival.structure import Element
-    from deskapp.report.blocks import Mark, Plot, PlotPoint
+    from deskapp.report.blocks import Plot, PlotPoint, ScaleMark
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
@@ -109,7 +109,7 @@ def _frame(look: Look, block: Plot, width: float) -> _Frame:
     )
 
 
-def _range(ticks: tuple[Mark, ...], values: Iterable[float]) -> tuple[float, float]:
+def _range(ticks: tuple[ScaleMark, ...], values: Iterable[float]) -> tuple[float, float]:
     known = [*(mark.at for mark in ticks), *(value for value in values if value > 0.0)]
     return (min(known), max(known)) if known else (1.0, 10.0)
 

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.faces import Face
     from deskapp.report.pdf.look import Look
-    from deskapp.report.pdf.text import Words
+    from deskapp.report.pdf.text import ParagraphPiece
 
 _ALL = ((0, 0), (-1, -1))
 _GAP = 22.0
@@ -192,7 +192,7 @@ def fact_columns(look: Look, block: blocks.FactColumns, under: Element) -> list[
     return [spaced(grid(look, rows, widths, commands, heads=1), 2.0, 6.0)]
 
 
-def _head(look: Look, title: str, element: Element, *, right: bool = False) -> Words:
+def _head(look: Look, title: str, element: Element, *, right: bool = False) -> ParagraphPiece:
     strong = look.faces.strong
     return paragraph(
         look, title, look.sizes.small, element, face=strong, color=QUIET, leading=1.2, right=right

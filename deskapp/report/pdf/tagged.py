@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from reportlab.pdfgen.canvas import Canvas
 
 from deskapp.report.archival.structure import Box, Role
-from deskapp.report.pdf.letters import Letters
+from deskapp.report.pdf.letters import FontCodes
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator
@@ -34,7 +34,7 @@ class TaggedCanvas(Canvas):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)  # pyright: ignore[reportUnknownMemberType]
         self._page, self._marks, self._depth = 0, 0, 0
-        self._letters: dict[str, Letters] = {}
+        self._letters: dict[str, FontCodes] = {}
         self.part_header = ""
 
     def next_page(self) -> None:
@@ -80,11 +80,11 @@ class TaggedCanvas(Canvas):
         told, self._code = self._code, before
         return "\n".join(told)
 
-    def letters(self, font: str) -> Letters:
+    def letters(self, font: str) -> FontCodes:
         """Return how the letters of a font are written into this file."""
         letters = self._letters.get(font)
         if letters is None:
-            letters = self._letters[font] = Letters(font, self._doc, self._escape)  # pyright: ignore
+            letters = self._letters[font] = FontCodes(font, self._doc, self._escape)  # pyright: ignore
         return letters
 
     @contextmanager

@@ -30,7 +30,7 @@ _FEWEST = 2
 """Lines of a paragraph that stay together at the foot of a page, and at the top of the next."""
 
 
-class Words(Piece):
+class ParagraphPiece(Piece):
     """A paragraph that is the content of an element, all pieces of it alike."""
 
     def __init__(
@@ -72,8 +72,8 @@ class Words(Piece):
             return []
         return [self._piece(lines[:fit], 0.0), self._piece(lines[fit:], self.spaceAfter)]
 
-    def _piece(self, lines: list[TextLine], after: float) -> Words:
-        piece = Words((), self._style, self._element, after)
+    def _piece(self, lines: list[TextLine], after: float) -> ParagraphPiece:
+        piece = ParagraphPiece((), self._style, self._element, after)
         piece._lines, piece._is_piece = lines, True
         piece.width, piece.height = self.width, len(lines) * self._style.leading
         return piece
@@ -161,7 +161,7 @@ def paragraph(
     leading: float = 1.38,
     after: float = 0.0,
     right: bool = False,
-) -> Words:
+) -> ParagraphPiece:
     """Return a paragraph of `text`, `size` in points, `after` the space below it.
 
     It is the content of `element`.
@@ -177,4 +177,4 @@ def paragraph(
             face_of = look.faces.strong if span.strong else base
             stretches[-1] += face_of.line(first)
             stretches += [face_of.line(line) for line in rest]
-    return Words(stretches, style, element, after)
+    return ParagraphPiece(stretches, style, element, after)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _WIDE = (LimitInput.PARAGRAPH, LimitInput.ANSWERS)
 
 
-class Sheet(QPlainTextEdit):
+class PlainSheet(QPlainTextEdit):
     """Several lines; Tab leaves it.
 
     Signals: `left` when it was left.
@@ -56,10 +56,6 @@ class Sheet(QPlainTextEdit):
             self.left.emit()
 
 
-class LineField(PlainLine):
-    """One line, as tall as every other field."""
-
-
 class OwnEntry(QWidget):
     """One entry.
 
@@ -73,8 +69,8 @@ class OwnEntry(QWidget):
         super().__init__()
         self.field = field
         self.message = Notice()
-        self.line: LineField | None = None
-        self.sheet: Sheet | None = None
+        self.line: PlainLine | None = None
+        self.sheet: PlainSheet | None = None
         self.box: Choices | None = None
         self.ticks: list[Tick] = []
         column = QVBoxLayout(self)
@@ -130,12 +126,12 @@ class OwnEntry(QWidget):
         if field.entry is LimitInput.ANSWERS:
             return self._new_ticks()
         if field.entry is LimitInput.PARAGRAPH:
-            self.sheet = Sheet()
+            self.sheet = PlainSheet()
             self.sheet.setPlainText(field.text)
             self.sheet.setAccessibleName(field.label)
             self.sheet.left.connect(self.commit)
             return self.sheet
-        self.line = LineField(field.text)
+        self.line = PlainLine(field.text)
         self.line.setCursorPosition(0)
         self.line.setAccessibleName(f"{field.label}, {field.unit}" if field.unit else field.label)
         self.line.editingFinished.connect(self.commit)

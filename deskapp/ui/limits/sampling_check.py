@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QButtonGroup, QGridLayout, QVBoxLayout
 from deskapp.i18n import _
 from deskapp.session.sampling_desk import SamplingProblem, enter_check
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
-from deskapp.ui.limits.own_entry import LineField
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.ticks import Dot
@@ -43,11 +43,11 @@ class CheckForm(Card):
         self._outcome = QButtonGroup(self)
         self._outcome.addButton(self.met)
         self._outcome.addButton(self.not_met)
-        self.day = LineField(date.today().isoformat())
+        self.day = PlainLine(date.today().isoformat())
         self.day.setMinimumWidth(self.fontMetrics().averageCharWidth() * 16)
-        self.measured = LineField()
-        self.checked_by = LineField()
-        self.note = LineField()
+        self.measured = PlainLine()
+        self.checked_by = PlainLine()
+        self.note = PlainLine()
         self.message = Notice()
         self.record = Command(_("Record this check"))
         self.record.setAutoDefault(False)

@@ -13,9 +13,10 @@ from deskapp.i18n import _
 from deskapp.session.limit_words import STATUS_WORDS
 from deskapp.session.sampling_desk import SamplingProblem, read_units, start
 from deskapp.ui.fields.chosen_fields import Choices
+from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.limits.candidate_sheet import empty, in_scroll
-from deskapp.ui.limits.own_entry import LineField, Sheet
+from deskapp.ui.limits.own_entry import PlainSheet
 from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
@@ -81,14 +82,14 @@ class SamplingStart(QWidget):
         super().__init__()
         self._rules = {rule.id: rule for rule in rules}
         self._formatter = formatter
-        self.project = LineField()
-        self.feature = LineField(_("Duct leakage"))
-        self.threshold = LineField()
+        self.project = PlainLine()
+        self.feature = PlainLine(_("Duct leakage"))
+        self.threshold = PlainLine()
         self.threshold.setPlaceholderText(_("such as: total leakage at most 40 cfm at 25 Pa"))
         self.rule = Choices()
         for rule in rules:
             self.rule.addItem(rule.name, rule.id)
-        self.units = Sheet(9, grows=True)
+        self.units = PlainSheet(9, grows=True)
         self.units.setPlaceholderText(
             _("One unit a line; paste a column of a table. After the name: kind, then address.")
         )

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from deskapp.i18n import _
 from deskapp.ui.building import Building, come_up
 from deskapp.ui.pages.page import PageView
-from deskapp.ui.pages.result_sheets import Sheet, Sheets
+from deskapp.ui.pages.result_sheets import ResultSheet, Sheets
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Card, Words
 
@@ -33,7 +33,7 @@ class ResultPage(PageView):
     def __init__(self, page: Page, bridge: Bridge) -> None:
         super().__init__(page)
         self._bridge = bridge
-        self._planned: list[Sheet] = []
+        self._planned: list[ResultSheet] = []
         self._known: list[tuple[object, ...]] = []
         self._made_aside: list[Card] = []
         self._body = QWidget()
@@ -118,7 +118,7 @@ class ResultPage(PageView):
         while len(self._known) > len(planned):
             self._take(len(self._known) - 1)
 
-    def _put(self, place: int, card: Card, sheet: Sheet) -> None:
+    def _put(self, place: int, card: Card, sheet: ResultSheet) -> None:
         if place < len(self._known):
             self._take(place)
         self._known.insert(place, sheet.follows_from)

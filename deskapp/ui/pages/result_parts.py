@@ -92,7 +92,7 @@ def _waiver(outcome: LimitOutcome) -> str:
     return "" if outcome.waiver == outcome.reason else outcome.waiver
 
 
-class Working(QWidget):
+class Arithmetic(QWidget):
     """The steps of the arithmetic, folded away until asked for."""
 
     def __init__(self, steps: Sequence[Step], formatter: Formatter) -> None:

@@ -20,7 +20,7 @@ from deskapp.ui.pages.budget_block import budget_fold
 from deskapp.ui.pages.curve_block import curves_of
 from deskapp.ui.pages.more_results import SidesBlock, more_of
 from deskapp.ui.pages.owner_block import OwnerBlock
-from deskapp.ui.pages.result_parts import OutcomeBlock, Working, how_sure, result_facts
+from deskapp.ui.pages.result_parts import Arithmetic, OutcomeBlock, how_sure, result_facts
 from deskapp.ui.side_scroll import SideScroll
 from deskapp.ui.tables import FactGrid, FactTable, thin_line
 from deskapp.ui.theme import GRID
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 _READINGS_IN_A_PIECE = 3
 
 
-class Sheet(NamedTuple):
+class ResultSheet(NamedTuple):
     """One sheet: all that it follows from, and what fills its card piece by piece."""
 
     follows_from: tuple[object, ...]
@@ -55,24 +55,24 @@ class Sheets:
         self._stops = tuple(one for one in bridge.findings if one.code in codes)
         self._job = bridge.editor.job
 
-    def plan(self) -> Iterator[Sheet]:
+    def plan(self) -> Iterator[ResultSheet]:
         """Yield the sheets in order."""
         beside = (language(), self._formatter, bool(self._stops))
         assessment = self._assessment
         if self._stops:
-            yield Sheet(("stops", *beside, self._stops), self._stopped)
+            yield ResultSheet(("stops", *beside, self._stops), self._stopped)
         if len(assessment.systems) > 1:
             job = (assessment.verdict, assessment.reason, assessment.house)
-            yield Sheet(("house", *beside, *job), self._house)
+            yield ResultSheet(("house", *beside, *job), self._house)
         for system in assessment.systems:
             facts = (system, self._job.system(system.system), self._job.compliance)
             tests = tuple(self._told(test.key) for test in self._job.tests_of(system.system))
             known = ("system", *beside, *facts, *tests)
-            yield Sheet(known, partial(self._system, system))
+            yield ResultSheet(known, partial(self._system, system))
         for result in assessment.tests:
             if result.metric is Metric.ENVELOPE:
                 known = ("itself", *beside, result, self._title_of(result))
-                yield Sheet(known, partial(self._house_itself, result))
+                yield ResultSheet(known, partial(self._house_itself, result))
 
     def _told(self, key: str) -> tuple[object, ...]:
         result = self._assessment.test(key)
@@ -195,7 +195,7 @@ class Sheets:
         if fold is not None:
             column.addWidget(fold)
         if result.steps:
-            column.addWidget(Working(result.steps, formatter))
+            column.addWidget(Arithmetic(result.steps, formatter))
         yield
 
     def _add_earlier(self, column: QVBoxLayout, result: TestResult | None) -> None:

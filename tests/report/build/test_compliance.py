@@ -37,7 +37,7 @@ def words(blocks: tuple[b.Block, ...]) -> str:
 
 def parted(document: b.Document) -> tuple[str, str]:
     """The words of the certificate and those of its annex."""
-    at = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.Part))
+    at = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.PartStart))
     return words(document.blocks[:at]), words(document.blocks[at:])
 
 

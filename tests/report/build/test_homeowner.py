@@ -120,7 +120,9 @@ def test_that_the_test_before_repair_is_marked_instead_of_a_rule_of_thumb(homeow
     source = report_input(retrofit()[0])
     [scale] = of_type(build(homeowner, source), b.Scale)
     before = to_unit(source.assessment.test("t1").flow, "cfm")
-    assert scale.before == b.Mark(pytest.approx(before), f"Before the work: {IP.number(before, 0)}")
+    assert scale.before == b.ScaleMark(
+        pytest.approx(before), f"Before the work: {IP.number(before, 0)}"
+    )
     assert not scale.marks
     assert f"Before the work it was {IP.number(before, 0)}." in scale.description
 

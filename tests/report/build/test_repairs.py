@@ -55,7 +55,7 @@ def test_that_a_retest_tells_the_change_and_any_other_set_up():
 
 def test_that_the_certificate_states_the_retest_and_its_annex_the_ledger():
     document = build(CERTIFICATE, report_input(sample("maple")))
-    [annex] = [at for at, one in enumerate(document.blocks) if isinstance(one, b.Part)]
+    [annex] = [at for at, one in enumerate(document.blocks) if isinstance(one, b.PartStart)]
     first = "".join(
         span.text
         for one in document.blocks[:annex]

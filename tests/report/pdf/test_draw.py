@@ -215,7 +215,7 @@ def test_that_characters_no_face_has_are_told(homeowner):
 
 def test_that_a_zone_too_narrow_for_its_name_is_named_below_the_bar(homeowner):
     zones = (b.Zone(0.0, 2.0, "meets", True), b.Zone(2.0, 100.0, "does not", False))
-    measured, limit = b.Mark(90.0, "Your system: 90"), b.Mark(2.0, "Limit 2")
+    measured, limit = b.ScaleMark(90.0, "Your system: 90"), b.ScaleMark(2.0, "Limit 2")
     scale = b.Scale("Title", "", b.Sign.FAIL, 100.0, measured, limit, zones)
     document = replace(build(homeowner, report_input(Job())), blocks=(scale,))
     text = pages_of(drawn(document))[0]
@@ -224,6 +224,6 @@ def test_that_a_zone_too_narrow_for_its_name_is_named_below_the_bar(homeowner):
 
 
 def test_that_a_scale_of_nothing_but_zeros_is_drawn(homeowner):
-    scale = b.Scale("Title", "", b.Sign.NONE, 0.0, b.Mark(0.0, "Your system: 0"), None, ())
+    scale = b.Scale("Title", "", b.Sign.NONE, 0.0, b.ScaleMark(0.0, "Your system: 0"), None, ())
     document = replace(build(homeowner, report_input(Job())), blocks=(scale,))
     assert "Your system: 0" in pages_of(drawn(document))[0]

@@ -87,7 +87,7 @@ def test_that_the_certificate_is_signed_beside_its_statement_on_one_of_two_pages
 ):
     made = laid(job, "compliance", spoken, paper)
     blocks = made.document.blocks
-    part = next(block for block in blocks if isinstance(block, b.Part))
+    part = next(block for block in blocks if isinstance(block, b.PartStart))
     signature = next(block for block in blocks if isinstance(block, b.Signature))
     pages = [squashed(page) for page in made.pages]
     annex = next(n for n, page in enumerate(pages) if squashed(part.title) in page)
@@ -114,7 +114,7 @@ def test_that_an_issued_certificate_with_long_names_stays_on_two_pages(spoken, p
         changes=("Serial number of the fan: FA-01, before FA-10",),
     )
     document, photos = document_of("long names", "compliance", spoken, paper, issue)
-    part = next(block for block in document.blocks if isinstance(block, b.Part))
+    part = next(block for block in document.blocks if isinstance(block, b.PartStart))
     assert document.has_issue_mark
     pages = [squashed(page) for page in laid_out(document, photos).pages]
     assert next(n for n, page in enumerate(pages) if squashed(part.title) in page) <= 2

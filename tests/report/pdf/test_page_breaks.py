@@ -54,10 +54,10 @@ def test_that_no_row_is_lost_or_doubled_over_pages(homeowner: Template):
 @pytest.mark.parametrize("lines", range(20, 40))
 def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner: Template, lines: int):
     for following in (
-        b.Paragraph((b.Span("What follows. " * 30),)),
+        b.Paragraph((b.TextSpan("What follows. " * 30),)),
         table(3, "What follows"),
         table(80, "What follows"),
-        b.Notices((b.Notice(b.Sign.NOTE, "What follows", (b.Span("text " * 60),)),)),
+        b.Notices((b.Notice(b.Sign.NOTE, "What follows", (b.TextSpan("text " * 60),)),)),
         b.Facts(tuple(b.Fact(f"What follows {n}", "x") for n in range(30)), columns=1),
     ):
         pages = pages_with(
@@ -131,8 +131,8 @@ def test_that_a_scale_is_never_parted(homeowner: Template):
         "unit",
         b.Sign.PASS,
         10.0,
-        b.Mark(4.0, "Measured 4"),
-        b.Mark(5.0, "Limit 5"),
+        b.ScaleMark(4.0, "Measured 4"),
+        b.ScaleMark(5.0, "Limit 5"),
         (),
     )
     for lines in range(18, 36):
@@ -155,7 +155,7 @@ def test_that_sixty_leaks_are_all_there_and_none_is_parted(homeowner: Template):
 
 
 def test_that_page_breaks_at_either_end_print_no_empty_page(homeowner: Template):
-    pages = pages_with(homeowner, b.PageBreak(), b.Paragraph((b.Span("only"),)), b.PageBreak())
+    pages = pages_with(homeowner, b.PageBreak(), b.Paragraph((b.TextSpan("only"),)), b.PageBreak())
     assert len(pages) == 1
 
 
@@ -214,7 +214,7 @@ def test_that_the_annex_says_at_the_top_of_each_page_what_it_is(compliance: Temp
 
 @pytest.mark.parametrize("lines", range(18, 40, 2))
 def test_that_an_introduction_stays_with_what_it_introduces(homeowner: Template, lines: int):
-    told = [b.Paragraph((b.Span(f"Sentence {n}."),)) for n in range(3)]
+    told = [b.Paragraph((b.TextSpan(f"Sentence {n}."),)) for n in range(3)]
     for blocks in ((told[0], table(80, "row")), told):
         pages = pages_with(homeowner, filler(lines), b.Heading("Section"), *blocks)
         [page] = [page for page in pages if "Section" in page]

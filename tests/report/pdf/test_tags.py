@@ -35,7 +35,7 @@ def headings_in(blocks) -> list[str]:
         block.text if isinstance(block, b.Heading) else block.title
         for group in inner
         for block in group
-        if isinstance(block, b.Heading | b.Letterhead | b.Part)
+        if isinstance(block, b.Heading | b.Letterhead | b.PartStart)
     ]
 
 
@@ -146,7 +146,7 @@ def test_that_facts_are_read_label_by_label_in_their_order(homeowner, columns):
 
 
 def test_that_lists_are_lists_and_their_numbers_labels(homeowner):
-    items = tuple((b.Span(f"do {number}"),) for number in range(3))
+    items = tuple((b.TextSpan(f"do {number}"),) for number in range(3))
     [found] = tags_with(homeowner, b.Numbered(items)).all("L")
     assert found.attributes["/ListNumbering"] == "/Decimal"
     assert [item.all("Lbl")[0].text for item in found.all("LI")] == ["1", "2", "3"]
@@ -154,7 +154,7 @@ def test_that_lists_are_lists_and_their_numbers_labels(homeowner):
 
 
 def test_that_signs_and_rules_are_decoration(homeowner):
-    banner = b.Banner(b.Sign.PASS, "Passed", ((b.Span("text"),),))
+    banner = b.Banner(b.Sign.PASS, "Passed", ((b.TextSpan("text"),),))
     assert [tag.role for tag in tags_with(homeowner, banner).inside] == ["P", "P"]
 
 

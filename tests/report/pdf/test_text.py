@@ -28,7 +28,7 @@ def page_with(homeowner, *blocks: b.Block) -> b.Document:
 
 def every_block(text: str) -> tuple[b.Block, ...]:
     """Each kind of block that prints text, filled with the same one."""
-    span = (b.Span(text), b.Span(text, strong=True))
+    span = (b.TextSpan(text), b.TextSpan(text, strong=True))
     photo = b.Picture("d", text, text, text)
     return (
         b.Letterhead(text, (text,), text, (text,)),
@@ -84,7 +84,7 @@ def test_that_long_texts_fit_into_every_block(homeowner, text):
 @pytest.mark.parametrize("text", ["x" * 10_000, "é<&>" * 2_500, "xЖ☀" * 3_300])
 def test_that_ten_thousand_characters_are_printed_to_the_last(homeowner, text):
     fact = b.Facts((b.Fact("Label", text),))
-    document = page_with(homeowner, fact, b.Paragraph((b.Span(text),)))
+    document = page_with(homeowner, fact, b.Paragraph((b.TextSpan(text),)))
     printed = body_of(drawn(document), document)
     for char in set(text):
         assert printed.count(char) >= 2 * text.count(char)
@@ -101,18 +101,18 @@ def test_that_ten_thousand_characters_are_printed_to_the_last(homeowner, text):
     ],
 )
 def test_that_names_of_many_languages_print(homeowner, name):
-    document = page_with(homeowner, b.Paragraph((b.Span(name),)))
+    document = page_with(homeowner, b.Paragraph((b.TextSpan(name),)))
     assert name in pages_of(drawn(document))[0]
 
 
 def test_that_decomposed_letters_print_composed(homeowner):
-    document = page_with(homeowner, b.Paragraph((b.Span("Nu\u0303n\u0303ez"),)))
+    document = page_with(homeowner, b.Paragraph((b.TextSpan("Nu\u0303n\u0303ez"),)))
     assert "Nũñez" in pages_of(drawn(document))[0]
 
 
 def test_that_a_sign_the_text_face_lacks_comes_from_the_other_face(homeowner):
     sun = "\N{BLACK SUN WITH RAYS}"
-    document = page_with(homeowner, b.Paragraph((b.Span(f"fair {sun} today"),)))
+    document = page_with(homeowner, b.Paragraph((b.TextSpan(f"fair {sun} today"),)))
     pdf = drawn(document)
     assert f"fair {sun} today" in pages_of(pdf)[0]
     fonts = PdfReader(BytesIO(pdf)).pages[0]["/Resources"]["/Font"].get_object().values()
@@ -122,8 +122,8 @@ def test_that_a_sign_the_text_face_lacks_comes_from_the_other_face(homeowner):
 def test_that_a_character_no_face_has_is_boxed_and_told(homeowner):
     document = page_with(
         homeowner,
-        b.Paragraph((b.Span("name ሰላ end"),)),
-        b.Scale("t", "", b.Sign.PASS, 2.0, b.Mark(1.0, "mark ሰ"), None, ()),
+        b.Paragraph((b.TextSpan("name ሰላ end"),)),
+        b.Scale("t", "", b.Sign.PASS, 2.0, b.ScaleMark(1.0, "mark ሰ"), None, ()),
     )
     buffer = BytesIO()
     printed = draw(document, {}, buffer)
@@ -137,7 +137,7 @@ def test_that_a_character_no_face_has_is_boxed_and_told(homeowner):
 
 
 def test_that_letters_written_from_right_to_left_are_told_rather_than_printed_wrong(homeowner):
-    document = page_with(homeowner, b.Paragraph((b.Span("سلام שלום"),)))
+    document = page_with(homeowner, b.Paragraph((b.TextSpan("سلام שלום"),)))
     printed = draw(document, {}, BytesIO())
     assert [finding.code for finding in printed.findings] == ["character-missing"]
 
