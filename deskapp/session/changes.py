@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING, TypeVar, cast
 from deskapp.domain.base import Frozen
 from deskapp.domain.fields import field_at, is_field, label_of
 from deskapp.i18n import _
+from deskapp.session.differences import Absent, Difference, differences_between
 from deskapp.session.typed import text_to_show
 from deskapp.units.display import NO_VALUE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
     from deskapp.domain.job import Job
     from deskapp.session.settings import Preferences
 
@@ -25,49 +24,20 @@ _UNTOLD = frozenset({"issued", "key"})
 def changes_between(before: Job, after: Job, preferences: Preferences) -> tuple[str, ...]:
     """Return a few words for each field, row and picture that is different, in the order of a job.
 
-    Rows are compared by their place in the list; a row nothing is entered in counts as not there.
-    Values are shown in the preferred units.
+    Rows that were removed come last; a row nothing is entered in counts as not there. Values are
+    shown in the preferred units.
     """
-    old, new = dict(_entries(before)), dict(_entries(after))
-    told: list[str] = []
-    for path in [*new, *(path for path in old if path not in new)]:
-        if old.get(path) != new.get(path) and not _row_tells(path, old, new):
-            told.append(_words(path, old, new, preferences))
-    return tuple(dict.fromkeys(told))
+    found = [
+        change
+        for change in differences_between(before, after, _is_row)
+        if _UNTOLD.isdisjoint(change.path.split("."))
+    ]
+    found.sort(key=lambda change: change.other is Absent.ROW)
+    return tuple(dict.fromkeys(_words(change, preferences) for change in found))
 
 
-def _row_tells(path: str, old: Mapping[str, object], new: Mapping[str, object]) -> bool:
-    """Say whether the path lies in a row that was added or removed as a whole."""
-    parts = path.split(".")
-    rows = (".".join(parts[: at + 1]) for at, part in enumerate(parts[:-1]) if part.isdigit())
-    return any((row in old) != (row in new) for row in rows)
-
-
-def _entries(record: Frozen, prefix: str = "") -> Iterator[tuple[str, object]]:
-    """Yield path and value of every field below `record`; a row of a list is there in itself."""
-    for name in type(record).model_fields:
-        if name in _UNTOLD:
-            continue
-        value: object = getattr(record, name)
-        path = f"{prefix}{name}"
-        if is_field(path) or not isinstance(value, Frozen | tuple):
-            yield path, value
-        elif isinstance(value, Frozen):
-            yield from _entries(value, f"{path}.")
-        else:
-            yield from _rows(cast("tuple[object, ...]", value), path)
-
-
-def _rows(rows: tuple[object, ...], path: str) -> Iterator[tuple[str, object]]:
-    for position, row in enumerate(rows):
-        place = f"{path}.{position}"
-        if isinstance(row, Frozen) and is_blank(row):
-            continue
-        yield place, True
-        if isinstance(row, Frozen):
-            yield from _entries(row, f"{place}.")
-        else:
-            yield place, row
+def _is_row(row: object) -> bool:
+    return not (isinstance(row, Frozen) and is_blank(row))
 
 
 def without_blank_rows(record: Record) -> Record:
@@ -80,7 +50,7 @@ def without_blank_rows(record: Record) -> Record:
         elif isinstance(value, tuple):
             rows = cast("tuple[object, ...]", value)
             inner = (without_blank_rows(r) if isinstance(r, Frozen) else r for r in rows)
-            kept = tuple(row for row in inner if not (isinstance(row, Frozen) and is_blank(row)))
+            kept = tuple(row for row in inner if _is_row(row))
         else:
             continue
         if kept != value:
@@ -97,20 +67,19 @@ def is_blank(row: Frozen) -> bool:
     )
 
 
-def _words(
-    path: str, old: Mapping[str, object], new: Mapping[str, object], preferences: Preferences
-) -> str:
+def _words(change: Difference, preferences: Preferences) -> str:
+    path, before, after = change
     label = label_of(path)
+    if before is Absent.ROW:
+        return _("{row}: added").format(row=label)
+    if after is Absent.ROW:
+        return _("{row}: removed").format(row=label)
     if not is_field(path):
-        if path.rpartition(".")[2].isdigit():
-            words = _("{row}: added") if path in new else _("{row}: removed")
-            if (path in old) != (path in new):
-                return words.format(row=label)
         return _("{what}: changed").format(what=_place(path))
     return _("{field}: {before}, now {after}").format(
         field=label,
-        before=_shown(path, old.get(path), preferences),
-        after=_shown(path, new.get(path), preferences),
+        before=_shown(path, before, preferences),
+        after=_shown(path, after, preferences),
     )
 
 

@@ -1,34 +1,51 @@
-"""In which entries two versions of a job differ, in words."""
+"""Where two versions of a job differ, and in how many entries, in words."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from enum import Enum
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 from deskapp.domain.base import Frozen
 from deskapp.domain.fields import is_field, label_of
 from deskapp.i18n import _
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from deskapp.domain.job import Job
+
+    Rows = tuple[object, ...]
 
 _MOST_NAMED = 4
 
 
-def differing(one: Job, other: Job) -> tuple[str, ...]:
-    """Return the words for each entry that differs, and for rows only one of the two has."""
-    return tuple(dict.fromkeys(label_of(path) for path in places_between(one, other)))
+class Absent(Enum):
+    """What stands for a row that one of two jobs does not have."""
+
+    ROW = "row"
 
 
-def places_between(one: Job, other: Job) -> Iterator[str]:
-    """Yield the path of each entry that differs, and of each row only one of the two has."""
-    return _paths(one, other, "")
+class Difference(NamedTuple):
+    """An entry that differs, or a row only one job has: its path, and what stands in each."""
+
+    path: str
+    one: object
+    other: object
+
+
+def differences_between(
+    one: Job, other: Job, counts: Callable[[object], bool] = lambda _row: True
+) -> Iterator[Difference]:
+    """Yield each difference in the order of a job, rows compared by their place in the list.
+
+    A row that does not count is as one that is absent.
+    """
+    return _between(one, other, "", counts)
 
 
 def difference_words(one: Job, other: Job) -> str:
     """Say in how many entries two versions differ, and name the first of them."""
-    found = differing(one, other)
+    found = tuple(dict.fromkeys(label_of(at.path) for at in differences_between(one, other)))
     if not found:
         return _("Nothing differs.")
     named = "; ".join(found[:_MOST_NAMED])
@@ -40,26 +57,29 @@ def difference_words(one: Job, other: Job) -> str:
     return _("Entries that differ: {named}.").format(named=named)
 
 
-def _paths(one: object, other: object, path: str) -> Iterator[str]:
+def _between(
+    one: object, other: object, path: str, counts: Callable[[object], bool]
+) -> Iterator[Difference]:
     if one == other:
         return
-    if path and is_field(path):
-        yield path
-    elif isinstance(one, Frozen) and type(one) is type(other):
+    if isinstance(one, Frozen) and type(one) is type(other) and not is_field(path):
         prefix = f"{path}." if path else ""
         for name in type(one).model_fields:
-            yield from _paths(getattr(one, name), getattr(other, name), prefix + name)
-    elif isinstance(one, tuple) and isinstance(other, tuple):
-        yield from _row_paths(
-            cast("tuple[object, ...]", one), cast("tuple[object, ...]", other), path
-        )
+            yield from _between(getattr(one, name), getattr(other, name), prefix + name, counts)
+    elif isinstance(one, tuple) and isinstance(other, tuple) and not is_field(path):
+        yield from _between_rows(cast("Rows", one), cast("Rows", other), path, counts)
     else:
-        yield path
+        yield Difference(path, one, other)
 
 
-def _row_paths(rows: tuple[object, ...], others: tuple[object, ...], path: str) -> Iterator[str]:
-    for position, (row, other) in enumerate(zip(rows, others, strict=False)):
-        yield from _paths(row, other, f"{path}.{position}")
-    both = min(len(rows), len(others))
-    for position in range(both, max(len(rows), len(others))):
-        yield f"{path}.{position}"
+def _between_rows(
+    rows: Rows, others: Rows, path: str, counts: Callable[[object], bool]
+) -> Iterator[Difference]:
+    for position in range(max(len(rows), len(others))):
+        row, other = (
+            all_rows[position]
+            if position < len(all_rows) and counts(all_rows[position])
+            else Absent.ROW
+            for all_rows in (rows, others)
+        )
+        yield from _between(row, other, f"{path}.{position}", counts)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.domain.stops import acknowledgment_of, open_stops
 from deskapp.i18n import _
-from deskapp.session.differences import places_between
+from deskapp.session.differences import differences_between
 from deskapp.session.pages import PAGES, page_of
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def turned(before: Job, after: Job, words: str, shelf: Shelf, *, is_back: bool) 
     return Turned(
         is_back=is_back,
         words=words,
-        places=tuple(places_between(before, after)),
+        places=tuple(at.path for at in differences_between(before, after)),
         opened=tuple(one.id for one in open_now if acknowledgment_of(before, one) is not None),
         answered=tuple(
             stop.id
