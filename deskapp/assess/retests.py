@@ -96,15 +96,15 @@ def _words(spec: FieldSpec, value: object) -> str:
 
 
 def _told(position: int, one: SetUpDifference) -> Finding:
-    names = {"test": label_of(f"tests.{position}"), "field": one.label.lower()}
+    names = {"test": label_of(f"tests.{position}"), "field": one.label}
     if one.before and one.now:
-        what = _("{test} was set up with another {field}: {now}, before it was {before}.").format(
+        what = _("{test}, “{field}”: {now}, but {before} in the test it repeats.").format(
             **names, before=one.before, now=one.now
         )
     elif one.before or one.now:
-        what = _("{test}: the {field} is recorded for one of the two tests only.").format(**names)
+        what = _("{test}, “{field}”: recorded for one of the two tests only.").format(**names)
     else:
-        what = _("{test} was made with another {field} than the test it repeats.").format(**names)
+        what = _("{test}, “{field}”: not the same as in the test it repeats.").format(**names)
     if one.breaks:
         return Finding(
             level=Level.CHECK,
