@@ -10,7 +10,8 @@ from PySide6.QtCore import QObject, QTimer
 from deskapp.i18n import _, said
 from deskapp.session.pages import PAGES
 from deskapp.ui.file_menus import FileMenus
-from deskapp.ui.job_files import JobFiles, job_name
+from deskapp.ui.job_files import JobFiles
+from deskapp.ui.job_saver import job_name
 from deskapp.ui.jobs.job_lists import JobLists
 from deskapp.ui.language_switch import LanguageSwitch
 from deskapp.ui.recaller import Recaller

@@ -6,15 +6,14 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTime, Signal
+from PySide6.QtCore import QObject, Signal
 
-from deskapp.i18n import N_, _
+from deskapp.i18n import _
 from deskapp.ui.autosaver import Autosaver
 from deskapp.ui.dialogs.boxes import ask_about, ask_to_save, tell
-from deskapp.ui.dialogs.files import ask_job_to_open, ask_where_to_save
+from deskapp.ui.dialogs.files import ask_job_to_open
 from deskapp.ui.job_opener import JobOpener
-from deskapp.ui.progress import ProgressLine, Undertaking
-from deskapp.ui.theme import GRID
+from deskapp.ui.job_saver import JobSaver, job_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,7 +24,7 @@ if TYPE_CHECKING:
     from deskapp.session.editor import Editor
     from deskapp.session.long_work import LongWork
     from deskapp.session.recovery import RecoveryCopy, RecoveryOffer
-    from deskapp.session.use_cases import InUse, JobFileProblem, Opened, Saved, SaveOrder
+    from deskapp.session.use_cases import InUse, Opened
     from deskapp.ui.desk import Desk
 
 
@@ -52,11 +51,13 @@ class JobFiles(QObject):
         self._autosaver = Autosaver(desk.recovery_folder, self)
         self._autosaver.failed.connect(self.not_copied)
         self._autosaver.worked.connect(self.copied)
-        self.saving = Undertaking(N_("Saving the job"), self)
-        self.saving.done.connect(self._on_written)
-        self.saving.broken.connect(self._on_not_written)
-        self._tried: tuple[Path | None, Callable[[], object] | None] = (None, None)
-        self._waiting: list[Callable[[], object]] = []
+        saver = JobSaver(window, desk, self.leave)
+        saver.saved.connect(self.saved)
+        saver.not_saved.connect(self.not_saved)
+        self._saver = saver
+        self.save, self.save_as = saver.save, saver.save_as
+        self.saving = saver.saving
+        self.progress_line = saver.line
         self._question: QMessageBox | None = None
         self._at_door: Opened | None = None
         self._opener = JobOpener(self)
@@ -67,13 +68,6 @@ class JobFiles(QObject):
     def has_unsaved(self) -> bool:
         """Whether the job at hand has unsaved changes, or is being written."""
         return self.saving.is_busy or (self.editor is not None and self.editor.is_dirty)
-
-    def progress_line(self) -> ProgressLine:
-        """Return what tells that the job is being written, where that takes more than a moment."""
-        line = ProgressLine(self.saving, "{name}")
-        line.cancel.hide()
-        line.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
-        return line
 
     def copy_now(self) -> bool:
         """Write a recovery copy at once; say whether all changes are in one now."""
@@ -144,30 +138,6 @@ class JobFiles(QObject):
         order = self._desk.order_recovery(offer, self.editor)
         self._read(order.run, tell_taken, offer.copy, then)
 
-    def save(self, then: Callable[[], object] | None = None) -> None:
-        """Write the job into its file, or ask for one; go on with `then` once it is written."""
-        if self.editor is None:
-            return
-        if self.editor.path is None and not self.saving.is_busy:
-            self.save_as(then)
-        else:  # a job that is being written has its file soon
-            self._write(None, then)
-
-    def save_as(self, then: Callable[[], object] | None = None) -> None:
-        """Ask for a file and write the job into it; go on with `then` once it is written."""
-        if self.editor is None:
-            return
-        from deskapp.session.use_cases import EXTENSION
-
-        name = f"{self._proposed_name(self.editor)}{EXTENSION}"
-        proposed = self.editor.path or self._desk.place_for_jobs() / name
-        title = _("Save the job")
-
-        def write(path: Path) -> None:
-            self._write(path, then)
-
-        ask_where_to_save(self._window, title, proposed, _("Jobs"), write)
-
     def leave(
         self, then: Callable[[], object], otherwise: Callable[[], object] | None = None
     ) -> None:
@@ -177,7 +147,7 @@ class JobFiles(QObject):
         """
         self.leaving.emit()
         if self.saving.is_busy:
-            self._waiting.append(partial(self.leave, then, otherwise))
+            self._saver.afterwards(partial(self.leave, then, otherwise))
             return
         if self.editor is None or not self.editor.is_dirty:
             then()
@@ -189,7 +159,7 @@ class JobFiles(QObject):
                 otherwise()
             return
         name = job_name(self.editor)
-        self._question = ask_to_save(self._window, name, lambda: self.save(then), then, otherwise)
+        self._question = ask_to_save(self._window, name, partial(self.save, then), then, otherwise)
         self._question.finished.connect(self._on_answered)
 
     def _on_answered(self) -> None:
@@ -308,6 +278,7 @@ class JobFiles(QObject):
         self._send_away()
         self._let_go()
         self.editor = editor
+        self._saver.follow(editor)
         self._autosaver.follow(editor, replaced)
         self.opened.emit(editor)
 
@@ -329,107 +300,3 @@ class JobFiles(QObject):
             from deskapp.session.use_cases import let_go
 
             let_go(self.editor)
-
-    def _write(
-        self, path: Path | None, then: Callable[[], object] | None, *, over: bool = False
-    ) -> None:
-        """Have the job written as it stands now; what is typed meanwhile counts as unsaved."""
-        from deskapp.session.use_cases import JobFileProblem
-
-        editor = self.editor
-        if editor is None:
-            return
-        if self.saving.is_busy:
-            self._waiting.append(partial(self._write_again, editor, path, then, over=over))
-            return
-        self._tried = (path, then)
-        try:
-            order = self._desk.order_save(editor, path, over=over)
-        except JobFileProblem as problem:
-            self._tell_unsaved(problem, path, then)
-            return
-        self.saving.start(partial(_carry_out, order))
-
-    def _write_again(
-        self,
-        editor: Editor,
-        path: Path | None,
-        then: Callable[[], object] | None,
-        *,
-        over: bool,
-    ) -> None:
-        """Do what waited for an earlier writing, if there is still something to write."""
-        if editor is not self.editor:
-            return
-        if path is None and not editor.is_dirty:
-            self._go_on(then)
-        else:
-            self._write(path, then, over=over)
-
-    def _on_written(self, saved: Saved) -> None:
-        if self.editor is None:
-            return
-        _path, then = self._tried
-        self._desk.take_saved(self.editor, saved)
-        now = QTime.currentTime().toString("HH:mm")
-        self.saved.emit(now)
-        self._go_on(then)
-        self._do_what_waited()
-
-    def _on_not_written(self, error: Exception) -> None:
-        from deskapp.session.use_cases import JobFileProblem
-
-        path, then = self._tried
-        self._waiting.clear()
-        if not isinstance(error, JobFileProblem):
-            raise error
-        self._tell_unsaved(error, path, then)
-
-    def _go_on(self, then: Callable[[], object] | None) -> None:
-        """Go on with `then`, unless something was changed while the job was being written."""
-        if then is not None:
-            self.leave(then)
-
-    def _do_what_waited(self) -> None:
-        waiting, self._waiting = self._waiting, []
-        for wish in waiting:
-            wish()
-
-    def _tell_unsaved(
-        self, problem: JobFileProblem, path: Path | None, then: Callable[[], object] | None
-    ) -> None:
-        def save_as() -> None:
-            self.save_as(then)
-
-        def try_again() -> None:
-            self._write(path, then)
-
-        def write_over() -> None:
-            self._write(path, then, over=True)
-
-        if problem.code == "changed-outside":
-            ways = {_("Save as another file…"): save_as, _("Save over it"): write_over}
-            ask_about(self._window, _("The file has changed meanwhile"), problem.text, ways)
-            return
-        self.not_saved.emit(
-            lambda: _("The job is not saved yet. {why}").format(why=problem.text),
-            lambda: {_("Save as…"): save_as, _("Try again"): try_again},
-        )
-
-    @staticmethod
-    def _proposed_name(editor: Editor) -> str:
-        kept = "".join(c if c.isalnum() or c in " -_" else "-" for c in job_name(editor))
-        return kept.strip() or "job"
-
-
-def _carry_out(order: SaveOrder, work: LongWork) -> Saved:
-    work.step(1, 1, _("writing {file}").format(file=order.target.name))
-    work.settle()
-    return order.run()
-
-
-def job_name(editor: Editor) -> str:
-    """Return what a job is called: its number and name, or that it is new."""
-    job = editor.job
-    parts = (part.strip() for part in (job.number, job.title))
-    return " ".join(part for part in parts if part) or _("New job")

@@ -19,7 +19,7 @@ WORK = {
     ("ui/issuing/issue_dialog.py", "Comparing with the last issue"): WORDS,
     ("ui/issuing/issue_dialog.py", "Issuing the report"): LINE,
     ("ui/issuing/key_dialog.py", "Making the signing key"): LINE,
-    ("ui/job_files.py", "Saving the job"): LINE,
+    ("ui/job_saver.py", "Saving the job"): LINE,
     ("ui/job_opener.py", "Reading the job"): LINE,
     ("ui/jobs/batch_run.py", "Making the reports"): LINE,
     ("ui/jobs/job_reader.py", "Reading the list of jobs"): LINE,

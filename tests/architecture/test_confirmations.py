@@ -29,7 +29,7 @@ def test_that_the_guide_lists_every_question() -> None:
         "issuing/key_dialog.py",
         "job_files.py",
         "job_files.py",
-        "job_files.py",
+        "job_saver.py",
         "limits/own_dialog.py",
         "limits/sampling_dialog.py",
         "papers/may_write.py",
