@@ -398,13 +398,16 @@ Block = (
 class Running:
     """What stands at the top and foot of the pages; page x of y is added while drawing.
 
-    `page_words` holds the places ``{page}`` and ``{pages}``.
+    `page_words` holds the places ``{page}`` and ``{pages}``. `continued` holds the place
+    ``{heading}`` and stands above the rows of a table that a page break parts from its heading;
+    empty leaves them without.
     """
 
     header_left: str
     header_right: str
     footer_left: str
     page_words: str
+    continued: str = ""
 
 
 @dataclass(frozen=True, slots=True)

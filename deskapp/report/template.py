@@ -82,13 +82,14 @@ AnyBlock = Annotated[
 class SharedWords(Wording):
     """Short words that many blocks share."""
 
-    names: ClassVar[tuple[str, ...]] = ("page", "pages")
+    names: ClassVar[tuple[str, ...]] = ("page", "pages", "heading")
 
     page: str
     header_left: str
     header_right: str
     footer: tuple[str, ...]
     not_recorded: str
+    continued: str = ""
     danger: str
     warning: str
     note: str

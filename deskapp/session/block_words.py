@@ -86,6 +86,7 @@ _ENTRY_WORDS = {
     "words": N_("Words"),
     "header_left": N_("header, left"),
     "header_right": N_("header, right"),
+    "continued": N_("heading above rows on a further page"),
     "footer": N_("foot"),
     "page": N_("page number"),
     "things": N_("Thing"),

@@ -86,6 +86,7 @@ def build(template: Template, source: ReportInput) -> Document:
                 fill(part, names) for part in words.footer if has_all(part, names)
             ),
             page_words=fill(words.page, {"page": "{page}", "pages": "{pages}"}),
+            continued=fill(words.continued, {"heading": "{heading}"}),
         ),
         blocks=tuple(blocks),
         logo=source.logo,

@@ -59,6 +59,7 @@ def sampling_document(source: LogInput) -> b.Document:
             header_right=project,
             footer_left=" · ".join(part for part in (company, issued) if part),
             page_words=_("Page {page} of {pages}"),
+            continued=_("{heading} (continued)"),
         ),
         blocks=tuple(_blocks(source)),
         logo=source.logo,

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 
 _OPENING = (blocks.Heading, blocks.PageBreak, blocks.PartStart)
+_ROWS = (blocks.Table, blocks.Steps, blocks.Facts, blocks.FactColumns)
+"""Blocks whose rows stand under their heading on each page."""
 _SHORT_TEXT = 320
 """Text of no more characters than this below a heading is taken for an introduction."""
 _FEW_FACTS = 8
@@ -63,7 +65,7 @@ def compose(look: Look, document: blocks.Document) -> Composed:
     at, allowed = _opening(printed)
 
     def composed(share: float) -> _Story:
-        story = _opened(look, printed[:at], allowed)
+        story = _opened(look, printed[:at], allowed, document.running.continued)
         story.look = look.tighter(share)
         story.add(printed[at:])
         return story
@@ -92,11 +94,11 @@ def _shares(look: Look) -> tuple[float, ...]:
     return tuple(one for one in _TIGHTER if one * look.sizes.body >= _SMALLEST_BODY)
 
 
-def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int) -> _Story:
+def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int, continued: str) -> _Story:
     """Compose what is to stand on the first pages, as large as it fits; none may be given."""
 
     def composed(share: float) -> _Story:
-        story = _Story(look.tighter(share))
+        story = _Story(look.tighter(share), continued)
         story.add(printed)
         return story
 
@@ -110,8 +112,9 @@ def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int) -> _Sto
 class _Story:
     """The pieces composed so far, and the structure they fill."""
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, continued: str) -> None:
         self.look = look
+        self._continued = continued
         look.shown.clear()  # by an earlier try of the same document
         self.pieces: list[Flowable] = []
         self.structure = Element(Role.DOCUMENT)
@@ -121,6 +124,7 @@ class _Story:
     def add(self, printed: tuple[blocks.Block, ...]) -> None:
         """Compose blocks, headings tied to what follows them."""
         look, heads = self.look, list[Flowable]()
+        heading: blocks.Heading | None = None
         around = zip((None, *printed), printed, (*printed[1:], None), strict=False)
         for before, block, following in around:
             pieces = self._composed(block, heads)
@@ -132,9 +136,18 @@ class _Story:
             elif not heads and self.pieces and _is_about(block, before):
                 self.pieces[-1] = Footed(self.pieces[-1], pieces[0], look.height)
             elif pieces:
-                self.pieces += _with_heads(look, heads, pieces)
+                again = self._again(block, heading) if heads else None
+                self.pieces += _with_heads(look, heads, pieces, again)
                 heads = []
+            heading = block if isinstance(block, blocks.Heading) else heading
         self.pieces += heads
+
+    def _again(self, block: blocks.Block, heading: blocks.Heading | None) -> Flowable | None:
+        """Return the heading for rows that a page break parts from it; None for other blocks."""
+        if not self._continued or heading is None or not isinstance(block, _ROWS):
+            return None
+        text = self._continued.replace("{heading}", heading.text)
+        return statements.heading_again(self.look, text)
 
     def _composed(self, block: blocks.Block, heads: list[Flowable]) -> list[Flowable]:
         if not isinstance(block, blocks.LeakEntries | blocks.Pictures):
@@ -198,8 +211,12 @@ class _PhotoBlock:
     pieces: list[Flowable]
 
 
-def _with_heads(look: Look, heads: list[Flowable], pieces: list[Flowable]) -> list[Flowable]:
-    return [Headed(heads, pieces[0], look.height), *pieces[1:]] if heads else pieces
+def _with_heads(
+    look: Look, heads: list[Flowable], pieces: list[Flowable], again: Flowable | None = None
+) -> list[Flowable]:
+    if not heads:
+        return pieces
+    return [Headed(heads, pieces[0], look.height, again=again), *pieces[1:]]
 
 
 def _introduces(block: blocks.Block, following: blocks.Block | None) -> bool:

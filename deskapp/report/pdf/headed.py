@@ -20,7 +20,8 @@ class Headed(Piece):
     """Headings and what follows them: broken only where a piece of that stays with them.
 
     `page_height` is the height of a whole page of text, in points. A `whole` one is broken only
-    where it is taller than a page.
+    where it is taller than a page. `again` stands above what a page break leaves over; `is_rest`
+    says that this is such a piece, so that its heading is said already.
     """
 
     def __init__(
@@ -30,9 +31,13 @@ class Headed(Piece):
         page_height: float,
         *,
         whole: bool = False,
+        again: Flowable | None = None,
+        is_rest: bool = False,
     ) -> None:
         super().__init__()
         self._whole = whole
+        self._again = again
+        self._is_rest = is_rest
         self._heads = list(heads)
         self._body = body
         self._page_height = page_height
@@ -54,7 +59,8 @@ class Headed(Piece):
         may_break = room > 0 and not self._whole
         pieces = self._body.split(availWidth, room) if may_break else []
         if len(pieces) > 1:
-            return [Headed(self._heads, pieces[0], self._page_height), *pieces[1:]]
+            here = Headed(self._heads, pieces[0], self._page_height, is_rest=self._is_rest)
+            return [here, *self._under_again(pieces[1:])]
         if availHeight <= self._page_height - _TOP_OF_PAGE:
             return []
         first, rest = self._heads[0], [*self._heads[1:], self._body]
@@ -62,12 +68,23 @@ class Headed(Piece):
             return [first, *rest]
         return [*first.split(availWidth, availHeight), *rest]
 
+    def _under_again(self, rest: Sequence[Flowable]) -> list[Flowable]:
+        """Return what is left over, its first piece under the heading told once more."""
+        if self._again is None:
+            return list(rest)
+        page, again = self._page_height, self._again
+        return [Headed([again], rest[0], page, again=again, is_rest=True), *rest[1:]]
+
     def place(self, canvas: TaggedCanvas, x: float, y: float) -> None:
         """Draw the headings and, below them, the body."""
         top = y + self.height
+        if self._is_rest:
+            canvas.begin(None)
         for head, height in zip(self._heads, self._head_heights, strict=True):
             top -= height
             head.drawOn(canvas, x, top + head.getSpaceAfter())
+        if self._is_rest:
+            canvas.end()
         self._body.drawOn(canvas, x, y)
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import Flowable
 
-from deskapp.report.archival.structure import Role
+from deskapp.report.archival.structure import Element, Role
 from deskapp.report.blocks import Sign, TextRole
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, Grid, grid, ground, padding, rule_above, rule_below
@@ -17,7 +17,6 @@ from deskapp.report.pdf.text import paragraph
 
 if TYPE_CHECKING:
     from deskapp.report import blocks
-    from deskapp.report.archival.structure import Element
     from deskapp.report.pdf.look import Look
     from deskapp.report.pdf.pen import Pen
 
@@ -44,6 +43,14 @@ def heading(look: Look, block: blocks.Heading, element: Element) -> list[Flowabl
     )
     piece.spaceBefore = before
     return [piece]
+
+
+def heading_again(look: Look, text: str) -> Flowable:
+    """Draw a heading above what a page break parted from it: decoration, for it was said before."""
+    said = Element(Role.PARAGRAPH)
+    return paragraph(
+        look, text, look.sizes.small, said, face=look.faces.strong, color=QUIET, after=3.0
+    )
 
 
 def running_text(look: Look, block: blocks.Paragraph, under: Element) -> list[Flowable]:

@@ -282,7 +282,7 @@ def steps(look: Look, block: blocks.Steps, under: Element) -> list[Flowable]:
     table = grid(
         look,
         rows,
-        [look.width * share for share in (0.29, 0.20, 0.36, 0.15)],
+        [look.width * share for share in (0.24, 0.20, 0.41, 0.15)],
         [
             *padding(*_ALL, top=2.2, bottom=2.8, left=4.0, right=4.0),
             rule_below((0, 0), (-1, -2)),

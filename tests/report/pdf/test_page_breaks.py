@@ -63,7 +63,9 @@ def test_that_a_heading_never_stands_alone_at_the_foot_of_a_page(homeowner: Temp
         pages = pages_with(
             homeowner, filler(lines), b.Heading("Part", 1), b.Heading("Lonely heading"), following
         )
-        [page] = [page for page in pages if "Lonely heading" in page]
+        page, *more = [page for page in pages if "Lonely heading" in page]
+        assert all("Lonely heading (continued)" in later for later in more)
+        assert "(continued)" not in page
         assert "What follows" in page
         assert "Part" in page
 
@@ -217,7 +219,8 @@ def test_that_an_introduction_stays_with_what_it_introduces(homeowner: Template,
     told = [b.Paragraph((b.TextSpan(f"Sentence {n}."),)) for n in range(3)]
     for blocks in ((told[0], table(80, "row")), told):
         pages = pages_with(homeowner, filler(lines), b.Heading("Section"), *blocks)
-        [page] = [page for page in pages if "Section" in page]
+        page, *more = [page for page in pages if "Section" in page]
+        assert all("Section (continued)" in later for later in more)
         assert "Sentence 0." in page
         assert ("row 0" if len(blocks) == 2 else "Sentence 2.") in page
 
@@ -258,3 +261,29 @@ def test_that_photographs_are_smaller_only_where_that_spares_a_page(
     assert usual == one_size
     assert (len(pages_of(may_shrink)), len(pages_of(usual))) == (pages, at_usual_size)
     assert (may_shrink == usual) == (pages == at_usual_size)
+
+
+def test_that_rows_parted_from_their_heading_stand_under_it_again_on_each_page(
+    homeowner: Template,
+):
+    rows = tuple(b.ArithmeticStep(f"step {n}", "a + b", f"a = {n}", "x") for n in range(90))
+    for parted in (b.Steps(rows), table(90, "step")):
+        pages = pages_with(homeowner, b.Heading("First test"), parted)
+        assert len(pages) > 2
+        assert all("First test (continued)" in page for page in pages[1:])
+        assert "continued" not in pages[0]
+        last = pages[-1]
+        assert last.index("(continued)") < last.index("step 8")
+
+
+# What the lines of arithmetic are called; they have no heads of columns.
+ARITHMETIC = r"(Baseline|Induced pressure|Flow (from|at|of)|Leakage (per|as|at)|Spread|Equivalent)"
+
+
+def test_that_no_page_of_a_record_begins_with_arithmetic_of_nobody_knows_which_test(
+    technical: Template,
+):
+    for name in ("larkspur", "maple", "crossover"):
+        pages = pages_of(drawn(build(technical, report_input(sample(name)))))
+        assert [page for page in pages if re.match(ARITHMETIC, page)] == []
+        assert any("(continued)" in page.splitlines()[0] for page in pages)
