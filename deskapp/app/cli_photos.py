@@ -9,8 +9,8 @@ from pathlib import Path
 from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_start import open_shelf, preferences_for, tell
 from deskapp.i18n import _
+from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.session.photo_export import PhotoExportProblem, export_photos, order_photos
-from deskapp.session.use_cases import JobFileProblem, open_job
 
 
 def run(options: Namespace) -> Exit:

@@ -28,6 +28,7 @@ from deskapp.app.cli_start import (
 from deskapp.i18n import _
 from deskapp.session import branding, own_templates
 from deskapp.session.batch_papers import draw_papers, write_papers
+from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.session.papers_there import EXISTS, ISSUED, called, why_kept
 from deskapp.session.report_kinds import Naming
 from deskapp.session.report_names import free_file, report_file
@@ -38,7 +39,7 @@ from deskapp.session.reports import (
     offered,
     order_reports,
 )
-from deskapp.session.use_cases import JobFileProblem, list_samples, open_job, open_sample
+from deskapp.session.samples import list_samples, open_sample
 
 if TYPE_CHECKING:
     from deskapp.domain.job import Job

@@ -9,7 +9,9 @@ from deskapp.app.cli_exit import Exit
 from deskapp.app.cli_report import make_folder
 from deskapp.app.cli_start import open_shelf, preferences_for, tell
 from deskapp.i18n import _
-from deskapp.session.use_cases import JobFileProblem, list_samples, open_sample, save_as
+from deskapp.session.opening import JobFileProblem
+from deskapp.session.samples import list_samples, open_sample
+from deskapp.session.saving import save_as
 
 
 def run(options: Namespace) -> Exit:

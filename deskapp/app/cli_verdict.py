@@ -13,9 +13,9 @@ from deskapp.app.cli_start import open_shelf, preferences_for, say, tell
 from deskapp.domain.result import Verdict
 from deskapp.domain.stops import SAFETY_STOP
 from deskapp.session.job_status import dangers
+from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.session.report_kinds import ReportKind
 from deskapp.session.reports import stops_for
-from deskapp.session.use_cases import JobFileProblem, open_job
 from deskapp.session.verdict_words import verdict_json, verdict_text
 
 if TYPE_CHECKING:

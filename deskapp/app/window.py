@@ -159,10 +159,10 @@ def _over(_outcome: object, _problem: object) -> None:
 
 def load_rest(desk: Desk) -> None:
     """Load what no page needs: what makes the reports, and all that can be opened."""
-    from deskapp.session import use_cases
+    from deskapp.session.warming import load_reports
     from deskapp.ui.load_ahead import load_ahead
 
-    use_cases.load_reports(desk.shelf, desk.preferences)
+    load_reports(desk.shelf, desk.preferences)
     load_ahead()
 
 
@@ -172,9 +172,10 @@ def load_desk(folder: Path, data: Path) -> Desk:
     What was not saved when the program last ended is looked for below `data`.
     """
     from deskapp.domain.data_files import resources_folder, templates_folder
-    from deskapp.session import habits, settings, use_cases
+    from deskapp.session import habits, settings
     from deskapp.session.recovery import find_offers
     from deskapp.session.resources import load_shelf
+    from deskapp.session.warming import warm_up
     from deskapp.ui import page_maker
     from deskapp.ui.desk import Desk
 
@@ -182,7 +183,7 @@ def load_desk(folder: Path, data: Path) -> Desk:
     preferences, remarks = settings.load(folder, habits.guess(place))
     shelf = load_shelf(resources_folder(), templates_folder(), folder / "limits")
     page_maker.load()
-    use_cases.warm_up()
+    warm_up()
     desk = Desk(shelf, preferences, folder, (*remarks, *shelf.problems), data)
     desk.offers, not_offered = find_offers(desk.recovery_folder)
     desk.remarks += not_offered

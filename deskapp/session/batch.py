@@ -28,7 +28,8 @@ from deskapp.session.batch_papers import (
     write_papers,
 )
 from deskapp.session.long_work import GivenUp, LongWork
-from deskapp.session.use_cases import JobFileProblem, warm_up
+from deskapp.session.opening import JobFileProblem
+from deskapp.session.warming import warm_up
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterable, Iterator

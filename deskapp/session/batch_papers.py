@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from deskapp.i18n import _, language
+from deskapp.session.holding import InUse, in_use_words
 from deskapp.session.issuing import (
     DrawnIssue,
     IssueStanding,
@@ -20,6 +21,7 @@ from deskapp.session.issuing import (
     next_issue,
     write_issue,
 )
+from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.session.papers_there import IfThere, called, why_kept
 from deskapp.session.report_kinds import Naming, ReportKind
 from deskapp.session.report_names import free_file, report_file
@@ -32,7 +34,6 @@ from deskapp.session.reports import (
     order_reports,
     write_report,
 )
-from deskapp.session.use_cases import InUse, JobFileProblem, in_use_words, open_job
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -209,7 +210,8 @@ def _handed_out(
     path: Path, drawn: DrawnPapers, folder: Path, batch: Batch, taken: set[Path]
 ) -> JobOutcome:
     """Write issues and record them in their job, which nobody else may have open meanwhile."""
-    from deskapp.session.use_cases import let_go, open_to_edit
+    from deskapp.session.holding import let_go
+    from deskapp.session.opening import open_to_edit
 
     try:
         editor = open_to_edit(path, batch.shelf, batch.preferences)
@@ -228,7 +230,7 @@ def _handed_out(
 
 def _recorded(editor: Editor, outcome: JobOutcome) -> JobOutcome:
     """Keep the issues in the job; where that does not work, take their files away again."""
-    from deskapp.session.use_cases import save
+    from deskapp.session.saving import save
 
     for made in outcome.made:
         if made.issue is not None:

@@ -18,9 +18,9 @@ from deskapp.session.recovery_words import age_words, counts, counts_words
 if TYPE_CHECKING:
     from deskapp.archive.file_hold import Hold
     from deskapp.archive.recovery import RecoveryCopy as RecoveryCopy
+    from deskapp.session.opening import Opened
     from deskapp.session.resources import Shelf
     from deskapp.session.settings import Preferences
-    from deskapp.session.use_cases import Opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +80,11 @@ def recover(
     offer: RecoveryOffer, shelf: Shelf, preferences: Preferences, before: Editor | None = None
 ) -> Editor:
     """Open the job as it was when the copy was written, and wait for it; see `RecoverOrder`."""
-    from deskapp.session import use_cases
+    from deskapp.session.opening import take_opened
 
     mine = before.hold if before else None
     order = RecoverOrder(offer, shelf, preferences, mine)
-    return use_cases.take_opened(order.run(LongWork()), before)
+    return take_opened(order.run(LongWork()), before)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +105,15 @@ class RecoverOrder:
 
         Raises JobFileProblem, InUse if the job's file is open elsewhere, and GivenUp.
         """
-        from deskapp.session import use_cases
+        from deskapp.session.opening import Opened, OpenOrder, new_job
 
         offer, shelf, preferences = self.offer, self.shelf, self.preferences
         found = offer.copy.read()
         if offer.path is not None and offer.is_saved_there:
-            order = use_cases.OpenOrder(offer.path, shelf, preferences, self.mine)
+            order = OpenOrder(offer.path, shelf, preferences, self.mine)
             opened = order.run(work)
         else:
-            opened = use_cases.Opened(use_cases.new_job(shelf, preferences))
+            opened = Opened(new_job(shelf, preferences))
         saved = opened.editor
         photos = {**saved.photos, **found.photos}
         try:
@@ -124,7 +124,7 @@ class RecoverOrder:
         editor = Editor(saved.job, shelf, preferences, photos, saved.path, found.notices)
         editor.stamp, editor.hold = saved.stamp, saved.hold
         editor.take(found.job, lambda: _("recovered changes"))
-        return use_cases.Opened(editor, opened.is_new)
+        return Opened(editor, opened.is_new)
 
 
 def keep_both(offer: RecoveryOffer, shelf: Shelf, preferences: Preferences) -> Editor:
@@ -132,13 +132,13 @@ def keep_both(offer: RecoveryOffer, shelf: Shelf, preferences: Preferences) -> E
 
     Raises JobFileProblem.
     """
-    from deskapp.session import use_cases
+    from deskapp.session.saving import save_as
 
     if offer.path is None:
         raise JobFileProblem("no-name", _("This job has no file yet. Choose a name for it first."))
     found = offer.copy.read()
     editor = Editor(found.job, shelf, preferences, found.photos, notices=found.notices)
-    use_cases.save_as(editor, _free_name(offer.path, offer.written))
+    save_as(editor, _free_name(offer.path, offer.written))
     offer.copy.remove()
     return editor
 

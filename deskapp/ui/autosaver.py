@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from deskapp.session.editor import Editor
+    from deskapp.session.opening import JobFileProblem
     from deskapp.session.recovery import RecoveryCopy
-    from deskapp.session.use_cases import JobFileProblem
 
 
 class Autosaver(QObject):
@@ -58,7 +58,7 @@ class Autosaver(QObject):
         return self._saver.is_all_kept
 
     def _write_here(self) -> None:
-        from deskapp.session.use_cases import JobFileProblem
+        from deskapp.session.opening import JobFileProblem
 
         order = self._saver.order()
         if order is None:
@@ -91,7 +91,7 @@ class Autosaver(QObject):
         self.worked.emit()
 
     def _on_broken(self, error: Exception) -> None:
-        from deskapp.session.use_cases import JobFileProblem
+        from deskapp.session.opening import JobFileProblem
 
         if not isinstance(error, JobFileProblem):
             raise error

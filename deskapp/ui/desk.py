@@ -21,15 +21,17 @@ if TYPE_CHECKING:
     from deskapp.session.first_look import RecentFile
     from deskapp.session.job_index import JobIndex
     from deskapp.session.limits_desk import LimitsDesk
+    from deskapp.session.opening import Opened, OpenOrder
     from deskapp.session.own_templates import OwnTemplate
     from deskapp.session.recovery import RecoverOrder, RecoveryOffer
     from deskapp.session.report_kinds import ReportKind
     from deskapp.session.report_wish import ReportsWish
     from deskapp.session.reports import ReportOrder
     from deskapp.session.resources import Shelf
+    from deskapp.session.samples import SampleJob
+    from deskapp.session.saving import Saved, SaveOrder
     from deskapp.session.settings import Preferences
     from deskapp.session.template_draft import TemplateDraft
-    from deskapp.session.use_cases import Opened, OpenOrder, SampleJob, Saved, SaveOrder
     from deskapp.ui.cabinet import Cabinet
 
 
@@ -74,10 +76,11 @@ class Desk:
 
     def new_job(self) -> Editor:
         """Return a new job."""
-        from deskapp.session import use_cases, usual
+        from deskapp.session import usual
+        from deskapp.session.opening import new_job
 
         held, self.usual_findings = usual.load(self.folder)
-        return use_cases.new_job(self.shelf, self.preferences, held)
+        return new_job(self.shelf, self.preferences, held)
 
     def usual_entries(self) -> Editor:
         """Return what new jobs start with, to be edited."""
@@ -96,7 +99,7 @@ class Desk:
         self, path: Path, before: Editor | None = None, *, take_over: bool = False
     ) -> OpenOrder:
         """Take down which job file is to be opened in place of `before`, in another thread."""
-        from deskapp.session.use_cases import OpenOrder
+        from deskapp.session.opening import OpenOrder
 
         mine = before.hold if before else None
         return OpenOrder(path, self.shelf, self.preferences, mine, take_over)
@@ -106,18 +109,18 @@ class Desk:
 
         Raises InUse if somebody else has it by now.
         """
-        from deskapp.session import use_cases
+        from deskapp.session.opening import take_opened
 
-        editor = use_cases.take_opened(opened, before)
+        editor = take_opened(opened, before)
         if opened.path is not None:
             self.prefer(self.preferences.with_recent(opened.path))
         return editor
 
     def open_to_read(self, path: Path) -> Editor:
         """Open a copy of a job that has no file of its own."""
-        from deskapp.session import use_cases
+        from deskapp.session.opening import open_to_read
 
-        return use_cases.open_to_read(path, self.shelf, self.preferences)
+        return open_to_read(path, self.shelf, self.preferences)
 
     def open_found(self, job: Job) -> Editor:
         """Open a job that was found in a report; it has no file of its own."""
@@ -157,45 +160,45 @@ class Desk:
     def keep_both(self, offer: RecoveryOffer) -> Opened:
         """Write a recovery copy into a file beside the saved one, and open that; in any thread."""
         from deskapp.session import recovery
-        from deskapp.session.use_cases import Opened
+        from deskapp.session.opening import Opened
 
         editor = recovery.keep_both(offer, self.shelf, self.preferences)
         return Opened(editor, is_new=True, path=editor.path)
 
     def samples(self) -> tuple[SampleJob, ...]:
         """Return the sample jobs, the default one first."""
-        from deskapp.session import use_cases
+        from deskapp.session.samples import list_samples
 
-        return use_cases.list_samples(self.shelf)
+        return list_samples(self.shelf)
 
     def open_sample(self, sample_id: str = "") -> Editor:
         """Open a copy of a sample job."""
-        from deskapp.session import use_cases
+        from deskapp.session.samples import open_sample
 
-        return use_cases.open_sample(sample_id, self.shelf, self.preferences)
+        return open_sample(sample_id, self.shelf, self.preferences)
 
     def save(self, editor: Editor, path: Path | None = None, *, over: bool = False) -> Path:
         """Write the job into its file, or into the file at `path`; return the path used.
 
         With `over` also over what something else changed in that file.
         """
-        from deskapp.session import use_cases
+        from deskapp.session.saving import order_save
 
-        return self.take_saved(editor, use_cases.order_save(editor, path, over=over).run())
+        return self.take_saved(editor, order_save(editor, path, over=over).run())
 
     def order_save(
         self, editor: Editor, path: Path | None = None, *, over: bool = False
     ) -> SaveOrder:
         """Take down what saving has to write, to be run in another thread."""
-        from deskapp.session import use_cases
+        from deskapp.session.saving import order_save
 
-        return use_cases.order_save(editor, path, over=over)
+        return order_save(editor, path, over=over)
 
     def take_saved(self, editor: Editor, saved: Saved) -> Path:
         """Let a job know that it was written, and remember it as the one used last."""
-        from deskapp.session import use_cases
+        from deskapp.session.saving import take_saved
 
-        used = use_cases.take_saved(editor, saved)
+        used = take_saved(editor, saved)
         self.prefer(self.preferences.with_recent(used))
         return used
 

@@ -22,9 +22,10 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
     from deskapp.session.editor import Editor
+    from deskapp.session.holding import InUse
     from deskapp.session.long_work import LongWork
+    from deskapp.session.opening import Opened
     from deskapp.session.recovery import RecoveryCopy, RecoveryOffer
-    from deskapp.session.use_cases import InUse, Opened
     from deskapp.ui.desk import Desk
 
 
@@ -87,7 +88,7 @@ class JobFiles(QObject):
 
         As with any job it is read first, then unsaved changes are asked about.
         """
-        from deskapp.session.use_cases import JobFileProblem
+        from deskapp.session.opening import JobFileProblem
 
         self._opener.end()
         try:
@@ -128,7 +129,7 @@ class JobFiles(QObject):
 
     def recover_now(self, offer: RecoveryOffer, then: Callable[[], object]) -> None:
         """Open what was not saved, over what is saved; go on with `then` if that worked."""
-        from deskapp.session.use_cases import in_use_words
+        from deskapp.session.holding import in_use_words
 
         def tell_taken(taken: InUse) -> None:
             words = in_use_words(offer.path or Path(offer.name), taken)
@@ -170,7 +171,7 @@ class JobFiles(QObject):
         self._read(order.run, partial(self._tell_in_use, path, asked), asked=asked)
 
     def _tell_in_use(self, path: Path, asked: bool, taken: InUse) -> None:
-        from deskapp.session.use_cases import in_use_words
+        from deskapp.session.holding import in_use_words
 
         ways: dict[str, Callable[[], object]] = {
             _("Open a copy to read"): lambda: self._open_to_read(path, asked=asked)
@@ -189,7 +190,7 @@ class JobFiles(QObject):
         ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
 
     def _open_to_read(self, path: Path, *, asked: bool) -> None:
-        from deskapp.session.use_cases import Opened, check
+        from deskapp.session.opening import Opened, check
 
         def read(work: LongWork) -> Opened:
             work.step(1, 1, _("Reading the job {file}").format(file=path.name))
@@ -234,7 +235,8 @@ class JobFiles(QObject):
         Unsaved changes of that one are asked about in between; if they were `asked` about before,
         only those made meanwhile. A job that cannot be read changes nothing.
         """
-        from deskapp.session.use_cases import InUse, JobFileProblem
+        from deskapp.session.holding import InUse
+        from deskapp.session.opening import JobFileProblem
 
         self._send_away()
         before = self.editor
@@ -297,6 +299,6 @@ class JobFiles(QObject):
 
     def _let_go(self) -> None:
         if self.editor is not None:
-            from deskapp.session.use_cases import let_go
+            from deskapp.session.holding import let_go
 
             let_go(self.editor)

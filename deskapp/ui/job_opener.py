@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from deskapp.session.long_work import LongWork
-    from deskapp.session.use_cases import Opened
+    from deskapp.session.opening import Opened
 
 
 class _Wish(NamedTuple):

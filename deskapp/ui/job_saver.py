@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
     from deskapp.session.editor import Editor
     from deskapp.session.long_work import LongWork
-    from deskapp.session.use_cases import JobFileProblem, Saved, SaveOrder
+    from deskapp.session.opening import JobFileProblem
+    from deskapp.session.saving import Saved, SaveOrder
     from deskapp.ui.desk import Desk
 
     Next = Callable[[], object]
@@ -77,7 +78,7 @@ class JobSaver(QObject):
         """Ask for a file and write the job into it; go on with `then` once it is written."""
         if self._editor is None:
             return
-        from deskapp.session.use_cases import EXTENSION
+        from deskapp.session.opening import EXTENSION
 
         name = f"{_proposed_name(self._editor)}{EXTENSION}"
         proposed = self._editor.path or self._desk.place_for_jobs() / name
@@ -90,7 +91,7 @@ class JobSaver(QObject):
 
     def _write(self, path: Path | None, then: Next | None, *, over: bool = False) -> None:
         """Have the job written as it stands now; what is typed meanwhile counts as unsaved."""
-        from deskapp.session.use_cases import JobFileProblem
+        from deskapp.session.opening import JobFileProblem
 
         editor = self._editor
         if editor is None:
@@ -130,7 +131,7 @@ class JobSaver(QObject):
             wish()
 
     def _on_not_written(self, error: Exception) -> None:
-        from deskapp.session.use_cases import JobFileProblem
+        from deskapp.session.opening import JobFileProblem
 
         path, then = self._tried
         self._waiting.clear()

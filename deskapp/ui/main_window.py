@@ -303,7 +303,7 @@ def system_language() -> str:
 def _job_file_in(event: QDropEvent) -> Path | None:
     from pathlib import Path
 
-    from deskapp.session.use_cases import EXTENSION
+    from deskapp.session.opening import EXTENSION
 
     for url in event.mimeData().urls():
         path = Path(url.toLocalFile())

@@ -18,12 +18,12 @@ from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.i18n import LANGUAGES, speaking
 from deskapp.limits.candidates import candidates
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
 from deskapp.session.limit_words import edition_text, editions_text
 from deskapp.session.reports import ReportProblem, drawn_report, offered, order_reports
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.session.verdict_words import verdict_text
 from deskapp.units.display import UnitSystem, day_in_words
@@ -65,7 +65,7 @@ def spoken(request: pytest.FixtureRequest) -> Iterator[str]:
 
 
 def disordered(shelf: Shelf) -> Editor:
-    editor = use_cases.open_sample("larkspur", shelf, Preferences())
+    editor = open_sample("larkspur", shelf, Preferences())
     for path, day in OUT_OF_ORDER.items():
         editor.enter(path, day)
     return editor
@@ -86,7 +86,7 @@ def in_digits(texts: Iterator[str]) -> list[str]:
 @pytest.mark.usefixtures("spoken")
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_that_what_is_said_of_a_sample_has_no_day_in_digits(shelf: Shelf, sample: str) -> None:
-    editor = use_cases.open_sample(sample, shelf, Preferences())
+    editor = open_sample(sample, shelf, Preferences())
     assert in_digits(told(editor, shelf)) == []
 
 
@@ -110,7 +110,7 @@ def test_that_the_list_of_limits_has_no_day_in_digits(shelf: Shelf) -> None:
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_that_no_report_prints_a_day_in_digits(shelf: Shelf, sample: str, spoken: str) -> None:
     preferences = Preferences(unit_system=UnitSystem.SI)
-    editor = use_cases.open_sample(sample, shelf, preferences)
+    editor = open_sample(sample, shelf, preferences)
     order = order_reports(editor, BrandingFile(Branding()), TODAY, spoken)
     for kind in offered(editor.assessment):
         try:

@@ -16,10 +16,10 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.fields import field_at
 from deskapp.domain.measured import Day
 from deskapp.i18n import ENGLISH, _, closest, language, language_tag, ngettext, speaking
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Language, Preferences
 from deskapp.session.typed import problem_in, read, text_to_edit
 from deskapp.units.numbers import NumberStyle
@@ -89,7 +89,7 @@ def test_that_the_language_closest_to_the_system_is_found(locale_name: str, expe
 @pytest.fixture(scope="module")
 def editor():
     shelf = load_shelf(resources_folder(), templates_folder())
-    return use_cases.open_sample("maple", shelf, Preferences())
+    return open_sample("maple", shelf, Preferences())
 
 
 def pages(data: bytes) -> str:

@@ -17,7 +17,7 @@ import pytest
 
 from deskapp.bootstrap import standalone
 from deskapp.bootstrap.speech import SetupError
-from deskapp.session.use_cases import EXTENSION
+from deskapp.session.opening import EXTENSION
 
 ROOT = Path(__file__).resolve().parents[2]
 DESKTOP = ROOT / "resources/desktop"

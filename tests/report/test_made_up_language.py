@@ -16,10 +16,10 @@ from deskapp.catalog.files import PSEUDO
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.job import Job
 from deskapp.i18n import ENGLISH, language
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 
 WORD = re.compile(r"[A-Za-z]{3,}")
@@ -52,7 +52,7 @@ def shelf():
 @pytest.mark.parametrize("sample", ["larkspur", "maple"])
 @pytest.mark.parametrize("kind", list(ReportKind))
 def test_that_a_report_holds_no_word_the_translators_never_saw(shelf, sample, kind):
-    editor = use_cases.open_sample(sample, shelf, Preferences())
+    editor = open_sample(sample, shelf, Preferences())
     order = order_reports(editor, BrandingFile(), date(2026, 3, 11), PSEUDO)
     data = drawn_report(order, kind).data
     text = "\n".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages)

@@ -16,10 +16,11 @@ from random import Random
 
 from deskapp.archive.recovery import RecoveryCopy
 from deskapp.domain.data_files import resources_folder
-from deskapp.session import use_cases
 from deskapp.session.autosave import Autosave, CopyOrder
 from deskapp.session.live.placing import place_readings
+from deskapp.session.opening import open_job, open_to_edit
 from deskapp.session.resources import Shelf
+from deskapp.session.saving import save
 from deskapp.session.settings import Preferences
 
 LONGEST_PAUSE = 0.08
@@ -30,7 +31,7 @@ def edit(folder: Path, number: int) -> None:
     """Edit the job in `folder` for ever, as a person at a window does; now and then save it."""
     chance = Random(number)
     saves = chance.choice((0.0, 0.0, 0.005, 0.05))
-    editor = use_cases.open_to_edit(folder / "a.ductjob", Shelf(), Preferences())
+    editor = open_to_edit(folder / "a.ductjob", Shelf(), Preferences())
     saver = Autosave(folder / "recovery")
     saver.follow(editor)
     pool = ThreadPoolExecutor(1)
@@ -51,7 +52,7 @@ def edit(folder: Path, number: int) -> None:
                 assert order is not None
                 running = (order, pool.submit(order.run))
             if chance.random() < saves:
-                use_cases.save(editor)
+                save(editor)
             time.sleep(chance.random() * LONGEST_PAUSE)
 
 
@@ -60,7 +61,7 @@ def main() -> None:
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
     sample = resources_folder() / "sample_jobs" / "larkspur"
     # Looked at once here, so that no process has to load what works a job out.
-    assert use_cases.open_job(sample, Shelf(), Preferences()).findings is not None
+    assert open_job(sample, Shelf(), Preferences()).findings is not None
     print("ready", flush=True)
     for line in sys.stdin:
         folder, number = line.rsplit(maxsplit=1)

@@ -10,10 +10,12 @@ import pytest
 
 from deskapp.archive import job_file
 from deskapp.archive.recovery import left_behind
-from deskapp.session import autosave, use_cases
+from deskapp.session import autosave
 from deskapp.session.autosave import Autosave
 from deskapp.session.editor import Editor
-from deskapp.session.use_cases import JobFileProblem
+from deskapp.session.holding import let_go
+from deskapp.session.opening import JobFileProblem
+from deskapp.session.saving import save_as
 
 
 class Clock:
@@ -92,14 +94,14 @@ def test_that_steady_typing_does_not_put_the_copy_off(
 def test_that_the_job_file_is_never_touched(
     editor: Editor, saver: Autosave, tmp_path: Path, clock: Clock
 ) -> None:
-    path = use_cases.save_as(editor, tmp_path / "a.ductjob")
+    path = save_as(editor, tmp_path / "a.ductjob")
     before = path.read_bytes(), path.stat().st_mtime_ns
     editor.enter("number", "A-1")
     clock.now += 2.0
     assert run_due(saver)
     assert (path.read_bytes(), path.stat().st_mtime_ns) == before
     assert editor.is_dirty
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 @pytest.mark.parametrize("how", ["save", "undo", "end", "follow"])
@@ -111,8 +113,8 @@ def test_that_nothing_is_left_of_a_copy_that_is_not_needed_any_more(
     clock.now += 2.0
     assert run_due(saver)
     if how == "save":
-        use_cases.save_as(editor, tmp_path / "a.ductjob")
-        use_cases.let_go(editor)
+        save_as(editor, tmp_path / "a.ductjob")
+        let_go(editor)
     elif how == "undo":
         editor.undo()
     elif how == "end":
@@ -134,12 +136,12 @@ def test_that_a_job_saved_while_its_copy_is_written_leaves_no_copy(
     outcome = None if moment == "before it is written" else order.run()
     if moment == "after":
         saver.done(order, outcome)
-    use_cases.save_as(editor, tmp_path / "a.ductjob")
+    save_as(editor, tmp_path / "a.ductjob")
     assert not root.exists() or list(root.iterdir()) == []
     if moment != "after":
         saver.done(order, outcome or order.run())
     assert not root.exists() or list(root.iterdir()) == []
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 def test_that_an_edit_made_while_a_copy_is_written_gets_into_the_next(

@@ -24,8 +24,8 @@ from deskapp.session.carried import JOB_FILE, PRINT_FILE
 from deskapp.session.checking import Checked, check_report
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 DAY = date(2026, 3, 12)
 USUAL = Preferences()

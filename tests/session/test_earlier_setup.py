@@ -6,9 +6,9 @@ import pytest
 
 from deskapp.archive import job_file
 from deskapp.domain.job import Job
-from deskapp.session import use_cases
 from deskapp.session.earlier_setup import EarlierSetUp, copy_setup, setups_in, setups_of_files
 from deskapp.session.editor import Editor
+from deskapp.session.opening import new_job
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
 
@@ -18,7 +18,7 @@ def earlier(job: Job, position: int = 0) -> EarlierSetUp:
 
 
 def new() -> Editor:
-    return use_cases.new_job(Shelf(), Preferences())
+    return new_job(Shelf(), Preferences())
 
 
 @pytest.fixture

@@ -10,8 +10,8 @@ from deskapp.domain.job import Job
 from deskapp.limits import catalogue
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 
 @pytest.fixture(scope="module")

@@ -13,9 +13,11 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.session.editor import Editor
+from deskapp.session.holding import let_go
+from deskapp.session.opening import open_job
 from deskapp.session.resources import Shelf
+from deskapp.session.saving import save_as
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import let_go, open_job, save_as
 
 TYPED = [
     spec.path.replace("*", "0") for spec in FIELDS if spec.form not in (Form.CHOICE, Form.REFERENCE)

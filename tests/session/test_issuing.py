@@ -31,11 +31,12 @@ from deskapp.session.issuing import (
     standing,
 )
 from deskapp.session.job_status import JobStatus, status_of
+from deskapp.session.opening import new_job
 from deskapp.session.page_words import lines_on
 from deskapp.session.reports import ReportKind, ReportProblem, drawn_report, order_reports
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import new_job, open_sample
 
 FIRST, LATER = date(2026, 3, 12), date(2026, 4, 2)
 OURS = BrandingFile(Branding())

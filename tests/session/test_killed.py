@@ -16,7 +16,8 @@ import pytest
 
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder
-from deskapp.session import use_cases
+from deskapp.session.holding import let_go
+from deskapp.session.opening import open_to_edit
 from deskapp.session.recovery import find_offers
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
@@ -83,7 +84,7 @@ def lost_seconds(folder: Path, killed: float) -> float:
         assert offer.path == path
         newest = max(newest, int(offer.copy.read().job.number))
         offer.copy.let_go()
-    use_cases.let_go(use_cases.open_to_edit(path, Shelf(), Preferences()))
+    let_go(open_to_edit(path, Shelf(), Preferences()))
     log = folder / "edits"
     lines = log.read_text(encoding="utf-8").splitlines() if log.exists() else []
     edits = [line.split() for line in lines if line.count(" ") == 1]

@@ -21,8 +21,8 @@ from deskapp.session.limits_desk import (
     likely_limits,
 )
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 OTHER = Finding(level=Level.CHECK, code="data-file", what="Something else.")
 ROOT = Path(__file__).parents[2]

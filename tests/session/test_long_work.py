@@ -22,8 +22,8 @@ from deskapp.session.reports import (
     order_reports,
 )
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 
 @pytest.fixture(scope="module")

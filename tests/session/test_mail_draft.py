@@ -19,8 +19,8 @@ from deskapp.session.editor import Editor
 from deskapp.session.mail_draft import MailDraft, draft_for, open_with_files, wrong_address
 from deskapp.session.reports import ReportOrder, order_reports
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 DRAFT = MailDraft("jordan@example.org", "Your test; 5 % & more", "Hello,\nall is well.")
 

@@ -12,9 +12,9 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.messages import unread_finding
+from deskapp.session.opening import new_job
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
 from deskapp.session.typed import default_unit
@@ -30,7 +30,7 @@ MOMENTS = [spec for spec in FIELDS if spec.form in (Form.DAY, Form.CLOCK)]
 
 def editor_with(spec: FieldSpec) -> tuple[Editor, str]:
     """Return a new job that has the field, and its path."""
-    editor = use_cases.new_job(Shelf(), Preferences())
+    editor = new_job(Shelf(), Preferences())
     list_path, star, _field = spec.path.replace(".*.", ".0.").partition(".0.")
     if star and editor.row_count(list_path) == 0:
         editor.add_row(list_path)
@@ -80,7 +80,7 @@ def test_that_a_text_that_is_no_day_or_time_is_quoted_with_what_is_needed(spec: 
 
 
 def test_that_a_new_job_is_quiet_and_empty_fields_are_no_fault():
-    editor = use_cases.new_job(Shelf(), Preferences())
+    editor = new_job(Shelf(), Preferences())
     assert editor.findings == ()
     editor.enter("tests.0.readings.0.fan_signal", "32")
     assert {"flow_basis_missing", "limit_missing"} <= {one.code for one in editor.findings}
@@ -89,7 +89,7 @@ def test_that_a_new_job_is_quiet_and_empty_fields_are_no_fault():
 @pytest.mark.parametrize("style", ["point", "comma"])
 def test_that_a_number_that_can_be_meant_in_two_ways_is_asked_about_and_kept(style: str):
     preferences = Preferences.model_validate({"number_style": style})
-    editor = use_cases.new_job(Shelf(), preferences)
+    editor = new_job(Shelf(), preferences)
     editor.enter("house.floor_area", "1.234")
     finding = editor.finding_at("house.floor_area")
     if style == "point":

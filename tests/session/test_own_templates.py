@@ -26,10 +26,10 @@ from deskapp.session.reports import (
     order_reports,
 )
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences, load, save
 from deskapp.session.template_desk import draft_in_use, keep
 from deskapp.session.template_draft import WHOLE, TemplateDraft, draft_of, text_of
-from deskapp.session.use_cases import open_sample
 
 KINDS = list(ReportKind)
 OWNER = ReportKind.HOMEOWNER

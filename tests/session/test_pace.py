@@ -71,7 +71,7 @@ def test_that_a_typed_reading_is_judged_at_once(large_job: Editor):
 
 def test_that_warming_up_loads_the_unit_library():
     code = (
-        "import sys; from deskapp.session.use_cases import warm_up; "
+        "import sys; from deskapp.session.warming import warm_up; "
         "assert 'pint' not in sys.modules; warm_up(); print('pint' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -14,17 +14,17 @@ from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.job import Job
 from deskapp.domain.paths import expand
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.problem_report import job_lines, problem_report
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 
 
 @pytest.fixture
 def sample() -> Editor:
     shelf = load_shelf(resources_folder(), templates_folder())
-    return use_cases.open_sample("", shelf, Preferences())
+    return open_sample("", shelf, Preferences())
 
 
 def test_that_no_text_somebody_wrote_is_in_it(sample: Editor) -> None:
@@ -78,7 +78,7 @@ def test_that_no_sentence_of_any_record_is_in_it_however_the_error_quotes_it(
     sample_id: str,
 ) -> None:
     shelf = load_shelf(resources_folder(), templates_folder())
-    editor = use_cases.open_sample(sample_id, shelf, Preferences())
+    editor = open_sample(sample_id, shelf, Preferences())
     editor.enter("comments", 'Ring twice.\nAsk for "Jordan" at the side door.')
     held = editor.job.model_dump(exclude={"compliance"})
     sentences = {text for text in words_in(held) if " " in text.strip() and len(text) > 5}

@@ -8,13 +8,15 @@ from pathlib import Path
 import pytest
 
 from deskapp.archive.recovery import ASIDE, left_behind
-from deskapp.session import recovery, use_cases
+from deskapp.session import recovery
 from deskapp.session.autosave import Autosave
 from deskapp.session.editor import Editor
+from deskapp.session.holding import InUse, let_go
+from deskapp.session.opening import JobFileProblem, new_job, open_job, open_to_edit
 from deskapp.session.recovery import find_offers
 from deskapp.session.resources import Shelf
+from deskapp.session.saving import save, save_as
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import JobFileProblem
 
 
 @pytest.fixture
@@ -26,7 +28,7 @@ def root(tmp_path: Path) -> Path:
 def path(editor: Editor, tmp_path: Path) -> Path:
     """The saved job."""
     editor.enter("number", "A-1")
-    return use_cases.save_as(editor, tmp_path / "a.ductjob")
+    return save_as(editor, tmp_path / "a.ductjob")
 
 
 def crash(editor: Editor, root: Path) -> None:
@@ -38,7 +40,7 @@ def crash(editor: Editor, root: Path) -> None:
     copy = order.run()
     assert copy is not None
     copy.let_go()
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 @pytest.fixture
@@ -62,7 +64,7 @@ def test_that_an_offer_tells_which_job_when_and_what_differs(crashed: Path, root
     assert offer.remark == ""
     assert offer.counts == "2 readings instead of 1"
     assert not offer.may_hide
-    saved = use_cases.open_job(crashed, Shelf(), Preferences())
+    saved = open_job(crashed, Shelf(), Preferences())
     assert saved.job.number == "A-1", "nothing is restored unasked"
     offer.copy.let_go()
     assert len(find_offers(root)[0]) == 1, "an offer nobody answered is made again"
@@ -81,9 +83,9 @@ def test_that_recovering_opens_the_job_unsaved_with_one_step_back_to_what_is_sav
     assert editor.job.number == "A-1"
     assert not editor.is_dirty
     editor.redo()
-    use_cases.save(editor)
-    use_cases.let_go(editor)
-    assert use_cases.open_job(crashed, Shelf(), Preferences()).job.number == "A-2"
+    save(editor)
+    let_go(editor)
+    assert open_job(crashed, Shelf(), Preferences()).job.number == "A-2"
 
 
 @pytest.mark.usefixtures("crashed")
@@ -93,9 +95,9 @@ def test_that_a_copy_being_recovered_stays_until_the_job_is_safe_again(root: Pat
     saver = Autosave(root, pause=0.0)
     saver.follow(editor, offer.copy)
     assert offer.copy.folder.exists()
-    use_cases.save(editor)
+    save(editor)
     assert not offer.copy.folder.exists()
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 def test_that_keeping_both_leaves_the_saved_file_and_writes_another(
@@ -110,11 +112,11 @@ def test_that_keeping_both_leaves_the_saved_file_and_writes_another(
     assert editor.path.name.startswith("a recovered ")
     assert editor.job.number == "A-2"
     assert find_offers(root) == ((), ())
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 def test_that_a_job_never_saved_is_recovered_without_a_file(root: Path) -> None:
-    editor = use_cases.new_job(Shelf(), Preferences())
+    editor = new_job(Shelf(), Preferences())
     editor.enter("title", "Lot 14")
     crash(editor, root)
     (offer,), _ = find_offers(root)
@@ -129,10 +131,10 @@ def test_that_a_job_never_saved_is_recovered_without_a_file(root: Path) -> None:
 
 
 def test_that_a_saved_file_that_is_gone_or_changed_is_told(crashed: Path, root: Path) -> None:
-    other = use_cases.open_job(crashed, Shelf(), Preferences())
+    other = open_job(crashed, Shelf(), Preferences())
     other.enter("title", "changed elsewhere")
-    use_cases.save(other)
-    use_cases.let_go(other)
+    save(other)
+    let_go(other)
     (offer,), _ = find_offers(root)
     assert "changed after" in offer.remark
     offer.copy.let_go()
@@ -169,7 +171,7 @@ def test_that_a_copy_that_holds_fewer_rows_says_so_and_may_hide_some(
     for _each in range(3):
         editor.add_row("leaks")
     editor.path = path
-    use_cases.save(editor, over=True)
+    save(editor, over=True)
     editor.remove_row("leaks.0")
     crash(editor, root)
     (offer,), _ = find_offers(root)
@@ -181,8 +183,8 @@ def test_that_what_is_saved_by_now_is_not_offered(editor: Editor, path: Path, ro
     editor.enter("number", "A-2")
     crash(editor, root)
     editor.path = path
-    use_cases.save(editor, over=True)
-    use_cases.let_go(editor)
+    save(editor, over=True)
+    let_go(editor)
     assert find_offers(root) == ((), ())
     assert list(root.iterdir()) == []
 
@@ -210,7 +212,7 @@ def test_that_a_recovery_during_which_the_program_ends_twice_is_set_aside(
     for _start in range(2):
         (offer,), _ = find_offers(root)
         editor = recovery.recover(offer, Shelf(), Preferences())
-        use_cases.let_go(editor)
+        let_go(editor)
         offer.copy.let_go()
     offers, (finding,) = find_offers(root)
     assert offers == ()
@@ -221,9 +223,9 @@ def test_that_a_recovery_during_which_the_program_ends_twice_is_set_aside(
 
 def test_that_a_job_open_elsewhere_cannot_be_recovered_over(crashed: Path, root: Path) -> None:
     (offer,), _ = find_offers(root)
-    first = use_cases.open_to_edit(crashed, Shelf(), Preferences())
+    first = open_to_edit(crashed, Shelf(), Preferences())
     for _turn in range(3):
-        with pytest.raises(use_cases.InUse):
+        with pytest.raises(InUse):
             recovery.recover(offer, Shelf(), Preferences())
     assert offer.copy.about.tries == 0, "nothing was wrong with the copy"
-    use_cases.let_go(first)
+    let_go(first)

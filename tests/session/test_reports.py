@@ -19,6 +19,7 @@ from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
+from deskapp.session.opening import new_job
 from deskapp.session.report_names import file_name
 from deskapp.session.reports import (
     ReportKind,
@@ -34,8 +35,8 @@ from deskapp.session.reports import (
     stops_for,
 )
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import DEFAULT_SAMPLE, list_samples, open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import DEFAULT_SAMPLE, list_samples, new_job, open_sample
 
 TODAY = date(2026, 3, 12)
 HOMEOWNER, COMPLIANCE = ReportKind.HOMEOWNER, ReportKind.COMPLIANCE

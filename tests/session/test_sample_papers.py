@@ -21,8 +21,8 @@ from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
 from deskapp.session.reports import ReportKind, drawn_report, offered, order_reports
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 
 GOLDEN = Path(__file__).parent / "golden"
 SWITCH = "WRITE_GOLDEN_REPORTS"

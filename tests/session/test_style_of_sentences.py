@@ -15,8 +15,8 @@ from deskapp.session.limit_words import row_words
 from deskapp.session.limits_desk import likely_limits, likely_limits_in_steps
 from deskapp.session.report_order import order_reports
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import open_sample
 from deskapp.units.display import in_sentences, words_key, writing
 from deskapp.units.kinds import Kind
 from deskapp.units.numbers import NumberStyle

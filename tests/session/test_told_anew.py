@@ -16,10 +16,10 @@ import pytest
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.i18n import ENGLISH, LANGUAGES, speaking, use_language
 from deskapp.limits.candidates import candidates
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.help.topics import HelpBook
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.session.verdict_words import verdict_text
 
@@ -29,7 +29,7 @@ SAMPLES = ("larkspur", "maple", "crossover", "clinic")
 
 def opened() -> tuple[Shelf, list[Editor]]:
     shelf = load_shelf(resources_folder(), templates_folder())
-    return shelf, [use_cases.open_sample(name, shelf, Preferences()) for name in SAMPLES]
+    return shelf, [open_sample(name, shelf, Preferences()) for name in SAMPLES]
 
 
 def all_told(shelf: Shelf, editors: list[Editor]) -> list[str]:

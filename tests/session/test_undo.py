@@ -14,10 +14,11 @@ from PIL import Image
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.drawing import Item, Shape
 from deskapp.domain.job import Job
-from deskapp.session import drawing, photos, safety_desk, use_cases
+from deskapp.session import drawing, photos, safety_desk
 from deskapp.session.editor import Editor
 from deskapp.session.live.paste import parse_pasted
 from deskapp.session.live.placing import place_readings
+from deskapp.session.opening import new_job
 from deskapp.session.pages import page_of
 from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.session.resources import Shelf, load_shelf
@@ -133,7 +134,7 @@ def test_that_saving_keeps_what_can_be_undone(editor: Editor, size: int) -> None
 
 
 def test_that_undo_and_redo_tell_what_they_changed_and_where(shelf: Shelf) -> None:
-    editor = use_cases.new_job(shelf, Preferences())
+    editor = new_job(shelf, Preferences())
     assert editor.undo() is None
     editor.choose("safety.gas_smell", "yes")
     assert (

@@ -8,9 +8,10 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import field_at
 from deskapp.domain.job import Job
-from deskapp.session import use_cases, usual
+from deskapp.session import usual
 from deskapp.session.carry import SET_UP
 from deskapp.session.editor import Editor
+from deskapp.session.opening import new_job
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 
@@ -37,7 +38,7 @@ def shelf() -> Shelf:
 
 
 def entered(shelf: Shelf) -> Editor:
-    editor = use_cases.new_job(shelf, Preferences())
+    editor = new_job(shelf, Preferences())
     for path, text in ENTRIES.items():
         editor.enter(path, text)
     editor.choose("tests.0.setup.direction", "depressurize")
@@ -52,7 +53,7 @@ def test_that_a_new_job_starts_with_what_was_kept_and_nothing_of_one_house(
     assert usual.keep(tmp_path / "new", entered(shelf).job) is None
     held, findings = usual.load(tmp_path / "new")
     assert findings == ()
-    new = use_cases.new_job(shelf, Preferences(), held)
+    new = new_job(shelf, Preferences(), held)
     for path, text in ENTRIES.items():
         if path in NOT_CARRIED or ".readings." in path:
             assert new.value_at(path) in (None, ""), path
@@ -71,7 +72,7 @@ def test_that_an_edition_is_taken_from_the_shelf_as_it_stands_now(shelf: Shelf):
     older = limit.model_copy(update={"edition": limit.edition.model_copy(update={"rows": ()})})
     compliance = job.compliance.model_copy(update={"limits": (older,)})
     held = job.model_copy(update={"compliance": compliance})
-    new = use_cases.new_job(shelf, Preferences(), held)
+    new = new_job(shelf, Preferences(), held)
     assert new.job.compliance.limits[0].edition == shelf.edition("iecc-2018")
 
 
@@ -83,9 +84,7 @@ def test_that_a_damaged_file_is_named_and_new_jobs_still_open(shelf: Shelf, tmp_
     (tmp_path / usual.FILE_NAME).write_bytes(b"no zip")
     held, (finding,) = usual.load(tmp_path)
     assert finding.mend
-    assert use_cases.new_job(shelf, Preferences(), held).job == (
-        use_cases.new_job(shelf, Preferences()).job
-    )
+    assert new_job(shelf, Preferences(), held).job == (new_job(shelf, Preferences()).job)
 
 
 def test_that_a_folder_in_the_way_is_said(shelf: Shelf, tmp_path: Path):

@@ -35,11 +35,11 @@ from PySide6.QtWidgets import QApplication
 
 from deskapp.app.immortal import keep_alive
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Preferences
+from deskapp.session.warming import warm_up
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
@@ -164,7 +164,7 @@ def main() -> int:
     size = QSize(*map(int, sys.argv[2:4])) if len(sys.argv) > 3 else _SIZE
     keep_alive()
     with TemporaryDirectory() as place:
-        use_cases.warm_up()
+        warm_up()
         shelf = load_shelf(resources_folder(), templates_folder())
         desk = Desk(shelf, Preferences(jobs_folder=place), Path(place) / "settings")
         taken, pages = keystrokes(desk, Path(place) / "window.ini", count, size)

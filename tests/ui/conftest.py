@@ -21,8 +21,8 @@ from deskapp.app.immortal import keep_alive
 from deskapp.app.whole_errors import keep_errors_whole
 from deskapp.app.window import Opening
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
+from deskapp.session.opening import new_job
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.settings import Preferences
 from deskapp.ui.desk import Desk
@@ -98,13 +98,13 @@ def shelf() -> Shelf:
 @pytest.fixture
 def new_editor(shelf: Shelf) -> Editor:
     """A new job with one empty row in each list."""
-    return use_cases.new_job(shelf, Preferences())
+    return new_job(shelf, Preferences())
 
 
 @pytest.fixture
 def editor(shelf: Shelf) -> Editor:
     """The invented job, as if just opened."""
-    sketch = use_cases.new_job(shelf, Preferences())
+    sketch = new_job(shelf, Preferences())
     fill(sketch)
     return Editor(sketch.job, shelf, Preferences())
 

@@ -9,10 +9,10 @@ import pytest
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QLabel, QWidget
 
 from deskapp.i18n import ENGLISH, LANGUAGES, use_language
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import Shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.ui.furnish import Furniture
 
@@ -47,7 +47,7 @@ def said_by(root: QWidget) -> Iterator[str]:
 
 @pytest.mark.parametrize("sample", ["maple", "clinic"])
 def test_that_no_day_is_shown_in_digits(furniture: Furniture, shelf: Shelf, sample: str) -> None:
-    opened = use_cases.open_sample(sample, shelf, Preferences())
+    opened = open_sample(sample, shelf, Preferences())
     editor = Editor(opened.job, shelf, furniture.desk.preferences, opened.photos)
     for path, day in OUT_OF_ORDER.items():
         editor.enter(path, day)

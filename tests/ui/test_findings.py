@@ -16,10 +16,10 @@ from deskapp.domain.measured import Measured
 from deskapp.domain.safety import Safety
 from deskapp.domain.sketch import Sketch
 from deskapp.i18n import speaking
+from deskapp.session.opening import new_job
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import new_job
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.places import home_of

@@ -23,11 +23,13 @@ from pytestqt.qtbot import QtBot
 from deskapp.app.window import Opening
 from deskapp.archive import job_file
 from deskapp.archive.file_hold import lock_path_of
-from deskapp.session import use_cases
 from deskapp.session.autosave import Autosave
 from deskapp.session.editor import Editor
+from deskapp.session.holding import let_go
+from deskapp.session.opening import new_job
 from deskapp.session.recovery import find_offers
 from deskapp.session.resources import Shelf
+from deskapp.session.saving import save_as
 from deskapp.session.settings import Preferences
 from deskapp.ui.autosaver import Autosaver
 from deskapp.ui.desk import Desk
@@ -66,13 +68,13 @@ def leave_copy(editor: Editor, desk: Desk) -> None:
     copy = order.run()
     assert copy is not None
     copy.let_go()
-    use_cases.let_go(editor)
+    let_go(editor)
 
 
 @pytest.fixture
 def left(editor: Editor, desk: Desk, tmp_path: Path) -> Path:
     """A saved job that was edited on before the program was ended."""
-    path = use_cases.save_as(editor, tmp_path / "left.ductjob")
+    path = save_as(editor, tmp_path / "left.ductjob")
     editor.enter("title", "Edited on")
     leave_copy(editor, desk)
     desk.offers, _findings = find_offers(desk.recovery_folder)
@@ -213,7 +215,7 @@ def test_that_enter_recovers(window: MainWindow, furniture: Furniture, qtbot: Qt
 
 def leave_a_second(desk: Desk, shelf: Shelf) -> None:
     """Let a new job, never saved, be left behind beside the one there is."""
-    new = use_cases.new_job(shelf, Preferences())
+    new = new_job(shelf, Preferences())
     new.enter("title", "Never saved")
     for offer in desk.offers:
         offer.copy.let_go()

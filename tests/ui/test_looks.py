@@ -20,11 +20,11 @@ from whole import make_whole
 
 from deskapp.catalog.files import PSEUDO
 from deskapp.i18n import ENGLISH, use_language
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.live.import_log import TextLog, log_of_lines
 from deskapp.session.pages import PAGES
 from deskapp.session.resources import Shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.ui.desk import Desk
 from deskapp.ui.dialogs import room
@@ -75,7 +75,7 @@ class Stage(NamedTuple):
 
 def full_job(shelf: Shelf) -> Editor:
     """Return a sample with three systems, long names, and a matter of safety that is open."""
-    editor = use_cases.open_sample("maple", shelf, Preferences())
+    editor = open_sample("maple", shelf, Preferences())
     for name in ("Bonus room above the garage", "Sun room"):
         path = editor.add_row("systems")
         editor.enter(f"{path}.name", name)

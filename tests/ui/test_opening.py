@@ -13,8 +13,9 @@ from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
 from deskapp.archive.file_hold import InUse, hold, lock_path_of
-from deskapp.session import use_cases
+from deskapp.session import opening
 from deskapp.session.editor import Editor
+from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.progress import ProgressLine
@@ -52,8 +53,8 @@ class Gate:
 
 @pytest.fixture
 def gate(monkeypatch: pytest.MonkeyPatch) -> Iterator[Gate]:
-    held = Gate(use_cases.open_job)
-    monkeypatch.setattr(use_cases, "open_job", held.pass_through)
+    held = Gate(open_job)
+    monkeypatch.setattr(opening, "open_job", held.pass_through)
     yield held
     held.open()
 
@@ -285,7 +286,7 @@ def test_that_a_sample_that_cannot_be_read_asks_for_no_change_to_be_given_up(
     scene: Scene, monkeypatch: pytest.MonkeyPatch, way: str
 ) -> None:
     def stumble(path: Path) -> None:
-        raise use_cases.JobFileProblem("not-a-job", f"{path.name} is no job.")
+        raise JobFileProblem("not-a-job", f"{path.name} is no job.")
 
     scene.bench.bridge.enter("title", "Not saved")
     monkeypatch.setattr(job_file, "read", stumble)

@@ -16,9 +16,9 @@ from PySide6.QtCore import QBuffer, QByteArray, QSize, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
 
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 
 PICTURES = Path(__file__).parent / "papers"
@@ -80,7 +80,7 @@ def moved(picture: QImage, down: int) -> QImage:
 
 @pytest.fixture
 def drawn(shelf, kind) -> QImage:
-    editor = use_cases.open_sample("larkspur", shelf, Preferences())
+    editor = open_sample("larkspur", shelf, Preferences())
     order = order_reports(editor, BrandingFile(), date(2026, 3, 11))
     return page_one(drawn_report(order, kind).data)
 

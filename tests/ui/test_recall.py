@@ -7,9 +7,9 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.recall import FILE_NAME
+from deskapp.session.saving import save_as
 from deskapp.ui.company.preferring import show_preferences
 from deskapp.ui.fields.line import EntryLine
 from deskapp.ui.furnish import Furniture
@@ -28,7 +28,7 @@ def saved(furniture: Furniture, editor: Editor, path: Path, qtbot: QtBot) -> Non
     editor.enter("site.city", "Boise")
     editor.enter("client.name", "An Owner")
     furniture.files.show(editor)
-    use_cases.save_as(editor, path)
+    save_as(editor, path)
     furniture.files.save()
     qtbot.waitUntil(lambda: bool(furniture.recaller.offered("site.city")))
 

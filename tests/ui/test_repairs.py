@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deskapp.session import use_cases
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.ui.bridge import Bridge
 from deskapp.ui.repairs.before_after import BeforeAfter
@@ -17,7 +17,7 @@ def texts(card) -> str:
 
 
 def test_that_the_sample_shows_what_each_repair_gained(qtbot, shelf):
-    bridge = Bridge(use_cases.open_sample("maple", shelf, Preferences()))
+    bridge = Bridge(open_sample("maple", shelf, Preferences()))
     card = LedgerCard(bridge)
     qtbot.addWidget(card)
     card.refresh()
@@ -28,7 +28,7 @@ def test_that_the_sample_shows_what_each_repair_gained(qtbot, shelf):
 
 
 def test_that_a_retest_is_drawn_and_another_one_is_a_button_away(qtbot, shelf):
-    bridge = Bridge(use_cases.open_sample("maple", shelf, Preferences()))
+    bridge = Bridge(open_sample("maple", shelf, Preferences()))
     card = RetestCard(bridge)
     qtbot.addWidget(card)
     card.refresh()
@@ -40,7 +40,7 @@ def test_that_a_retest_is_drawn_and_another_one_is_a_button_away(qtbot, shelf):
 
 
 def test_that_the_leak_list_has_the_numbers_of_the_papers(qtbot, shelf):
-    bridge = Bridge(use_cases.open_sample("maple", shelf, Preferences()))
+    bridge = Bridge(open_sample("maple", shelf, Preferences()))
     card = LeakListCard(bridge)
     qtbot.addWidget(card)
     card.refresh()
@@ -49,7 +49,7 @@ def test_that_the_leak_list_has_the_numbers_of_the_papers(qtbot, shelf):
 
 
 def test_that_the_registers_are_drawn_by_their_readings_the_worst_first(qtbot, shelf):
-    bridge = Bridge(use_cases.open_sample("maple", shelf, Preferences()))
+    bridge = Bridge(open_sample("maple", shelf, Preferences()))
     card = RegisterWalkCard(bridge)
     qtbot.addWidget(card)
     card.refresh()

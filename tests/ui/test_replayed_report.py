@@ -14,9 +14,9 @@ import pytest
 from PySide6.QtGui import QImage
 
 from deskapp.domain.data_files import resources_folder
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.ui.pdf_pages import page_images
 
@@ -55,7 +55,7 @@ def without(replay: Replay, name: str) -> Replay:
 @pytest.mark.usefixtures("qapp")
 @pytest.mark.parametrize("kind", list(ReportKind))
 def test_that_the_bare_pages_look_like_the_report(shelf, kind, tmp_path):
-    editor = use_cases.open_sample("larkspur", shelf, Preferences())
+    editor = open_sample("larkspur", shelf, Preferences())
     report = drawn_report(order_reports(editor, BrandingFile(), date(2026, 3, 11)), kind).data
     pages = page_images(report, WIDTH)
     replay = replay_of(report, tmp_path, resources_folder() / "fonts")

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from deskapp.domain.result import LimitOutcome, SystemResult, Verdict
 from deskapp.domain.result_parts import BudgetOf, CurvePoint, CurveResult, SidesResult
-from deskapp.session import use_cases
 from deskapp.session.outcome_words import outcome_words
 from deskapp.session.resources import Shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.ui.fold import Fold
 from deskapp.ui.furnish import Furniture
@@ -50,7 +50,7 @@ def outcome(**more: object) -> LimitOutcome:
 
 
 def sample(furniture: Furniture, shelf: Shelf, name: str) -> Workbench:
-    furniture.files.show(use_cases.open_sample(name, shelf, Preferences()))
+    furniture.files.show(open_sample(name, shelf, Preferences()))
     assert furniture.bench is not None
     furniture.bench.show_page("result")
     return furniture.bench

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.session.opening import new_job
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import new_job
 from deskapp.ui.form import RowGroup
 from deskapp.ui.live.gauge_readings_page import GaugeReadingsPage
 from deskapp.ui.pages.leaks_page import LeaksPage

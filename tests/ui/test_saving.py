@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from deskapp.archive import job_file
-from deskapp.session.use_cases import Saved, SaveOrder
+from deskapp.session.saving import Saved, SaveOrder
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow

@@ -14,7 +14,7 @@ from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
 from deskapp.app.window import Opening, load_desk
-from deskapp.session import use_cases
+from deskapp.session.holding import let_go
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.workbench import Workbench
@@ -73,7 +73,7 @@ def test_that_a_job_named_on_the_command_line_is_opened(
     qtbot: QtBot, started: Callable[[Path], Opening], desk: Desk, bench: Workbench, tmp_path: Path
 ) -> None:
     path = desk.save(bench.bridge.editor, tmp_path / "named.ductjob")
-    use_cases.let_go(bench.bridge.editor)
+    let_go(bench.bridge.editor)
     opening = started(tmp_path)
     opening.window.open_file(path)
     assert "named.ductjob" in opening.window.start.remark_text
@@ -86,7 +86,7 @@ def test_that_jobs_used_last_are_offered_at_the_start(
 ) -> None:
     desk = load_desk(tmp_path, tmp_path)
     path = desk.save(bench.bridge.editor, tmp_path / "again.ductjob")
-    use_cases.let_go(bench.bridge.editor)
+    let_go(bench.bridge.editor)
     opening = started(tmp_path)
     opening.window.show()
     qtbot.waitUntil(lambda: opening.window.start.recent_buttons != [], timeout=20_000)

@@ -14,10 +14,10 @@ from pypdf import PdfReader
 
 from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
-from deskapp.session import use_cases
 from deskapp.session.branding import BrandingFile
 from deskapp.session.reports import ReportKind, drawn_report, order_reports
 from deskapp.session.resources import load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 
 
@@ -27,7 +27,7 @@ from deskapp.session.settings import Preferences
 def test_that_money_is_written_as_the_language_does(spoken: str, written: str) -> None:
 
     shelf = load_shelf(resources_folder(), templates_folder())
-    editor = use_cases.open_sample("maple", shelf, Preferences())
+    editor = open_sample("maple", shelf, Preferences())
     order = order_reports(editor, BrandingFile(Branding()), date(2026, 4, 9), spoken)
     data = drawn_report(order, ReportKind.HOMEOWNER).data
     text = " ".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages)

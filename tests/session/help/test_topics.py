@@ -12,12 +12,12 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, field_at
 from deskapp.i18n import _, speaking
-from deskapp.session import use_cases
 from deskapp.session.help.data import printed_by_block, subjects, tour_steps
 from deskapp.session.help.formulas import formula
 from deskapp.session.help.topics import HelpBook
 from deskapp.session.pages import PAGES, page_of
 from deskapp.session.resources import Shelf, load_shelf
+from deskapp.session.samples import open_sample
 from deskapp.session.settings import Preferences
 from deskapp.units.display import UnitSystem
 from deskapp.units.entry import Quantity, parse
@@ -178,7 +178,7 @@ def test_that_titles_come_before_texts_and_nonsense_finds_nothing(book: HelpBook
 def test_that_the_way_around_is_short_and_leads_to_places_of_the_sample(shelf: Shelf) -> None:
     steps = tour_steps()
     assert 6 <= len(steps) <= 8
-    sample = use_cases.open_sample("", shelf, Preferences())
+    sample = open_sample("", shelf, Preferences())
     order = [page.id for page in PAGES]
     assert [step.page for step in steps] == sorted((s.page for s in steps), key=order.index)
     for step in steps:

@@ -12,11 +12,11 @@ from deskapp.domain.instrument import CertificateFigure, CertificatePair, Fan, G
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.register import InstrumentKind, InstrumentRegister, RegisteredFan
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
 from deskapp.session.instruments import store
 from deskapp.session.instruments.copies import copy_into_job, offers, same_instrument, update_in_job
 from deskapp.session.instruments.ring_pairs import matched_rings
+from deskapp.session.opening import new_job, open_job
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences
 
@@ -37,7 +37,7 @@ def editor() -> Editor:
 @pytest.fixture
 def tested(register: InstrumentRegister) -> Editor:
     """A job with both instruments and a test that uses the second ring."""
-    editor = use_cases.new_job(Shelf(), IP)
+    editor = new_job(Shelf(), IP)
     copy_into_job(editor, register, GAUGE, "g1")
     copy_into_job(editor, register, FAN, "f1")
     editor.choose("tests.0.setup.fan", editor.job.fans[0].key)
@@ -68,7 +68,7 @@ def test_that_a_copy_is_one_step_to_undo(editor: Editor, register: InstrumentReg
 
 
 def test_that_a_copy_takes_the_place_of_a_row_nobody_filled_in(register: InstrumentRegister):
-    editor = use_cases.new_job(Shelf(), IP)
+    editor = new_job(Shelf(), IP)
     key, ring = editor.job.fans[0].key, editor.job.fans[0].rings[0].key
     assert copy_into_job(editor, register, FAN, "f1") == "fans.0"
     assert copy_into_job(editor, register, GAUGE, "g1") == "gauges.0"
@@ -147,7 +147,7 @@ def test_that_a_later_change_of_the_register_never_alters_an_old_job(
     assert store.load(tmp_path).register == later
     assert tested.job == before
     assert old_file.read_bytes() == on_disk
-    reopened = use_cases.open_job(old_file, Shelf(), IP)
+    reopened = open_job(old_file, Shelf(), IP)
     assert reopened.job == before
     assert reopened.job.fans[0].description == "Duct fan"
     assert len(reopened.job.fans[0].rings) == 2

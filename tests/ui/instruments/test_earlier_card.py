@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from deskapp.domain.choices import Direction
-from deskapp.session import use_cases
 from deskapp.session.editor import Editor
+from deskapp.session.saving import save_as
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.instruments.earlier_card import EarlierCard
 from deskapp.ui.instruments.setup_page import SetupPage
@@ -21,7 +21,7 @@ from deskapp.ui.workbench import Workbench
 def saved(editor: Editor, furniture: Furniture, tmp_path: Path) -> Path:
     """The invented job as a file used last."""
     editor.enter("tests.0.setup.fan_attachment", "Return grille")
-    path = use_cases.save_as(editor, tmp_path / "earlier.ductjob")
+    path = save_as(editor, tmp_path / "earlier.ductjob")
     furniture.desk.prefer(furniture.desk.preferences.with_recent(path))
     return path
 

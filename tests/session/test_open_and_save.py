@@ -9,17 +9,11 @@ import pytest
 
 from deskapp.domain.job import Job
 from deskapp.session.editor import Editor
+from deskapp.session.opening import JobFileProblem, new_job, open_job
 from deskapp.session.resources import Shelf
+from deskapp.session.samples import list_samples, open_sample
+from deskapp.session.saving import save, save_as
 from deskapp.session.settings import Preferences
-from deskapp.session.use_cases import (
-    JobFileProblem,
-    list_samples,
-    new_job,
-    open_job,
-    open_sample,
-    save,
-    save_as,
-)
 
 PREFERENCES = Preferences()
 
@@ -136,9 +130,9 @@ def test_that_an_unknown_sample_names_the_known_ones(shelf: Shelf):
     assert "a_house" in caught.value.text
 
 
-def test_that_the_use_cases_load_neither_the_drawing_nor_the_unit_library():
+def test_that_opening_and_saving_load_neither_the_drawing_nor_the_unit_library():
     code = (
-        "import sys, deskapp.session.use_cases, deskapp.session.settings; "
+        "import sys, deskapp.session.opening, deskapp.session.saving, deskapp.session.settings; "
         "big = {'pint', 'reportlab', 'PIL', 'numpy', 'scipy', 'PySide6'}; "
         "print(sorted(big & set(sys.modules)))"
     )
