@@ -110,6 +110,8 @@ class Actions:
             view_menu, _("&Find this field in the preview"), "Ctrl+Shift+F"
         )
         self.page_menu = view_menu.addMenu(_("&Go to"))
+        self.next_part = self._add(view_menu, _("&Next part of the window"), "F6")
+        self.part_before = self._add(view_menu, _("Part &before"), "Shift+F6")
 
     def drop(self) -> None:
         """Take all commands out of the window, as before they are made anew."""
@@ -123,8 +125,9 @@ class Actions:
         """Enable what only makes sense with an open job."""
         ours = (self.save, self.save_as, self.choose_limit, self.keep_usual)
         papers = (self.save_all, self.print, self.mail, self.find_in_preview)
+        ways = (self.next_part, self.part_before)
         usual = {action: _(KIND_PURPOSES[kind]) for kind, action in self.reports.items()}
-        for action in (*ours, *papers, *self.reports.values(), *self.issues.values()):
+        for action in (*ours, *ways, *papers, *self.reports.values(), *self.issues.values()):
             self._allow(action, is_open, _("Open a job first."), usual.get(action, ""))
         for menu in (self.page_menu, self.issue_menu):
             self._allow(menu.menuAction(), is_open, _("Open a job first."))

@@ -240,6 +240,8 @@ class MainWindow(QMainWindow):
         self._in_job(actions.mail, lambda bench: bench.mail_reports())
         actions.preview.setChecked(self._memory.value("preview") in (True, "true"))
         actions.preview.toggled.connect(self._show_preview)
+        self._in_job(actions.next_part, lambda bench: bench.go_to_part(1))
+        self._in_job(actions.part_before, lambda bench: bench.go_to_part(-1))
         self._in_job(actions.find_in_preview, lambda bench: bench.find_in_preview())
         self._when(actions.check_report, lambda f: f.check_report())
         self._when(actions.instruments, lambda f: f.show_instruments())

@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QPalette, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
 
 from deskapp.domain.stops import ACKNOWLEDGED_STOP, SAFETY_STOP
@@ -16,6 +16,7 @@ from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
 from deskapp.ui.marks import Notice
 from deskapp.ui.outcome_signs import beside_stop, system_sign_of
+from deskapp.ui.panes import show_ring
 from deskapp.ui.system_card import PANE, Detail, SystemCard
 from deskapp.ui.theme import GRID, UNBOUND
 from deskapp.ui.words import Size, Words
@@ -92,6 +93,11 @@ class ResultPane(QScrollArea):
         self.refresh()
         self.warn()
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show that the keys scroll the cards now."""
+        super().focusInEvent(event)
+        show_ring(self)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Tell less where the cards do not fit side by side, then go on below."""
         super().resizeEvent(event)
@@ -154,11 +160,9 @@ class ResultPane(QScrollArea):
     def _in_use(self) -> Iterator[tuple[SystemCard, Callable[[Detail], None]]]:
         """Give each card of a system, and what shows the system on it."""
         systems, formatter = self._bridge.assessment.systems, self._bridge.formatter
-        named: frozenset[str] = frozenset()
         for card, system in zip(self._cards, systems, strict=False):
             stopped = self._is_stopped
-            yield card, partial(card.show_system, system, formatter, stopped=stopped, named=named)
-            named |= {outcome.edition for outcome in system.outcomes}
+            yield card, partial(card.show_system, system, formatter, stopped=stopped)
 
     def refresh(self) -> None:
         """Show what was worked out from the job."""

@@ -79,10 +79,8 @@ class _OutcomeLine(QWidget):
         for part in (self._bar, self._margin, self.close_call, self._source):
             column.addWidget(part)
 
-    def show_outcome(
-        self, outcome: LimitOutcome, formatter: Formatter, detail: Detail, named: frozenset[str]
-    ) -> None:
-        """Show one outcome; an edition that is `named` above is not named again."""
+    def show_outcome(self, outcome: LimitOutcome, formatter: Formatter, detail: Detail) -> None:
+        """Show one outcome."""
         brief, terse = detail is not Detail.FULL, detail in _SHORT
         words = outcome_words(outcome, formatter)
         self._bar.setVisible(words is not None and not brief)
@@ -90,7 +88,7 @@ class _OutcomeLine(QWidget):
         self._margin.setVisible(not brief or (words is None and not terse))
         self._source.setVisible(not brief)
         parts = (outcome.edition, outcome.rule_text)
-        source = " · ".join(part for part in parts if part and part not in named)
+        source = " · ".join(part for part in parts if part)
         covers = "" if words is None else words.covers
         small = (covers, _BETWEEN.sub("\N{NO-BREAK SPACE}", source))
         self._source.setText("\n".join(line for line in small if line))
@@ -169,13 +167,9 @@ class SystemCard(Card):
         detail: Detail,
         *,
         stopped: bool = False,
-        named: frozenset[str] = frozenset(),
     ) -> None:
-        """Show the result of one system; `stopped` says that a safety stop is open beside it.
-
-        `named` are the editions that cards above it name.
-        """
-        wanted = (system, formatter, detail, stopped, named, language())
+        """Show the result of one system; `stopped` says that a safety stop is open beside it."""
+        wanted = (system, formatter, detail, stopped, language())
         is_new = wanted != self._shown
         self._shown = wanted  # even where it is equal: the very same one is compared faster
         if not is_new:
@@ -212,7 +206,7 @@ class SystemCard(Card):
         for at, line in enumerate(self._lines):
             line.setVisible(at < len(system.outcomes))
             if at < len(system.outcomes):
-                line.show_outcome(system.outcomes[at], formatter, detail, named)
+                line.show_outcome(system.outcomes[at], formatter, detail)
         if brief:
             self._forget_sizes()
         self.updateGeometry()

@@ -19,6 +19,7 @@ from deskapp.ui.form import Chosen
 from deskapp.ui.notice_bar import NoticeBar
 from deskapp.ui.page_builder import PageBuilder
 from deskapp.ui.page_maker import make_page
+from deskapp.ui.panes import go_to_next_part
 from deskapp.ui.pages.report_page import ReportPage
 from deskapp.ui.places import home_of, list_of, path_of
 from deskapp.ui.preview import PreviewPane
@@ -262,6 +263,15 @@ class Workbench(QWidget):
         else:
             self.show_page(page_id)
             self.page.to_top()
+
+    def go_to_part(self, step: int) -> None:
+        """Put the cursor into the next part of the window, in the order it is read; -1: before."""
+        pane = () if self.pane is None else (self.pane,)
+        page = self.page
+        parts = (self.notice, self.steps, page, self.result, *pane, self.strip)
+        stop = go_to_next_part(parts, step)
+        if stop is not None and page.isAncestorOf(stop):
+            page.show_focus()
 
     def put_on_top(self, bar: QWidget) -> None:
         """Put something across the page, below a notice."""

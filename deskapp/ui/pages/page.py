@@ -8,11 +8,13 @@ from functools import partial
 from typing import TYPE_CHECKING, Protocol, cast
 
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QRect, Qt, QTimer
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QFocusEvent, QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.building import Building, come_up, laid_out_after
+from deskapp.ui.panes import show_ring
+from deskapp.ui.stops import is_entry, stops_in, takes_keys
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
@@ -69,6 +71,11 @@ class PageView(QScrollArea):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             app.focusChanged.connect(self._keep_in_sight)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show that the keys scroll the page now."""
+        super().focusInEvent(event)
+        show_ring(self)
 
     # Building
 
@@ -191,14 +198,16 @@ class PageView(QScrollArea):
         """Put the cursor to `path` and scroll there; say whether it is on this page."""
         is_here = any(part.reveal(path) for part in self._parts)
         if is_here:
-            QTimer.singleShot(0, self, self._show_focus)
+            QTimer.singleShot(0, self, self.show_focus)
         return is_here
 
     def take_focus(self) -> None:
-        """Put the cursor into the first thing on the page that takes it, and begin at the top.
+        """Put the cursor into the first entry of the page, and begin at the top.
 
-        A page that was scrolled stays where it is, with the cursor in something that is in sight,
-        unless the cursor is on it already: then it is its beginning that is asked for.
+        That is the first one in sight there; without one it is the first button, or else the page
+        itself, which scrolls by its keys. A page that was scrolled stays where it is, with the
+        cursor in something that is in sight, unless the cursor is on it already: then it is its
+        beginning that is asked for.
         """
         is_here = self._inside.isAncestorOf(self.window().focusWidget() or self)
         is_scrolled = self.verticalScrollBar().value() > 0
@@ -206,25 +215,37 @@ class PageView(QScrollArea):
         if seen is not None:
             seen.setFocus(Qt.FocusReason.OtherFocusReason)
             return
+        first = self._first_at_top()
+        if first is None and not self.verticalScrollBar().maximum():
+            return
         QTimer.singleShot(0, self, self.to_top)
-        self._inside.setFocus(Qt.FocusReason.OtherFocusReason)
-        self._inside.nextInFocusChain()
-        self.focusNextChild()
+        (first or self).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _first_at_top(self) -> QWidget | None:
+        """Return the first entry that is in sight with the head of the page, else a button."""
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest.value)
+        return self._first_in(QRect(0, 0, self._inside.width(), self._height_seen()))
 
     def _in_sight(self) -> QWidget | None:
         """Return what takes the cursor where the page is scrolled to; what had it last first."""
         held = cast("QWidget | None", self._inside.focusWidget())
-        inside = (0, _MARGIN, self.viewport().width(), self.viewport().height() - 2 * _MARGIN)
-        room = QRect(*inside)
-        for one in (held, *self._inside.findChildren(QWidget)):
-            if one is None or not (one.isVisible() and one.isEnabled()):
-                continue
-            if not one.focusPolicy() & Qt.FocusPolicy.TabFocus:
-                continue
-            place = QRect(one.mapTo(self.viewport(), QPoint()), one.size())
-            if room.contains(place):
-                return one
-        return None
+        top = self.verticalScrollBar().value() + _MARGIN
+        room = QRect(0, top, self._inside.width(), self._height_seen() - _MARGIN)
+        if held is not None and takes_keys(held):
+            if room.contains(QRect(held.mapTo(self._inside, QPoint()), held.size())):
+                return held
+        return self._first_in(room)
+
+    def _height_seen(self) -> int:
+        return self.viewport().height() - _MARGIN
+
+    def _first_in(self, room: QRect) -> QWidget | None:
+        seen = stops_in(self._inside, room)
+        return next((one for one in seen if is_entry(one)), next(iter(seen), None))
+
+    def show_focus(self) -> None:
+        """Scroll to what has the focus, also in a window that is not in front."""
+        self._keep_in_sight(None, self.window().focusWidget())
 
     def to_top(self) -> None:
         """Scroll to the beginning."""
@@ -240,10 +261,6 @@ class PageView(QScrollArea):
             purpose += " " + legend_words.replace("* ", "*\N{NO-BREAK SPACE}", 1)
         head.addWidget(Words(purpose, muted=True))
         return head
-
-    def _show_focus(self) -> None:
-        """Scroll to what has the focus, also in a window that is not in front."""
-        self._keep_in_sight(None, self.window().focusWidget())
 
     def _keep_in_sight(self, _old: QWidget | None, now: QWidget | None) -> None:
         if now is None or not self._inside.isAncestorOf(now):
