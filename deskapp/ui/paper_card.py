@@ -244,8 +244,8 @@ class PaperCard(Card):
 
         if_none_is_lost(self.window(), order, kinds, folder, begin)
 
-    def ask_how_to_print(self, shown: ReportKind) -> None:
-        """Ask which paper to print, the one `shown` in the preview or another."""
+    def ask_how_to_print(self, shown: ReportKind, give_up: Callable[[], object]) -> None:
+        """Ask which paper to print, the one `shown` in the preview or another; or `give_up`."""
         from deskapp.session.reports import kinds_possible, offered
         from deskapp.ui.papers.print_dialog import PrintDialog
 
@@ -253,11 +253,13 @@ class PaperCard(Card):
         self._open.hide()
         order = self._desk.order_reports(self._bridge.editor)
         there = offered(order.source.assessment)
-        dialog = PrintDialog(there, kinds_possible(order), shown, self.window())
-        dialog.chosen.connect(self._ask_printer)
+        gaps = {ReportKind.COMPLIANCE: len(self._gaps())}
+        dialog = PrintDialog(there, kinds_possible(order), shown, gaps, self.window())
+        dialog.chosen.connect(lambda kind: self._ask_printer(kind, give_up))
+        dialog.rejected.connect(give_up)
         dialog.open()
 
-    def _ask_printer(self, kind: ReportKind) -> None:
+    def _ask_printer(self, kind: ReportKind, give_up: Callable[[], object]) -> None:
         """Ask for a printer and print a report, unless stops keep it back by now."""
         from deskapp.session.report_names import file_name
         from deskapp.ui.papers.print_dialog import ask_printer
@@ -269,7 +271,7 @@ class PaperCard(Card):
         def begin(printer: QPrinter) -> None:
             self.print_on(printer, kind)
 
-        ask_printer(kind, self._bridge.preferences.paper, name, self.window(), begin)
+        ask_printer(kind, self._bridge.preferences.paper, name, self.window(), begin, give_up)
 
     def print_on(self, printer: QPrinter, kind: ReportKind) -> None:
         """Print a report, in the background."""

@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
+from shiboken6 import isValid
 
 from deskapp.i18n import _, labeled
 from deskapp.session.pages import PAGES
@@ -19,8 +20,8 @@ from deskapp.ui.form import Chosen
 from deskapp.ui.notice_bar import NoticeBar
 from deskapp.ui.page_builder import PageBuilder
 from deskapp.ui.page_maker import make_page
-from deskapp.ui.panes import go_to_next_part
 from deskapp.ui.pages.report_page import ReportPage
+from deskapp.ui.panes import go_to_next_part
 from deskapp.ui.places import home_of, list_of, path_of
 from deskapp.ui.preview import PreviewPane
 from deskapp.ui.result_pane import ResultPane
@@ -375,8 +376,15 @@ class Workbench(QWidget):
         self.turn_to_report().papers.ask_folder_for_all()
 
     def print_report(self) -> None:
-        """Turn to the page of the report and ask which paper to print."""
-        self.turn_to_report().ask_how_to_print()
+        """Turn to the page of the report and ask which paper to print; go back if none is."""
+        here = self._page_id, _focus_in(self.window())
+        self.turn_to_report().ask_how_to_print(partial(self._go_back, *here))
+
+    def _go_back(self, page_id: str, held: QWidget | None) -> None:
+        """Turn to the page that was left, with the cursor where it was."""
+        self.show_page(page_id)
+        if held is not None and isValid(held) and self.isAncestorOf(held):
+            held.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def mail_reports(self) -> None:
         """Turn to the page of the report and let reports be handed over by mail."""

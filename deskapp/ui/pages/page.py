@@ -7,14 +7,14 @@ from contextlib import contextmanager
 from functools import partial
 from typing import TYPE_CHECKING, Protocol, cast
 
-from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QRect, Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QRect, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QPalette
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
 from deskapp.ui.building import Building, come_up, laid_out_after
 from deskapp.ui.panes import show_ring
-from deskapp.ui.stops import is_entry, stops_in, takes_keys
+from deskapp.ui.stops import is_entry, stops_in
 from deskapp.ui.theme import GRID
 from deskapp.ui.words import Size, Words
 
@@ -231,9 +231,8 @@ class PageView(QScrollArea):
         held = cast("QWidget | None", self._inside.focusWidget())
         top = self.verticalScrollBar().value() + _MARGIN
         room = QRect(0, top, self._inside.width(), self._height_seen() - _MARGIN)
-        if held is not None and takes_keys(held):
-            if room.contains(QRect(held.mapTo(self._inside, QPoint()), held.size())):
-                return held
+        if held is not None and held in stops_in(self._inside, room):
+            return held
         return self._first_in(room)
 
     def _height_seen(self) -> int:

@@ -89,9 +89,12 @@ class ReportPage(FormPage):
         """Ask what is needed to issue a report."""
         self.papers.ask_to_issue(kind)
 
-    def ask_how_to_print(self) -> None:
-        """Ask which paper to print, the one that the preview shows or another."""
-        self.papers.ask_how_to_print(self.shown_kind())
+    def ask_how_to_print(self, give_up: Callable[[], object] = lambda: None) -> None:
+        """Ask which paper to print, the one that the preview shows or another.
+
+        `give_up` is called where nobody wants to print after all.
+        """
+        self.papers.ask_how_to_print(self.shown_kind(), give_up)
 
     def show_preview_at(self, distance: int) -> None:
         """Scroll to a place that lies so far below the top of the preview."""

@@ -12,12 +12,14 @@ from deskapp.i18n import _
 from deskapp.session.report_kinds import KIND_PURPOSES, KIND_WORDS, ReportKind
 from deskapp.ui.dialogs.entry_dialog import EntryDialog
 from deskapp.ui.dialogs.room import give_room
+from deskapp.ui.glyphs import Glyph
+from deskapp.ui.marks import Notice
 from deskapp.ui.theme import GRID
 from deskapp.ui.ticks import Dot
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from PySide6.QtPrintSupport import QPrinter
 
@@ -40,9 +42,13 @@ class PrintDialog(EntryDialog):
         there: Sequence[ReportKind],
         possible: Sequence[ReportKind],
         shown: ReportKind,
+        gaps: Mapping[ReportKind, int],
         parent: QWidget | None,
     ) -> None:
-        """Offer the papers there are, `shown` first chosen; those not `possible` say why."""
+        """Offer the papers there are, `shown` first chosen; those not `possible` say why.
+
+        `gaps` counts the entries that a paper will say were not recorded.
+        """
         super().__init__(_("Print"), parent)
         self.papers = {kind: Dot(_(KIND_WORDS[kind])) for kind in there}
         self.go_on = Command(_("Choose the printer…"), main=True)
@@ -64,6 +70,13 @@ class PrintDialog(EntryDialog):
             words = Words(about, Size.SMALL, muted=True)
             words.setContentsMargins(3 * GRID, 0, 0, 0)
             pair.addWidget(words)
+            if is_possible and gaps.get(kind):
+                missing = Notice()
+                missing.setContentsMargins(3 * GRID, 0, 0, 0)
+                told = _("Not filled in yet: {n}").format(n=gaps[kind])
+                missing.say(Glyph.CHECK, told, _("The page of the report lists them."))
+                pair.addWidget(missing)
+                dot.setAccessibleDescription(f"{about} {told}")
             self.column.addLayout(pair)
         cancel = Command(_("Cancel"))
         cancel.clicked.connect(self.reject)
@@ -102,8 +115,9 @@ def ask_printer(
     name: str,
     window: QWidget,
     begin: Callable[[QPrinter], object],
+    give_up: Callable[[], object],
 ) -> None:
-    """Ask for a printer, and go on with it; the work is called `name`."""
+    """Ask for a printer, and go on with it or `give_up`; the work is called `name`."""
     from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
 
     from deskapp.ui.printing import printer_for
@@ -120,4 +134,5 @@ def ask_printer(
         begin(printer)
 
     dialog.accepted.connect(go_on)
+    dialog.rejected.connect(give_up)
     QDialog.open(dialog)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from deskapp.domain.ink import Inked
     from deskapp.ui.bridge import Bridge
 
-SIDE = QSize(208, 156)
+SIDE = QSize(240, 180)
 _LETTER = 11.0
 _OPENING = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _MOVING = (Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier)
@@ -123,12 +123,12 @@ class PhotoTile(QWidget):
         column.setSpacing(4)
         column.addWidget(self.picture)
         column.addWidget(self.taken)
-        column.addWidget(self.shows)
         row = QHBoxLayout()
         row.setSpacing(2)
-        row.addWidget(self.caption, 1)
+        row.addWidget(self.shows, 1)
         row.addWidget(self.remove)
         column.addLayout(row)
+        column.addWidget(self.caption)
         column.addStretch(1)
         self.setFixedWidth(SIDE.width() + GRID // 4)
 
