@@ -32,7 +32,8 @@ def limit_findings(
             if outcome.test in held and not outcome.is_waived:
                 continue
             path = _path(job, position, outcome)
-            yield from _about(path, f"systems.{position}.name", system.name, outcome)
+            level = Level.CHECK if _was_read(job, outcome) else Level.NOTE
+            yield from _about(path, f"systems.{position}.name", system.name, outcome, level)
 
 
 def _sides_only(job: Job, system: SystemResult) -> Iterator[Finding]:
@@ -59,7 +60,19 @@ def _path(job: Job, position: int, outcome: LimitOutcome) -> str:
     return f"systems.{position}.name" if "*" in path or not path else path
 
 
-def _about(path: str, system_path: str, name: str, outcome: LimitOutcome) -> Iterator[Finding]:
+def _was_read(job: Job, outcome: LimitOutcome) -> bool:
+    """Say whether a verdict is due: the test was read, or a test that is asked for is missing.
+
+    Until then an answer that is missing is no more than that, and only noted.
+    """
+    test = job.test(outcome.test)
+    return test is None or test.was_read
+
+
+def _about(
+    path: str, system_path: str, name: str, outcome: LimitOutcome, level: Level
+) -> Iterator[Finding]:
+    """Yield what there is to say about one outcome; `level` is that of a missing verdict."""
     names = {"system": name, "edition": outcome.edition}
     if outcome.waiver:
         yield Finding(
@@ -72,7 +85,7 @@ def _about(path: str, system_path: str, name: str, outcome: LimitOutcome) -> Ite
         )
     if outcome.verdict is Verdict.NONE and outcome.reason and not outcome.is_waived:
         yield Finding(
-            level=Level.CHECK,
+            level=level,
             code="not_decided" if outcome.test else "test_missing",
             path=path,
             what=_("{system}, {edition}: no verdict. {reason}").format(

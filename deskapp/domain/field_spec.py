@@ -57,7 +57,8 @@ class FieldSpec:
     `allowed` is the range outside of which a value cannot be right (a stop), `usual` the range
     outside of which it earns a second look (a check). `needed` marks what a compliance report
     must state. `rare` marks what most jobs never need, `shown_when` what matters only for some
-    answer elsewhere; both may stand out of sight while empty. `recalled` texts of earlier jobs are
+    answer elsewhere; both may stand out of sight while empty, and one that is both is unfolded by
+    that answer. `recalled` texts of earlier jobs are
     offered again; never set it for what is the owner's. `reference` names the list (or
     vocabulary) whose keys a REFERENCE field holds. `compared` says that a retest is to have the
     same entry as the test it repeats.

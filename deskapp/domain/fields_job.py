@@ -18,13 +18,16 @@ from deskapp.units.kinds import Kind
 
 HOUSE_TEST = When("tests.*.setup.metric", ("envelope",))
 
+_PROGRAM = When("compliance.path", ("program",))
+"""What certificates for a program ask for besides."""
+
 CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     text("number", N_("Job number"), N_("Your own number for this job."), needed=True),
     text("title", N_("Job name"), N_("A few words you will find it by.")),
     text("client.name", N_("Owner or customer")),
     text("client.phone", N_("Owner's phone")),
     text("client.email", N_("Owner's e-mail")),
-    text("client.utility_account", N_("Utility account"), rare=True),
+    text("client.utility_account", N_("Utility account"), rare=True, shown_when=_PROGRAM),
     text(
         "site.address",
         N_("Street address"),
@@ -46,7 +49,7 @@ CLIENT_AND_SITE: tuple[FieldSpec, ...] = (
     ),
     text("site.permit_number", N_("Permit number"), needed=True),
     day("site.permit_date", N_("Permit date"), N_("Decides which edition of a code applies.")),
-    text("site.program_id", N_("Program or project ID"), rare=True),
+    text("site.program_id", N_("Program or project ID"), rare=True, shown_when=_PROGRAM),
     text("site.builder", N_("Builder or contractor"), recalled=True),
     text("site.builder_license", N_("Builder's license"), rare=True, recalled=True),
 )
@@ -192,6 +195,7 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         N_("Share of ducts within reach"),
         allowed=Span(0, 100, "percent"),
         rare=True,
+        shown_when=_PROGRAM,
     ),
     quantity(
         "systems.*.unconditioned_length",
@@ -264,9 +268,7 @@ SYSTEMS: tuple[FieldSpec, ...] = (
         allowed=Span(0.1, 1_000_000, "ft2"),
         rare=True,
     ),
-    choice(
-        "systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints"), rare=True
-    ),
+    choice("systems.*.cloth_tape_found", YesNo, N_("Cloth-backed rubber tape on joints")),
     paragraph("systems.*.visual_notes", N_("Visual inspection: sealing, supports, insulation")),
 )
 

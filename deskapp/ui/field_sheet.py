@@ -28,9 +28,10 @@ if TYPE_CHECKING:
 class FieldSheet(QWidget):
     """The fields of one section, under its title.
 
-    A rare field opens the fold by itself as soon as it holds something or there is something to
-    say about it. A field that matters only for some answer elsewhere stands out of sight as long
-    as it is empty and that answer is not given. Nothing that was typed is out of sight unnamed.
+    A rare field opens the fold by itself as soon as it holds something, there is something to say
+    about it, or an answer elsewhere calls for it. A field that matters only for some answer
+    elsewhere stands out of sight as long as it is empty and that answer is not given. Nothing that
+    was typed is out of sight unnamed.
     """
 
     def __init__(
@@ -171,11 +172,17 @@ class FieldSheet(QWidget):
         )
 
     def _worth_seeing(self) -> int:
-        """Count the rare fields that hold something or that there is something to say about."""
+        """Count the rare fields that hold something, are called for, or are told something of."""
         return sum(
-            self._holds(field) or self._bridge.finding_at(field.path) is not None
+            self._holds(field)
+            or self._bridge.finding_at(field.path) is not None
+            or self._is_asked_for(field)
             for field in self._rare
         )
+
+    def _is_asked_for(self, field: Field) -> bool:
+        job, spec = self._bridge.editor.job, field.spec
+        return spec.shown_when is not None and is_called_for(job, spec, field.path)
 
     def _holds(self, field: Field) -> bool:
         return self._bridge.value_at(field.path) not in (None, "")

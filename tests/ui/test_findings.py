@@ -205,6 +205,24 @@ def test_that_a_page_with_a_photo_or_a_sketch_alone_is_begun() -> None:
     assert {at for at, glyph in others.items() if glyph is not Glyph.BLANK} == {"leaks"}
 
 
+def test_that_choosing_a_limit_marks_no_page_on_which_nothing_was_entered(
+    new_bench: Workbench,
+) -> None:
+    """What is missing is not wrong: it is noted until a test was read, and then worth a check."""
+    steps, roles = new_bench.steps, Qt.ItemDataRole
+    at = next(at for at, page in enumerate(PAGES) if page.id == "setup")
+    new_bench.bridge.choose_limit("washington-2021", "")
+    new_bench.show_rest()
+    assert steps.item(at).data(roles.AccessibleTextRole).endswith("empty")
+    (noted,) = [one for one in new_bench.bridge.findings if one.code == "not_decided"]
+    assert noted.level is Level.NOTE
+    assert "is not answered" in noted.what, "the reason is listed at the foot"
+    new_bench.bridge.enter("tests.0.readings.0.duct_pressure", "-25")
+    new_bench.bridge.enter("tests.0.readings.0.fan_signal", "30")
+    new_bench.show_rest()
+    assert steps.item(at).data(roles.AccessibleTextRole).endswith("to be checked")
+
+
 def test_that_a_danger_and_a_mistake_are_told_in_different_words(bench: Workbench) -> None:
     bench.bridge.enter("tests.0.tested_on", "31/13/2026")
     bench.bridge.choose("safety.gas_smell", "yes")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import tomllib
+
 import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from deskapp.domain.data_files import templates_folder
 from deskapp.domain.fields import FIELDS
 from deskapp.ui.field_sheet import FieldSheet
 from deskapp.ui.fields.field import Field
@@ -27,6 +30,32 @@ def sheet(bench: Workbench, page_id: str, path: str) -> FieldSheet:
 
 def test_that_no_field_a_compliance_report_must_state_is_out_of_sight() -> None:
     assert not [f.path for f in FIELDS if f.needed and (f.rare or f.shown_when)]
+
+
+def test_that_what_the_certificate_asks_for_is_in_sight_or_called_for_by_an_answer() -> None:
+    data = tomllib.loads((templates_folder() / "compliance.toml").read_text(encoding="utf-8"))
+    specs = {one.path: one for one in FIELDS}
+    asked = 0
+    for rule in data["needed"]:
+        for fields in rule["fields"]:
+            for path in fields.split("|"):
+                spec = specs[path]
+                asked += 1
+                is_always = "when" not in rule and "metric" not in rule
+                assert not (is_always and (spec.rare or spec.shown_when)), path
+                assert spec.shown_when or not spec.rare, path
+    assert asked > 10
+
+
+def test_that_a_fold_opens_where_the_reason_for_the_test_calls_for_what_is_in_it(
+    bench: Workbench,
+) -> None:
+    one = field(bench, "house", "systems.0.accessible_fraction")
+    assert not one.isVisible()
+    bench.bridge.choose("compliance.path", "program")
+    assert field(bench, "house", one.path).isVisible()
+    assert field(bench, "client", "site.program_id").isVisible()
+    assert field(bench, "house", "systems.0.cloth_tape_found").isVisible()
 
 
 def test_that_every_answer_a_field_waits_for_belongs_to_a_field_or_a_list() -> None:
