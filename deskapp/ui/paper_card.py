@@ -255,11 +255,11 @@ class PaperCard(Card):
         there = offered(order.source.assessment)
         gaps = {ReportKind.COMPLIANCE: len(self._gaps())}
         dialog = PrintDialog(there, kinds_possible(order), shown, gaps, self.window())
-        dialog.chosen.connect(lambda kind: self._ask_printer(kind, give_up))
+        dialog.chosen.connect(partial(self._ask_printer, give_up))
         dialog.rejected.connect(give_up)
         dialog.open()
 
-    def _ask_printer(self, kind: ReportKind, give_up: Callable[[], object]) -> None:
+    def _ask_printer(self, give_up: Callable[[], object], kind: ReportKind) -> None:
         """Ask for a printer and print a report, unless stops keep it back by now."""
         from deskapp.session.report_names import file_name
         from deskapp.ui.papers.print_dialog import ask_printer
