@@ -394,7 +394,7 @@ class Furniture(QObject):
         if editor is None or self.bench is None:
             return
         name = job_name(editor).replace("[*]", "[*][*]")  # alone it is Qt's place for the mark
-        self._window.setWindowTitle(f"{name}[*] – Ductfolio")
+        self._window.setWindowTitle(f"{name}[*] — Ductfolio")
         self._window.setWindowModified(editor.is_dirty)
         self._window.setWindowFilePath("" if editor.path is None else str(editor.path))
         self._window.commands.show_history(editor.undo_label, editor.redo_label)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-_LONGEST = 34
+_LONGEST = 60
 """Letters of a name on a tab."""
 
 

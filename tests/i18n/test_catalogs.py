@@ -154,3 +154,16 @@ def test_that_no_words_stay_out_of_the_catalog(gathered):
         and call.args[0].value not in texts
     ]
     assert lost == []
+
+
+def test_that_a_percent_sign_stands_as_each_language_writes_it(
+    language: str, pairs: list[tuple[str, str]]
+) -> None:
+    """At the number in English; parted by a space that is never broken in Spanish and French.
+
+    The International System of Units, SI Brochure, 5.4.7, parts them; English usage does not:
+    from memory.
+    """
+    parted = re.compile(r"[\d})][^\S\N{NO-BREAK SPACE}]?%(?![\w(])")
+    assert [text for english, _other in pairs if re.search(r"[\d})]\s%", text := english)] == []
+    assert [other for _english, other in pairs if parted.search(other)] == [], language

@@ -22,7 +22,7 @@ from deskapp.ui.fields.plain_line import PlainLine
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.photos.signature_dialog import SignatureDialog
-from deskapp.ui.row_tabs import RowTab
+from deskapp.ui.row_tabs import RowTab, RowTabs
 from deskapp.ui.words import Command
 from deskapp.ui.workbench import Workbench
 
@@ -157,7 +157,20 @@ def test_that_a_text_that_is_cut_is_told_whole_and_one_that_fits_is_not(
 def test_that_a_name_cut_on_a_tab_is_told_in_its_tip(qtbot: QtBot) -> None:
     tab = RowTab()
     qtbot.addWidget(tab)
-    whole = "Collar of the run to the north bedroom, at the trunk"
+    whole = "Collar of the run to the north bedroom, at the trunk, behind the access panel"
     tab.show_row(whole, None, "")
     assert tab.toolTip() == tab.accessibleName() == whole
     assert tab.sizeHint().width() < tab.fontMetrics().horizontalAdvance(whole)
+
+
+def test_that_the_name_of_a_test_stands_whole_on_its_tab_where_there_is_room(
+    qtbot: QtBot,
+) -> None:
+    tabs = RowTabs()
+    qtbot.addWidget(tabs)
+    names = ["Ground floor, after sealing: total, Mar 11, 2026", "Attic, before the work"]
+    tabs.show_rows([(name, None, "") for name in names], 0)
+    tabs.resize(1000, 40)
+    tabs.show()
+    for tab, name in zip(tabs.tabs, names, strict=True):
+        assert tab.width() >= tab.fontMetrics().horizontalAdvance(name)

@@ -75,7 +75,7 @@ def test_that_what_is_asked_for_before_everything_is_loaded_is_done_afterwards(
 def test_that_the_title_names_the_job_and_marks_unsaved_changes(
     window: MainWindow, bench: Workbench
 ) -> None:
-    assert window.windowTitle() == "J-0001 Larkspur Lot 14[*] – Ductfolio"
+    assert window.windowTitle() == "J-0001 Larkspur Lot 14[*] — Ductfolio"
     assert not window.isWindowModified()
     bench.bridge.enter("title", "Larkspur Lot 15")
     bench.show_rest()
@@ -93,10 +93,10 @@ def test_that_the_title_on_screen_has_the_mark_behind_any_name(
     bench.bridge.enter("title", name)
     bench.show_rest()
     # What the system is given to show, with Qt's place for the mark filled.
-    assert window.windowHandle().title() == f"J-0001 {name}* – Ductfolio"
+    assert window.windowHandle().title() == f"J-0001 {name}* — Ductfolio"
     bench.bridge.undo()
     bench.show_rest()
-    assert window.windowHandle().title() == "J-0001 Larkspur Lot 14 – Ductfolio"
+    assert window.windowHandle().title() == "J-0001 Larkspur Lot 14 — Ductfolio"
 
 
 def test_that_undo_and_redo_say_what_they_would_do(window: MainWindow, bench: Workbench) -> None:

@@ -242,9 +242,9 @@ class RingDialog(EntryDialog):
         if fitting.fit is not None:
             formatter = self._preferences.formatter
             for pair in fitting.fit.pairs:
-                number = formatter.number(pair.residual_percent, 2)
+                share = formatter.show(Kind.FRACTION, pair.residual_percent / 100, digits=2)
                 sign = "+" if pair.residual_percent > 0.0 else ""
-                texts[pair.number - 1] = f"{sign}{number}%"
+                texts[pair.number - 1] = sign + share
         self.table.show_residuals(texts, _rows_named(fitting.findings))
 
     def _fill(self) -> None:
