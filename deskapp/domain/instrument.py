@@ -12,12 +12,8 @@ from deskapp.units.kinds import Kind
 from deskapp.units.table import fits
 
 
-class Gauge(Frozen):
-    """A pressure gauge.
-
-    It may be off by `accuracy_percent` of the reading (a share) or by `accuracy_absolute`,
-    whichever is greater.
-    """
+class Calibrated(Frozen):
+    """An instrument with a certificate."""
 
     key: str
     description: str = ""
@@ -26,6 +22,15 @@ class Gauge(Frozen):
     laboratory: str = ""
     calibrated_on: Day | None = None
     due_on: Day | None = None
+
+
+class Gauge(Calibrated):
+    """A pressure gauge.
+
+    It may be off by `accuracy_percent` of the reading (a share) or by `accuracy_absolute`,
+    whichever is greater.
+    """
+
     accuracy_percent: Measured | None = None
     accuracy_absolute: Measured | None = None
 
@@ -71,16 +76,9 @@ class Ring(Frozen):
     certificate_pairs: tuple[CertificatePair, ...] = ()
 
 
-class Fan(Frozen):
+class Fan(Calibrated):
     """A calibrated fan and its rings."""
 
-    key: str
-    description: str = ""
-    serial: str = ""
-    certificate: str = ""
-    laboratory: str = ""
-    calibrated_on: Day | None = None
-    due_on: Day | None = None
     calibration_density: Measured | None = None
     field_check_on: Day | None = None
     field_check_error: Measured | None = None

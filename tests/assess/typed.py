@@ -13,40 +13,19 @@ from deskapp.domain.choices import (
     Stage,
     YesNo,
 )
-from deskapp.domain.field_spec import Form
-from deskapp.domain.fields import FIELDS
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.job import Compliance, Job
 from deskapp.domain.limit import ChosenLimit, Edition, LimitRow, PerFloorArea, Verification
-from deskapp.domain.measured import Day, Measured
+from deskapp.domain.measured import Day
 from deskapp.domain.site import House
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest, Reading, SetUp
-from deskapp.units.entry import Quantity, parse
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
-
-
-def typed(text: str, kind: Kind) -> Measured:
-    """Read one typed text with the default unit of its kind."""
-    default = next(
-        f.units.ip for f in FIELDS if f.form is Form.QUANTITY and f.kind is kind and f.units
-    )
-    read = parse(text, kind, default, NumberStyle.POINT)
-    assert isinstance(read, Quantity), read
-    return Measured(si=read.si, unit=read.unit, typed=text)
-
-
-def pa(text: str) -> Measured:
-    return typed(text, Kind.PRESSURE)
-
-
-def cfm(text: str) -> Measured:
-    return typed(text, Kind.FLOW)
-
-
-def ft2(text: str) -> Measured:
-    return typed(text, Kind.AREA)
+from tests.typed_text import cfm as cfm
+from tests.typed_text import ft2 as ft2
+from tests.typed_text import pa as pa
+from tests.typed_text import readings as readings
+from tests.typed_text import typed as typed
 
 
 def ring(key: str, coefficient: str) -> Ring:
@@ -63,13 +42,6 @@ def ring(key: str, coefficient: str) -> Ring:
 RINGS = (ring("large", "62"), ring("medium", "24"), ring("small", "9.5"), ring("tiny", "4"))
 FAN = Fan(key="f1", serial="FA-01", due_on=Day(value=date(2026, 11, 30)), rings=RINGS)
 GAUGE = Gauge(key="g1", serial="GA-01", due_on=Day(value=date(2026, 11, 30)))
-
-
-def readings(pressures: str, signals: str) -> tuple[Reading, ...]:
-    return tuple(
-        Reading(duct_pressure=pa(p), fan_signal=pa(s))
-        for p, s in zip(pressures.split(), signals.split(), strict=True)
-    )
 
 
 def leakage_test(

@@ -3,55 +3,34 @@
 from __future__ import annotations
 
 import inspect
+from importlib import import_module
+from pkgutil import iter_modules
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from deskapp import physics
 from deskapp.physics import (
     air,
     conformity,
     curve_doubts,
-    delivery,
     duct_delivery,
-    envelope,
     field_check,
-    flow_device,
-    leakage,
     leakage_budget,
     leakage_curve,
     line,
     moist_air,
     multi_point_rules,
-    operating,
-    statistics,
-    student,
-    target,
     uncertainty,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-FORMULA_MODULES = (
-    air,
-    conformity,
-    curve_doubts,
-    delivery,
-    duct_delivery,
-    envelope,
-    field_check,
-    flow_device,
-    leakage,
-    leakage_budget,
-    leakage_curve,
-    line,
-    moist_air,
-    multi_point_rules,
-    operating,
-    statistics,
-    student,
-    target,
-    uncertainty,
+FORMULA_MODULES = tuple(
+    import_module(f"{physics.__name__}.{module.name}")
+    for module in iter_modules(physics.__path__)
+    if module.name not in ("constants", "guards")
 )
 
 # Functions that take or give records, choices or functions: tested by hand, documented like all.

@@ -6,8 +6,6 @@ from datetime import date
 from pathlib import Path
 
 from deskapp.domain import choices as c
-from deskapp.domain.field_spec import Form
-from deskapp.domain.fields import FIELDS
 from deskapp.domain.instrument import Fan, Gauge, Ring
 from deskapp.domain.limit import (
     LimitRow,
@@ -18,33 +16,14 @@ from deskapp.domain.measured import Day, Measured
 from deskapp.domain.people import Tester
 from deskapp.domain.site import Site
 from deskapp.domain.trial import Ambient, LeakageTest, Reading, SetUp
-from deskapp.units.entry import Quantity, parse
 from deskapp.units.kinds import Kind
-from deskapp.units.numbers import NumberStyle
+from tests.typed_text import cfm as cfm
+from tests.typed_text import ft2 as ft2
+from tests.typed_text import pa as pa
+from tests.typed_text import readings as readings
+from tests.typed_text import typed as typed
 
 ROOT = Path(__file__).parents[2]
-
-
-def typed(text: str, kind: Kind) -> Measured:
-    """Read one typed text with the default unit of its kind."""
-    default = next(
-        f.units.ip for f in FIELDS if f.form is Form.QUANTITY and f.kind is kind and f.units
-    )
-    read = parse(text, kind, default, NumberStyle.POINT)
-    assert isinstance(read, Quantity), read
-    return Measured(si=read.si, unit=read.unit, typed=text)
-
-
-def pa(text: str) -> Measured:
-    return typed(text, Kind.PRESSURE)
-
-
-def cfm(text: str) -> Measured:
-    return typed(text, Kind.FLOW)
-
-
-def ft2(text: str) -> Measured:
-    return typed(text, Kind.AREA)
 
 
 def count(text: str) -> Measured:
@@ -105,13 +84,6 @@ def gauge(serial: str) -> Gauge:
         laboratory="Example Calibration Laboratory",
         calibrated_on=day("2025-11-30"),
         due_on=day("2026-11-30"),
-    )
-
-
-def readings(pressures: str, signals: str) -> tuple[Reading, ...]:
-    return tuple(
-        Reading(duct_pressure=pa(p), fan_signal=pa(s))
-        for p, s in zip(pressures.split(), signals.split(), strict=True)
     )
 
 

@@ -17,6 +17,7 @@ from deskapp.session.recovery import find_offers
 from deskapp.session.resources import Shelf
 from deskapp.session.saving import save, save_as
 from deskapp.session.settings import Preferences
+from tests.crashing import leave_copy
 
 
 @pytest.fixture
@@ -31,23 +32,11 @@ def path(editor: Editor, tmp_path: Path) -> Path:
     return save_as(editor, tmp_path / "a.ductjob")
 
 
-def crash(editor: Editor, root: Path) -> None:
-    """Leave a copy of the job behind, as a program does that ends in the middle of an edit."""
-    saver = Autosave(root, pause=0.0)
-    saver.follow(editor)
-    order = saver.order()
-    assert order is not None
-    copy = order.run()
-    assert copy is not None
-    copy.let_go()
-    let_go(editor)
-
-
 @pytest.fixture
 def crashed(editor: Editor, path: Path, root: Path) -> Path:
     editor.enter("number", "A-2")
     editor.add_row("tests.0.readings")
-    crash(editor, root)
+    leave_copy(editor, root)
     return path
 
 
@@ -118,7 +107,7 @@ def test_that_keeping_both_leaves_the_saved_file_and_writes_another(
 def test_that_a_job_never_saved_is_recovered_without_a_file(root: Path) -> None:
     editor = new_job(Shelf(), Preferences())
     editor.enter("title", "Lot 14")
-    crash(editor, root)
+    leave_copy(editor, root)
     (offer,), _ = find_offers(root)
     assert (offer.name, offer.path) == ("Lot 14", None)
     assert offer.differs == "It was never saved in a file."
@@ -173,7 +162,7 @@ def test_that_a_copy_that_holds_fewer_rows_says_so_and_may_hide_some(
     editor.path = path
     save(editor, over=True)
     editor.remove_row("leaks.0")
-    crash(editor, root)
+    leave_copy(editor, root)
     (offer,), _ = find_offers(root)
     assert offer.counts == "3 leaks instead of 4"
     assert offer.may_hide
@@ -181,7 +170,7 @@ def test_that_a_copy_that_holds_fewer_rows_says_so_and_may_hide_some(
 
 def test_that_what_is_saved_by_now_is_not_offered(editor: Editor, path: Path, root: Path) -> None:
     editor.enter("number", "A-2")
-    crash(editor, root)
+    leave_copy(editor, root)
     editor.path = path
     save(editor, over=True)
     let_go(editor)

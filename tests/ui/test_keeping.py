@@ -23,9 +23,7 @@ from pytestqt.qtbot import QtBot
 from deskapp.app.window import Opening
 from deskapp.archive import job_file
 from deskapp.archive.file_hold import lock_path_of
-from deskapp.session.autosave import Autosave
 from deskapp.session.editor import Editor
-from deskapp.session.holding import let_go
 from deskapp.session.opening import new_job
 from deskapp.session.recovery import find_offers
 from deskapp.session.resources import Shelf
@@ -37,6 +35,7 @@ from deskapp.ui.dialogs.recover_dialog import RecoverDialog
 from deskapp.ui.furnish import Furniture
 from deskapp.ui.main_window import MainWindow
 from deskapp.ui.workbench import Workbench
+from tests.crashing import leave_copy
 
 ReadWhole = Callable[[], None]
 
@@ -59,24 +58,12 @@ def saved(bench: Workbench, desk: Desk, tmp_path: Path) -> Path:
     return desk.save(bench.bridge.editor, tmp_path / "kept.ductjob")
 
 
-def leave_copy(editor: Editor, desk: Desk) -> None:
-    """Leave a recovery copy behind, as a program does that is ended in the middle of an edit."""
-    saver = Autosave(desk.recovery_folder, pause=0.0)
-    saver.follow(editor)
-    order = saver.order()
-    assert order is not None
-    copy = order.run()
-    assert copy is not None
-    copy.let_go()
-    let_go(editor)
-
-
 @pytest.fixture
 def left(editor: Editor, desk: Desk, tmp_path: Path) -> Path:
     """A saved job that was edited on before the program was ended."""
     path = save_as(editor, tmp_path / "left.ductjob")
     editor.enter("title", "Edited on")
-    leave_copy(editor, desk)
+    leave_copy(editor, desk.recovery_folder)
     desk.offers, _findings = find_offers(desk.recovery_folder)
     return path
 
@@ -219,7 +206,7 @@ def leave_a_second(desk: Desk, shelf: Shelf) -> None:
     new.enter("title", "Never saved")
     for offer in desk.offers:
         offer.copy.let_go()
-    leave_copy(new, desk)
+    leave_copy(new, desk.recovery_folder)
     desk.offers, _findings = find_offers(desk.recovery_folder)
     assert len(desk.offers) == 2
 
