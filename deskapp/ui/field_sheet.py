@@ -181,8 +181,9 @@ class FieldSheet(QWidget):
         )
 
     def _is_asked_for(self, field: Field) -> bool:
-        job, spec = self._bridge.editor.job, field.spec
-        return spec.shown_when is not None and is_called_for(job, spec, field.path)
+        if field.spec.shown_when is None:
+            return False
+        return is_called_for(self._bridge.editor.job, field.spec, field.path)
 
     def _holds(self, field: Field) -> bool:
         return self._bridge.value_at(field.path) not in (None, "")

@@ -20,19 +20,21 @@ _WIDTH = 2.0
 
 
 class _Ring(QWidget):
-    """A frame around a part that has the cursor itself; it goes with the cursor."""
+    """A frame around what a part shows while it has the cursor itself; it goes with the cursor."""
 
-    def __init__(self, part: QWidget) -> None:
+    def __init__(self, part: QAbstractScrollArea) -> None:
         super().__init__(part)
+        self._part = part
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.setGeometry(part.rect())
+        self.setGeometry(part.viewport().geometry())
         part.installEventFilter(self)
+        self.raise_()
         self.show()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Be as large as the part, and go when the cursor goes."""
-        if event.type() == QEvent.Type.Resize and isinstance(watched, QWidget):
-            self.setGeometry(watched.rect())
+        if event.type() == QEvent.Type.Resize:
+            self.setGeometry(self._part.viewport().geometry())
         elif event.type() == QEvent.Type.FocusOut:
             watched.removeEventFilter(self)
             self.hide()
@@ -47,7 +49,7 @@ class _Ring(QWidget):
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 4, 4)
 
 
-def show_ring(part: QWidget) -> None:
+def show_ring(part: QAbstractScrollArea) -> None:
     """Show a frame around a part for as long as it has the cursor."""
     _Ring(part)
 

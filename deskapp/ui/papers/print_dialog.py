@@ -74,7 +74,7 @@ class PrintDialog(EntryDialog):
                 missing = Notice()
                 missing.setContentsMargins(3 * GRID, 0, 0, 0)
                 told = _("Not filled in yet: {n}").format(n=gaps[kind])
-                missing.say(Glyph.CHECK, told, _("The page of the report lists them."))
+                missing.say(Glyph.CHECK, "", f"{told}. {_('The page of the report lists them.')}")
                 pair.addWidget(missing)
                 dot.setAccessibleDescription(f"{about} {told}")
             self.column.addLayout(pair)

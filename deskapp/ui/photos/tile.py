@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 SIDE = QSize(240, 180)
 _LETTER = 11.0
+_CAPTION = 34
+"""Letters of a caption that can be seen at once."""
 _OPENING = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _MOVING = (Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier)
 _STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
@@ -130,7 +132,8 @@ class PhotoTile(QWidget):
         column.addLayout(row)
         column.addWidget(self.caption)
         column.addStretch(1)
-        self.setFixedWidth(SIDE.width() + GRID // 4)
+        letters = self.fontMetrics().averageCharWidth() * _CAPTION
+        self.setFixedWidth(max(SIDE.width() + GRID // 4, letters))
 
     def bind(self, photo_path: str) -> None:
         """Show another picture."""
