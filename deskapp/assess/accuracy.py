@@ -78,7 +78,10 @@ _HOUSE_RULE = N_("{share}%, a house rule of this program")
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """Half a width, where it comes from, and whether it was taken for want of an entry."""
+    """Half a width, where it comes from, and whether it was taken for want of an entry.
+
+    The width is in the SI unit of what it bounds; the function that returns it names that unit.
+    """
 
     half_width: float
     basis: str

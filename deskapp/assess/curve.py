@@ -45,8 +45,9 @@ def draw(
     *,
     strict: bool,
 ) -> DrawnCurve:
-    """Draw the curve through readings that have a pressure and a flow.
+    """Draw the curve through readings that have a pressure [Pa] and a flow [m3/s].
 
+    `target` is the size [Pa] at which the flow is asked for; None where it is not known.
     With `strict`, an exponent an opening cannot have voids the curve, as the standards for houses
     ask; otherwise only where its interval lies outside as well.
     """

@@ -66,7 +66,7 @@ def _field_at_fault(reading: ReadingResult | None) -> str:
 
 
 def low_point(path: str, size: float, lowest: float) -> Finding:
-    """Return the remark on a point of a curve below the pressure wind leaves steady."""
+    """Return the remark on a point of a curve below the pressure wind leaves steady [Pa]."""
     return Finding(
         level=Level.CHECK,
         code="point_low",
@@ -82,7 +82,7 @@ def low_point(path: str, size: float, lowest: float) -> Finding:
 
 
 def all_low(path: str, highest: float, lowest: float) -> Finding:
-    """Return the stop for a curve that nowhere reaches the lowest pressure for a verdict."""
+    """Return the stop for a curve that nowhere reaches the lowest pressure for a verdict [Pa]."""
     return Finding(
         level=Level.STOP,
         code="pressure_too_low",
@@ -173,7 +173,7 @@ def _off_line(path: str, index: int, curve: CurveResult) -> Finding:
 
 
 def unusual_exponent(path: str, exponent: float, usual: float) -> Iterator[Finding]:
-    """Yield the remark on an exponent that an opening can have but ducts rarely do."""
+    """Yield the remark on an exponent [1] that an opening can have but ducts rarely do."""
     if not usual < exponent <= 1.0:
         return
     yield Finding(
@@ -193,7 +193,7 @@ def unusual_exponent(path: str, exponent: float, usual: float) -> Iterator[Findi
 
 
 def target_outside(path: str, wanted: float, lowest: float, highest: float) -> Iterator[Finding]:
-    """Yield the remark on a target that lies below all points of the curve."""
+    """Yield the remark on a target that lies below all points of the curve [Pa]."""
     if wanted >= lowest:
         return
     yield Finding(

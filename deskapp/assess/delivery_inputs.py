@@ -32,8 +32,9 @@ class Season:
 
 @dataclass(frozen=True, slots=True)
 class DeliveryInputs:
-    """All that is known or taken of one system, SI; `assumptions` tells each of it.
+    """All that is known or taken of one system; `assumptions` tells each of it.
 
+    Flow in m3/s, surfaces in m2, thermal resistances in m2 K/W, pressures in Pa as sizes.
     Surfaces are None where neither they nor the floor area are known; then only the leakage flows
     can be told.
     """

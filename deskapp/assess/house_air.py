@@ -74,7 +74,7 @@ def house_air(
 
 
 def standard_step(air: HouseAir, exponent: float) -> tuple[Step, ...]:
-    """Return the line that carries the flow to standard air, if it was carried."""
+    """Return the line that carries the flow to standard air, if it was; `exponent` is n [1]."""
     if air.density is None:
         return ()
     return (

@@ -22,7 +22,7 @@ def _pa(value: float) -> str:
 def direction(
     path: str, reading: Reading, induced: float, wanted: Direction | None
 ) -> Iterator[Finding]:
-    """Yield a stop when the sign of the pressure contradicts the direction of the test."""
+    """Yield a stop when the sign of the `induced` pressure [Pa] contradicts the direction."""
     if wanted in (None, Direction.BOTH) or induced == 0:
         return
     if (induced > 0) == (wanted is Direction.PRESSURIZE):
@@ -48,7 +48,10 @@ def direction(
 def pressure(
     path: str, induced: float, factor: float | None, wanted: float | None
 ) -> Iterator[Finding]:
-    """Yield what is to be said about a pressure that was not held at the target."""
+    """Yield what is to be said about a pressure that was not held at the target.
+
+    `induced` and the target `wanted` are in Pa; `factor` is what carries the flow to it [1].
+    """
     size = abs(induced)
     if size < target.LOWEST_PRESSURE_PA:
         yield Finding(
@@ -118,7 +121,7 @@ def incomplete(path: str, reading: Reading) -> Finding:
 
 
 def signal_out_of_range(path: str, signal: float, low: float | None, high: float | None) -> Finding:
-    """Return the stop for a fan signal outside the ring's calibrated range."""
+    """Return the stop for a fan signal outside the ring's calibrated range [Pa]."""
     too_low = low is not None and signal < low
     low_words = _pa(low) if low is not None else _pa(0)
     allowed = (
@@ -143,7 +146,7 @@ def signal_out_of_range(path: str, signal: float, low: float | None, high: float
 
 
 def unlike_its_ring(path: str, flow: float, low: float | None, high: float | None) -> Finding:
-    """Return the remark on a flow far outside the flow range that names the ring."""
+    """Return the remark on a flow far outside the flow range that names the ring [m3/s]."""
     bounds = [in_sentences().both(Kind.FLOW, bound) for bound in (low, high) if bound is not None]
     return Finding(
         level=Level.CHECK,
@@ -175,7 +178,7 @@ def ring_unknown(path: str, ring: Ring | None) -> Finding:
 
 
 def flows_disagree(path: str, typed: float, from_signal: float) -> Finding:
-    """Return the remark on a typed flow that differs from the flow of the fan signal."""
+    """Return the remark on a typed flow that differs from the flow of the signal [m3/s]."""
     return Finding(
         level=Level.CHECK,
         code="flows_disagree",

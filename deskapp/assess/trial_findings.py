@@ -26,7 +26,7 @@ def about_test(
 ) -> Iterator[Finding]:
     """Yield what is to be said about a test that was worked out, and about its baseline.
 
-    `largest_spread` is None where worse was said of the spread already.
+    A spread of the readings above `largest_spread` [1] is told; None where worse was said of it.
     """
     path = f"tests.{position}"
     if result.readings and test.baseline_before is None and test.baseline_after is None:

@@ -13,7 +13,7 @@ _MOST_DECIMALS = 17
 
 
 def shown(value: float, decimals: int) -> str:
-    """Return `value` with thousands grouped and a true minus sign."""
+    """Return `value`, in whatever unit, with thousands grouped and a true minus sign."""
     return in_sentences().number(value, decimals)
 
 

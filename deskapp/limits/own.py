@@ -156,7 +156,8 @@ def taken_over(edition: Edition, taken: Iterable[str], *, rename: bool = False) 
     """Return an edition of somebody else to be kept among one's own.
 
     Its rows and waivers count as entered by the user, whatever the file says; who verified them
-    stays. Where its id is taken, it gets another one with `rename`; otherwise OwnLimitProblem.
+    stays. Where its id is taken, it gets another one with `rename`. Raises OwnLimitProblem for an
+    id that is taken, without `rename`.
     """
     used = set(taken)
     own_id = edition.id

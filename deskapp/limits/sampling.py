@@ -73,6 +73,9 @@ def share_size(scheme: ShareOfRest, units: int, qualified: int) -> int:
         units: number of units in all; zero or more.
         qualified: number of units checked while qualifying; at most `units`.
 
+    Raises:
+        ValueError: `qualified` is below zero or above `units`.
+
     Source: RESNET Standards, chapter 6 (text of 2025): at least 20% of the rest, rounded up; of
     100 units with 10 checked before, 18.
     """
@@ -90,6 +93,9 @@ def shuffled(pool: Iterable[str], seed: int) -> tuple[str, ...]:
     Args:
         pool: different keys; their order counts, so record it with the seed.
         seed: a whole number, zero or more.
+
+    Raises:
+        ValueError: a key stands twice in the pool, or the seed is below zero.
 
     Source: Fisher and Yates, Statistical Tables (1938), in the form of Durstenfeld (1964), from
     memory, not checked against the text.

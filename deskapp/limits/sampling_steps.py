@@ -5,13 +5,10 @@ Everything follows from the plan alone, so a plan read from a file goes on where
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
 from enum import StrEnum
 
 from deskapp.domain.sampling import (
-    Draw,
     OnePerSet,
     Purpose,
     SamplingPlan,
@@ -19,8 +16,7 @@ from deskapp.domain.sampling import (
     UnitCheck,
 )
 from deskapp.i18n import _, ngettext
-from deskapp.limits.sampling import SamplingProblem, pick, share_size
-from deskapp.units.display import day_in_words
+from deskapp.limits.sampling import share_size
 
 
 class StepKind(StrEnum):
@@ -340,63 +336,3 @@ def _check(units: tuple[str, ...], purpose: Purpose, text: str, set_number: int 
 def _correct(units: tuple[str, ...]) -> NextStep:
     text = _("Correct these units and check them again before anything else.")
     return NextStep(StepKind.CORRECT, text, units)
-
-
-def draw_next(plan: SamplingPlan, seed: int, on: date) -> SamplingPlan:
-    """Return the plan with the units drawn that its next step asks for.
-
-    Args:
-        plan: a plan whose next step is a draw; otherwise SamplingProblem.
-        seed: recorded with the draw; zero or more.
-        on: the day of the draw.
-    """
-    step = next_step(plan)
-    if step.kind is not StepKind.DRAW or step.purpose is None:
-        raise SamplingProblem(
-            "no-draw", _("Nothing is to be drawn now. {text}").format(text=step.text)
-        )
-    kinds = {unit.key: unit.kind for unit in plan.unit_list.units}
-    draw = Draw(
-        purpose=step.purpose,
-        seed=seed,
-        pool=step.units,
-        count=step.count,
-        must_have=step.must_have,
-        drawn=pick(step.units, step.count, seed, kinds, step.must_have),
-        drawn_on=on,
-        set_number=step.set_number,
-    )
-    return plan.model_copy(update={"draws": (*plan.draws, draw)})
-
-
-def record(plan: SamplingPlan, check: UnitCheck) -> SamplingPlan:
-    """Return the plan with one more check in its log.
-
-    A unit that was not drawn may be checked all the same; it does not count, but if it does not
-    meet the threshold it must be corrected. Raises SamplingProblem for a unit that is not in the
-    list, one that met the threshold already, and a day before the unit was drawn or last checked.
-    """
-    unit = plan.unit_list.unit(check.unit)
-    if unit is None:
-        raise SamplingProblem("no-unit", _("That unit is not in the list. Choose one of the list."))
-    earlier = [one for one in plan.checks if one.unit == check.unit]
-    if earlier and earlier[-1].met:
-        text = _("{unit} met the threshold on {day}; it needs no further check.")
-        day = day_in_words(earlier[-1].checked_on)
-        raise SamplingProblem("met-already", text.format(unit=unit.name, day=day))
-    draw = plan.draw_of(check.unit)
-    days = [one.checked_on for one in earlier] + ([draw.drawn_on] if draw else [])
-    _not_before(days, check.checked_on, unit.name)
-    return plan.model_copy(update={"checks": (*plan.checks, check)})
-
-
-def _not_before(days: Iterable[date], day: date, name: str) -> None:
-    last = max(days, default=day)
-    if day < last:
-        text = _(
-            "{unit} cannot have been checked on {day}: it was drawn or last checked on {last}. "
-            "Enter that day or a later one."
-        )
-        raise SamplingProblem(
-            "too-early", text.format(unit=name, day=day_in_words(day), last=day_in_words(last))
-        )

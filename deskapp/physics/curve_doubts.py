@@ -44,7 +44,11 @@ class CurveDoubt:
 
 @dataclass(frozen=True, slots=True)
 class CurveRules:
-    """Bounds within which a curve raises no doubt; None asks nothing."""
+    """Bounds within which a curve raises no doubt; None asks nothing.
+
+    All are plain numbers: `smallest_pressure_ratio` is highest over lowest pressure,
+    `significance` the probability of naming a point off the line where none is.
+    """
 
     fewest_points: int
     smallest_pressure_ratio: float | None

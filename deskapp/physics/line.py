@@ -22,7 +22,8 @@ class FittedLine:
     """A fitted line y = intercept + slope x; see fit_line.
 
     Sums are taken about the means: `sum_xx` is the sum of (x - mean_x)^2, `sum_yy` likewise;
-    `sum_residuals` is the sum of squared residuals.
+    `sum_residuals` is the sum of squared residuals. Each is in the units of the x and y fitted:
+    `slope` in y per x, `intercept`, `mean_y` and `residuals` in y, `mean_x` in x.
     """
 
     slope: float

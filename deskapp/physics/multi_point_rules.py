@@ -77,7 +77,10 @@ class MultiPointTest:
 
 @dataclass(frozen=True, slots=True)
 class Missed:
-    """A rule that a test does not keep: what was found, the bound, and the bound's standing."""
+    """A rule that a test does not keep: what was found, the bound, and the bound's standing.
+
+    `found` and `bound` are in the unit that StandardEdition gives for the rule.
+    """
 
     rule: Rule
     found: float

@@ -62,7 +62,10 @@ class Contribution:
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """A result with its standard uncertainty, its expanded one, and the rows they come from."""
+    """A result with its standard uncertainty, its expanded one, and the rows they come from.
+
+    Value and uncertainties are in the unit of the result; `coverage_factor` is a plain number.
+    """
 
     value: float
     standard_uncertainty: float
@@ -73,13 +76,6 @@ class Budget:
     def expanded_uncertainty(self) -> float:
         """Expanded uncertainty, in the unit of the result."""
         return self.coverage_factor * self.standard_uncertainty
-
-    @property
-    def relative_uncertainty(self) -> float | None:
-        """Standard uncertainty as a share of the result; None for a result of zero."""
-        if self.value == 0.0:
-            return None
-        return self.standard_uncertainty / abs(self.value)
 
 
 def budget(

@@ -24,10 +24,11 @@ from deskapp.limits.faults import faults_of
 from deskapp.limits.sampling import SamplingProblem as SamplingProblem
 from deskapp.limits.sampling import load_rules
 from deskapp.limits.sampling_log import SamplingLog, sampling_log
+from deskapp.limits.sampling_record import draw_next, record
 from deskapp.limits.sampling_steps import NextStep as NextStep
 from deskapp.limits.sampling_steps import PlanProgress as PlanProgress
 from deskapp.limits.sampling_steps import StepKind as StepKind
-from deskapp.limits.sampling_steps import draw_next, next_step, progress, record
+from deskapp.limits.sampling_steps import next_step, progress
 from deskapp.session.sampling_numbers import refuse_contradiction
 from deskapp.units.display import in_sentences, style_of_sentences, writing
 from deskapp.units.problems import Problem

@@ -14,7 +14,8 @@ from deskapp.domain.sampling import (
     UnitList,
 )
 from deskapp.limits.sampling import load_rules
-from deskapp.limits.sampling_steps import StepKind, draw_next, next_step, record
+from deskapp.limits.sampling_record import draw_next, record
+from deskapp.limits.sampling_steps import StepKind, next_step
 
 RULES, PROBLEMS = load_rules(Path(__file__).parents[2] / "resources" / "sampling")
 START = date(2026, 3, 2)

@@ -26,13 +26,8 @@ from deskapp.limits.sampling import (
     repeats,
 )
 from deskapp.limits.sampling_log import sampling_log
-from deskapp.limits.sampling_steps import (
-    StepKind,
-    draw_next,
-    next_step,
-    progress,
-    record,
-)
+from deskapp.limits.sampling_record import draw_next, record
+from deskapp.limits.sampling_steps import StepKind, next_step, progress
 
 CURRENT, OLDER, GROUPS = (shipped(i) for i in ("resnet-2025", "resnet-older", "california-groups"))
 
