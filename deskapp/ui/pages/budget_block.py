@@ -48,7 +48,7 @@ class ShareBar(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Stay long enough to compare."""
-        return QSize(60, self.sizeHint().height())
+        return QSize(36, self.sizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the bar."""
