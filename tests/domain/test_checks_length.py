@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from deskapp.domain.checks import check
-from deskapp.domain.checks_length import LONGEST_LINE, room_for, shortened
+from deskapp.domain.checks_length import LONGEST_CODE, LONGEST_LINE, room_for, shortened
 from deskapp.domain.field_spec import Form
 from deskapp.domain.fields import FIELDS, field_at
 from deskapp.domain.finding import Level
@@ -36,7 +36,9 @@ def test_that_a_text_is_told_from_the_first_character_too_many(path: str) -> Non
 
 def test_that_each_line_has_a_limit_and_comments_flow() -> None:
     lines = [spec for spec in FIELDS if spec.form is Form.TEXT]
-    assert all((room_for(spec) or 0) >= LONGEST_LINE for spec in lines)
+    assert all((room_for(spec) or 0) >= LONGEST_CODE for spec in lines)
+    assert room_for(field_at("site.postcode")) == LONGEST_CODE
+    assert room_for(field_at("site.address")) == LONGEST_LINE
     assert room_for(field_at("comments")) is None
     long = put(JOB, "comments", "x" * 10_000)
     assert shortened(long) == long

@@ -42,6 +42,8 @@ _SIDE, _TOP, _FOOT = 54.0, 56.0, 56.0
 FIRST_HIGHER = 18.0
 """Points by which the text of page 1, which has no running header, may reach higher."""
 _LEADING = 1.38
+_SMALLEST = 7.0
+"""Points below which no text is set, however tight a page is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ class Sizes:
     def of(body: float) -> Sizes:
         """Return the scale built on the size of running text."""
         return Sizes(
-            small=body * 0.82,
+            small=max(_SMALLEST, body * 0.82),
             body=body,
             lead=body * 1.16,
             piece=body * 1.06,

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 _ALL = ((0, 0), (-1, -1))
 _CARD_PAD = 12.0
+_TITLE_LINES = 1.8
+"""Lines beside the figures of a card from which its title stands below them, over the width."""
 
 
 def heading(look: Look, block: blocks.Heading, element: Element) -> list[Flowable]:
@@ -158,13 +160,18 @@ def verdict_card(look: Look, block: blocks.VerdictCard, under: Element) -> list[
             color=color,
             leading=1.25,
         ),
-        paragraph(look, block.title, sizes.body, under.add(Role.PARAGRAPH), face=look.faces.strong),
     ]
+    title = paragraph(
+        look, block.title, sizes.body, under.add(Role.PARAGRAPH), face=look.faces.strong
+    )
     share = look.width * 0.175
     left = look.width - share * len(block.figures)
+    room = left - mark - 2 * pad
+    is_long = look.faces.strong.width(block.title, sizes.body) > _TITLE_LINES * room
+    head += [] if is_long else [title]
     told = under.add(Role.TABLE)
     figures = [_card_figure(look, figure, *told.add_pair()) for figure in block.figures]
-    widths = [mark + 2 * pad, left - mark - 2 * pad, *([share] * len(figures))]
+    widths = [mark + 2 * pad, room, *([share] * len(figures))]
     commands = [
         ground(*_ALL, sign_tint(block.sign)),
         rule_above((0, 0), (-1, 0), color, 1.2),
@@ -172,7 +179,7 @@ def verdict_card(look: Look, block: blocks.VerdictCard, under: Element) -> list[
         *padding((0, 0), (0, -1), left=pad),
     ]
     top = grid(look, [[sign_mark(block.sign, mark), head, *figures]], widths, commands)
-    below = _below_card(look, block, mark + 2 * pad, under)
+    below = _below_card(look, block, mark + 2 * pad, under, title if is_long else None)
     if below is None:
         return [spaced(top, 0.0, 9.0)]
     return [Headed([top], spaced(below, 0.0, 9.0), look.height)]
@@ -187,11 +194,11 @@ def _card_figure(look: Look, figure: blocks.Figure, head: Element, cell: Element
 
 
 def _below_card(
-    look: Look, block: blocks.VerdictCard, indent: float, under: Element
+    look: Look, block: blocks.VerdictCard, indent: float, under: Element, title: Flowable | None
 ) -> Grid | None:
-    """Return the words under the figures of a card, on the same ground."""
+    """Return the words under the figures of a card, on the same ground; a long title first."""
     pad = _CARD_PAD
-    rows: list[list[Cell]] = []
+    rows: list[list[Cell]] = [] if title is None else [["", title]]
     size = look.sizes.body
     if block.text:
         rows.append(["", paragraph(look, block.text, size, under.add(Role.PARAGRAPH))])

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Align, Sign
+from deskapp.report.pdf.column_widths import fair_widths
 from deskapp.report.pdf.grid import (
     Cell,
     CellCommand,
@@ -50,6 +51,8 @@ _NOT_PARTED = 600
 """One long value of no more characters than this stays with the rows above it."""
 _LONG = {2: 110, 3: 84, 4: 58}
 """Values of more characters than this, by the number of columns, take the full width."""
+_BESIDE = 0.27
+"""Share of the width that labels take beside values that fill a line."""
 _HALF_A_LINE = 116
 """Values of no more characters than this stand two in a row where labels stand above them."""
 
@@ -57,33 +60,57 @@ _HALF_A_LINE = 116
 def facts(look: Look, block: blocks.Facts, under: Element) -> list[Flowable]:
     """Draw labels and values in columns; long values always in one, below the rest.
 
-    Where labels stand above values, those that fill half a line stand two in a row.
+    Where labels stand above values, those that fill half a line stand two in a row, and those that
+    fill one line beside their label.
     """
     longest = _LONG.get(block.columns, 0)
     place = _stacked if block.columns > _SIDE_BY_SIDE else _in_columns
-    half = [
-        fact
-        for fact in block.rows
-        if place is _stacked and longest < len(fact.value) <= _HALF_A_LINE
-    ]
-    half = half[: len(half) // 2 * 2]
     short = [fact for fact in block.rows if len(fact.value) <= longest]
-    long = [fact for fact in block.rows if fact not in short and fact not in half]
+    rest = [fact for fact in block.rows if len(fact.value) > longest]
+    half, beside = _by_room(look, rest) if place is _stacked else ([], [])
+    long = [fact for fact in rest if fact not in half and fact not in beside]
     told = under.add(Role.TABLE)
     pieces = [place(look, short, block.columns, told)] if short else []
     pieces += [_stacked(look, half, 2, told)] if half else []
+    if beside:
+        below = _one_column(look, beside, told, _BESIDE)
+        alone = len(beside) == 1 and pieces
+        pieces = (
+            [*pieces[:-1], Footed(pieces[-1], below, look.height)] if alone else [*pieces, below]
+        )
     if not long:
         return pieces
     last = _stacked(look, long, 1, told) if place is _stacked else _one_column(look, long, told)
     if pieces and len(long) == 1 and len(long[0].value) <= _NOT_PARTED:
-        return [Footed(pieces[0], last, look.height)]
+        return [*pieces[:-1], Footed(pieces[-1], last, look.height)]
     return [*pieces, last]
 
 
-def _one_column(look: Look, facts: list[blocks.Fact], under: Element) -> Flowable:
-    label = (look.width - _GAP) / 2 * _LABEL_SHARE
+def _by_room(look: Look, facts: list[blocks.Fact]) -> tuple[list[blocks.Fact], list[blocks.Fact]]:
+    """Return the values that stand two in a row, and those that fill a line beside their label."""
+    size, face = look.sizes.body, look.faces.text
+    widths = {id(fact): face.width(fact.value, size) for fact in facts}
+    in_half = (look.width - _NARROW_GAP) / 2
+    in_line = look.width * (1.0 - _BESIDE)
+    beside = [fact for fact in facts if in_half < widths[id(fact)] <= in_line - _CELL_SIDE]
+    half = [
+        fact
+        for fact in facts
+        if fact not in beside and (widths[id(fact)] <= in_half or len(fact.value) <= _HALF_A_LINE)
+    ]
+    if len(half) % 2 and widths[id(half[-1])] <= in_half:
+        beside.append(half[-1])
+    return half[: len(half) // 2 * 2], [fact for fact in facts if fact in beside]
+
+
+def _one_column(
+    look: Look, facts: list[blocks.Fact], under: Element, labels: float = 0.0
+) -> Flowable:
+    """Return facts below each other; `labels` is their share of the width, 0 for the usual one."""
+    label = look.width * labels or (look.width - _GAP) / 2 * _LABEL_SHARE
     rows = [_fact(look, fact, under) for fact in facts]
-    commands = [*padding(*_ALL, top=2.2, bottom=3.0), rule_below((0, 0), (-1, -2))]
+    top, bottom = (1.2, 1.8) if labels else (2.2, 3.0)
+    commands = [*padding(*_ALL, top=top, bottom=bottom), rule_below((0, 0), (-1, -2))]
     return spaced(grid(look, rows, [label, look.width - label], commands), 0.0, 8.0)
 
 
@@ -203,6 +230,7 @@ def table(look: Look, block: blocks.Table, under: Element) -> list[Flowable]:
     """Draw a table; its headings repeat on each page."""
     total = sum(column.weight for column in block.columns)
     widths = [look.width * column.weight / total for column in block.columns]
+    widths = fair_widths(look, block, widths, 2 * _CELL_SIDE)
     told = under.add(Role.TABLE)
     look.show(block.path, told)
     heads = told.add(Role.ROW)

@@ -11,9 +11,11 @@ from report_jobs import report_input, rough_in, sample
 from report_text import drawn, pages_of, squashed, texts_in
 
 from deskapp.domain.checks import check
+from deskapp.domain.checks_length import room_for
+from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.measured import Day
-from deskapp.domain.paths import put
+from deskapp.domain.paths import expand, put
 from deskapp.limits.candidates import candidates
 from deskapp.limits.fit import Fit
 from deskapp.report import blocks as b
@@ -171,12 +173,21 @@ def test_that_a_time_nobody_can_read_is_printed_as_such_and_told_as_in_the_windo
     assert annex.count("Must be mended") == 1
 
 
-def test_that_values_of_half_a_line_stand_two_in_a_row(compliance):
-    """Eighty characters take half the width, so that the certificate keeps to fewer pages."""
+PLACES = ("site.jurisdiction", "site.builder", "site.city", "client.name")
+
+
+@pytest.mark.parametrize(
+    ("value", "lines"),
+    [
+        ("A name of a place: Little Hill in Illinois, till it is Tilliville", 2),
+        ("A name of a place that is rather long, as some are, with all that belongs to it", 4),
+    ],
+)
+def test_that_values_stand_two_in_a_row_or_fill_a_line_beside_their_label(compliance, value, lines):
+    """Sixty-odd narrow letters fill half a line, eighty a line: no line is left half empty."""
     job = rough_in()
-    half = "A name of a place that is rather long, as some are, with all that belongs to it"
-    for path in ("site.jurisdiction", "site.builder", "site.city", "client.name"):
-        job = put(job, path, half)
+    for path in PLACES:
+        job = put(job, path, value)
     heights: list[int] = []
 
     def look(text: str, _space: object, matrix: list[float], *_font: object) -> None:
@@ -185,7 +196,34 @@ def test_that_values_of_half_a_line_stand_two_in_a_row(compliance):
 
     for page in PdfReader(BytesIO(drawn(build(compliance, report_input(job))))).pages:
         page.extract_text(visitor_text=look)
-    assert (len(heights), len(set(heights))) == (4, 2)
+    assert (len(heights), len(set(heights))) == (4, lines)
+
+
+def test_that_no_value_is_lost_beside_one_long_one(compliance):
+    job = sample("larkspur")
+    said = {
+        "compliance.exemption_reason": "Reason " * 60,
+        "site.jurisdiction": "Jurisdiction of a name that fills more than half a line, as some do",
+        "client.name": "Owner of a name that fills half a line, as some names do it",
+        "site.builder": "Builder of a name that fills half a line, as many do it too",
+    }
+    for path, text in said.items():
+        job = put(job, path, text)
+    printed = squashed("".join(pages_of(drawn(build(compliance, report_input(job))))))
+    assert [path for path, text in said.items() if squashed(text) not in printed] == []
+
+
+@pytest.mark.parametrize("name", ["crossover", "clinic"])
+def test_that_a_certificate_with_each_text_half_full_keeps_to_two_pages(compliance, name):
+    """Every text that stands in a place of its own has half the characters it has room for."""
+    job, words = sample(name), "some plain words that tell what was found there and how it was "
+    for spec in FIELDS:
+        most = room_for(spec)
+        for path, value in expand(job, spec.path) if most else ():
+            if isinstance(value, str):
+                job = put(job, path, (words * 10)[: (most or 0) // 2].strip())
+    pages = [squashed(page) for page in pages_of(drawn(build(compliance, report_input(job))))]
+    assert next(n for n, page in enumerate(pages) if squashed(ANNEX) in page) == 2
 
 
 @pytest.mark.parametrize("name", ["larkspur", "maple", "crossover", "clinic"])
