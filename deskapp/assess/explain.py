@@ -57,8 +57,8 @@ _LABELS = {
     LinePart.NOTE: N_("Note"),
 }
 _VERDICTS = {
-    Verdict.PASS: N_("Meets the limit"),
-    Verdict.FAIL: N_("Does not meet the limit"),
+    Verdict.PASS: N_("Pass"),
+    Verdict.FAIL: N_("Fail"),
     Verdict.NONE: N_("No verdict"),
 }
 

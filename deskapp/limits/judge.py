@@ -164,10 +164,10 @@ def _verdict_line(result: Comparison) -> str:
     unit = _("points") if result.unit == "percent" else symbol(result.unit)
     sign = {(True, False): "≤", (True, True): "≥", (False, False): ">", (False, True): "<"}
     text = {
-        (True, False): _("{left} {sign} {right}: met, {margin} {unit} to spare"),
-        (True, True): _("{left} {sign} {right}: met, {margin} {unit} to spare"),
-        (False, False): _("{left} {sign} {right}: not met, {margin} {unit} too much"),
-        (False, True): _("{left} {sign} {right}: not met, {margin} {unit} short"),
+        (True, False): _("{left} {sign} {right}: pass, {margin} {unit} to spare"),
+        (True, True): _("{left} {sign} {right}: pass, {margin} {unit} to spare"),
+        (False, False): _("{left} {sign} {right}: fail, {margin} {unit} too much"),
+        (False, True): _("{left} {sign} {right}: fail, {margin} {unit} short"),
     }
     which = (result.is_met, result.at_least)
     return text[which].format(

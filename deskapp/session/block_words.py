@@ -34,7 +34,7 @@ BLOCK_WORDS = {
     "instrument_table": N_("Instruments as a table"),
     "findings": N_("Findings of the checks"),
     "signature": N_("Statement and signature"),
-    "close": N_("Close to the limit"),
+    "close": N_("Too close to call"),
     "delivery": N_("What reaches the rooms"),
     "worst_registers": N_("Vents with leaks near by"),
     "house_air": N_("Air tightness of the house"),

@@ -267,7 +267,7 @@ def test_that_the_lines_carry_the_arithmetic() -> None:
     assert result.lines == (
         "4.0 cfm per 100 ft² × 1,520 ft² ÷ 100 = 60.8 cfm",
         "Measured 54.2 cfm, which is 3.57 cfm per 100 ft² of floor area served",
-        "54.2 ≤ 60.8: met, 6.6 cfm to spare",
+        "54.2 ≤ 60.8: pass, 6.6 cfm to spare",
     )
     assert (result.measured, result.limit_value, result.margin) == (54.2, 60.8, 6.6)
     assert result.rule_text == "at most 4.0 cfm per 100 ft² of floor area served, at 25 Pa"
@@ -276,7 +276,7 @@ def test_that_the_lines_carry_the_arithmetic() -> None:
 def test_that_a_borderline_line_does_not_look_wrong() -> None:
     result = outcome(rule("per_floor_area", rate=4.0), case(60.804, area=(1520.0, "ft2")))
     assert result.verdict is Verdict.FAIL
-    assert result.lines[-1] == "60.804 > 60.800: not met, 0.004 cfm too much"
+    assert result.lines[-1] == "60.804 > 60.800: fail, 0.004 cfm too much"
     assert "which is 4.0003 cfm per 100 ft²" in result.lines[1]
 
 

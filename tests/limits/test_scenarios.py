@@ -75,8 +75,8 @@ def test_that_the_retrofit_passes_by_fan_flow_and_by_reduction(shipped: Catalogu
     after = judge(code, row, case(167.9, first=617.4, fan=(1200.0, "cfm")))
     assert (after.verdict, after.limit_value, after.unit) == (Verdict.PASS, 180.0, "cfm")
     assert after.margin == 12.1
-    assert "167.9 ≤ 180.0: met, 12.1 cfm to spare" in after.lines
-    assert "72.8 ≥ 60.0: met, 12.8 points to spare" in after.lines
+    assert "167.9 ≤ 180.0: pass, 12.1 cfm to spare" in after.lines
+    assert "72.8 ≥ 60.0: pass, 12.8 points to spare" in after.lines
     assert any("14.0% of the air handler" in line for line in after.lines)
     before = judge(code, row, case(617.4, fan=(1200.0, "cfm")))
     assert before.verdict is Verdict.NONE
@@ -96,7 +96,7 @@ def test_that_the_manufactured_home_is_judged_at_50_pa(shipped: Catalogue) -> No
     after = judge(code, row, case(121.0, pressure=50.0, first=312.0, area=area))
     assert (after.verdict, after.limit_value) == (Verdict.PASS, 145.6)
     assert any("8.3%" in line for line in after.lines)
-    assert "61.2 ≥ 50.0: met, 11.2 points to spare" in after.lines
+    assert "61.2 ≥ 50.0: pass, 11.2 points to spare" in after.lines
     # the trap: the same number entered as a test at 25 Pa must not be judged
     assert judge(code, row, case(121.0, first=312.0, area=area)).verdict is Verdict.NONE
 
@@ -116,7 +116,7 @@ def test_that_the_clinic_passes_class_b_in_any_unit(
     of = case(flow, unit, 400.0, surface=(186.0, "m2"))
     result = judge(code, row, of)
     assert (result.verdict, result.unit) == (Verdict.PASS, "L/s/m2")
-    assert result.lines[-1] == "0.331 ≤ 0.442: met, 0.112 L/(s·m²) to spare"
+    assert result.lines[-1] == "0.331 ≤ 0.442: pass, 0.112 L/(s·m²) to spare"
     stricter = code.row("atc-3")
     assert stricter is not None
     assert judge(code, stricter, of).verdict is Verdict.FAIL

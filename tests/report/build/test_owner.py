@@ -45,7 +45,7 @@ def test_that_a_close_result_is_remarked_and_the_answer_stays(homeowner, too_clo
     [answer] = [one for one in of_type(document, b.Banner) if one.large]
     assert answer == before
     lines = [line for block in of_type(document, b.SignedLines) for line in block.lines]
-    told = [line for line in lines if line.word == "Close to the limit"]
+    told = [line for line in lines if line.word == "Too close to call"]
     assert bool(told) is too_close
     if told:
         assert told[0].sign is b.Sign.NOTE

@@ -70,7 +70,7 @@ FIGURES: dict[str, tuple[str, ...]] = {
         "130.4 ± 8.1 cfm (61.5 L/s; k = 2)",
         "0.07312 lb/ft³",
         "1.013912",
-        "0.331 ≤ 0.442: met, 0.111 L/(s·m²) to spare",
+        "0.331 ≤ 0.442: pass, 0.111 L/(s·m²) to spare",
         "± 0.028 L/(s·m²)",
         "for the flow alone it is ± 0.020 L/(s·m²)",
         "per duct surface 6.51 ± 0.55 cfm/100 ft²",

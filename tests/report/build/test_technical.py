@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
-from report_jobs import IP, SI, report_input, retrofit, rough_in
+from report_jobs import IP, SI, report_input, retrofit, rough_in, sample
 from report_parts import pa
 from report_text import texts_in
 
@@ -19,6 +21,7 @@ from deskapp.domain.result import Verdict
 from deskapp.domain.result_parts import CurveResult
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
+from deskapp.ui.levels import verdict_of
 from deskapp.units.kinds import Kind
 
 
@@ -414,3 +417,23 @@ def test_that_a_flow_that_is_not_corrected_says_so_below_its_readings(technical,
         assert [one.sign for one in told] == [b.Sign.WARNING]
         cards = of_type(build(template, source), b.VerdictCard)
         assert ["Not corrected" in str(card.text) for card in cards] == [True, False]
+
+
+def test_that_one_word_stands_for_one_outcome_on_card_and_in_the_arithmetic_as_in_the_window(
+    technical, compliance, retest
+):
+    word = {one: verdict_of(one)[1] for one in (Verdict.PASS, Verdict.FAIL)}
+    for job in (sample("larkspur"), rough_in()):
+        source = report_input(job)
+        told = {one.verdict for one in source.assessment.systems}
+        for paper in (technical, compliance, retest):
+            document = build(paper, source)
+            cards = of_type(document, b.VerdictCard)
+            assert {card.word for card in cards} == {word[one] for one in told}
+        lines = [
+            line for block in of_type(build(technical, source), b.Lines) for line in block.rows
+        ]
+        ends = [line for line in lines if "to spare" in line or "too much" in line]
+        assert {re.search(r": (\w+),", line)[1].capitalize() for line in ends} == {
+            word[one] for one in told
+        }
