@@ -24,20 +24,6 @@ if TYPE_CHECKING:
 
     from deskapp.domain.job import Job
 
-LISTS = (
-    "systems",
-    "gauges",
-    "fans",
-    "fans.*.rings",
-    "tests",
-    "tests.*.readings",
-    "leaks",
-    "rereadings",
-    "registers",
-    "appliances",
-    "arrival",
-)
-
 # Fields that hold the key of a row, by the list the row stands in.
 _POINTING_AT = {
     "systems": ("tests.*.system", "leaks.*.system", "registers.*.system"),

@@ -7,8 +7,8 @@ import pytest
 from deskapp.domain.job import Job
 from deskapp.session.editor import Editor
 from deskapp.session.resources import Shelf
-from deskapp.session.rows import LISTS
 from deskapp.session.settings import Preferences
+from tests.job_lists import LISTS
 
 
 @pytest.fixture(scope="session")

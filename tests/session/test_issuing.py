@@ -349,7 +349,7 @@ def test_that_an_empty_row_is_no_change_and_overtakes_nothing(
 ) -> None:
     issued(editor, tmp_path / "a.pdf")
     before = editor.job
-    for list_path in ("tests.0.readings", "fans.0.rings", "arrival"):
+    for list_path in ("tests.0.readings", "fans.0.rings", "registers"):
         editor.add_row(list_path)
     assert editor.job != before
     assert changes_between(before, editor.job, USUAL) == ()

@@ -7,7 +7,7 @@ import pytest
 
 from deskapp.domain.fields import FIELDS
 from deskapp.session.pages import PAGES, page_of
-from deskapp.session.rows import LISTS
+from tests.job_lists import LISTS
 
 ALL_PATHS = [path for page in PAGES for section in page.sections for path in section.fields]
 

@@ -22,8 +22,8 @@ from deskapp.session.opening import new_job
 from deskapp.session.pages import page_of
 from deskapp.session.photo_intake import offered_file, take_in_all
 from deskapp.session.resources import Shelf, load_shelf
-from deskapp.session.rows import LISTS
 from deskapp.session.settings import Preferences
+from tests.job_lists import LISTS
 
 READINGS = "tests.0.readings"
 TEXTS = ("", "12", "1,520 ft2", "soon", "2026-03-11", "-25.1 Pa")
