@@ -23,7 +23,7 @@ from deskapp.report.pdf import (
     tables,
 )
 from deskapp.report.pdf.headed import Footed, Headed, kept_together
-from deskapp.report.pdf.room import pages_of
+from deskapp.report.pdf.room import pages_of, pages_taken
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -40,6 +40,8 @@ _FEW_FACTS = 8
 """No more facts than this below a heading are taken to introduce the table that follows."""
 _TIGHTER = (0.96, 0.92, 0.88)
 """Shares of its size at which text may be set so that page 1 is complete in itself."""
+_THIN = 0.2
+"""Share of the last page below which text is set tighter if that spares the page."""
 _SMALLEST_BODY = 8.2
 """Points below which running text is not set smaller for that."""
 _LONGEST_REMARK = 600
@@ -59,7 +61,7 @@ def compose(look: Look, document: blocks.Document) -> Composed:
 
     What stands before the first page break is set a little smaller where it would just run over
     page 1, or over the pages a part allows it; so is the rest where it takes one page more than its
-    photographs speak of.
+    photographs speak of, or would leave a few lines on a page of their own.
     """
     printed = _without_empty_ends(document.blocks)
     at, allowed = _opening(printed)
@@ -73,9 +75,13 @@ def compose(look: Look, document: blocks.Document) -> Composed:
     story = composed(1.0)
     if story.pages_over() == 1:
         tighter = (composed(share) for share in _shares(look))
-        story = next((one for one in tighter if one.pages_over() != 1), story)
-    story.enlarge_photos()
-    story.shrink_photos()
+        story = next((one for one in tighter if one.pages_over() != 1), None) or composed(1.0)
+    story.fit_photos()
+    pages, filled = story.taken()
+    if pages > 1 and filled < _THIN:
+        tighter = (composed(share).fit_photos() for share in _shares(look))
+        story = next((one for one in tighter if one.taken()[0] < pages), None)
+        story = story or composed(1.0).fit_photos()
     return Composed(story.pieces or [Spacer(1.0, 1.0)], story.structure)
 
 
@@ -166,6 +172,16 @@ class _Story:
     def pages_over(self) -> int:
         """Return how many pages there are more than the photographs speak of, if they do."""
         return pages_of(self.pieces, self.look, {}) - self._allowed if self._allowed else 0
+
+    def taken(self) -> tuple[int, float]:
+        """Return how many pages there are, and the share of the last one that is filled."""
+        return pages_taken(self.pieces, self.look, {})
+
+    def fit_photos(self) -> _Story:
+        """Set photographs as large as there is room for, and return the story."""
+        self.enlarge_photos()
+        self.shrink_photos()
+        return self
 
     def enlarge_photos(self) -> None:
         """Set photographs, those of leaks first, as large as the pages allow they speak of."""

@@ -17,7 +17,14 @@ _FUZZ = 1e-6
 
 
 def pages_of(story: Sequence[Flowable], look: Look, grown: Mapping[int, float]) -> int:
-    """Return about how many pages `story` takes.
+    """Return about how many pages `story` takes; `grown` as in `pages_taken`."""
+    return pages_taken(story, look, grown)[0]
+
+
+def pages_taken(
+    story: Sequence[Flowable], look: Look, grown: Mapping[int, float]
+) -> tuple[int, float]:
+    """Return about how many pages `story` takes, and the share of the last one that it fills.
 
     `grown` has how many points taller than it is the piece at a place would be; such a piece is
     not parted.
@@ -40,4 +47,4 @@ def pages_of(story: Sequence[Flowable], look: Look, grown: Mapping[int, float]) 
         if end > room + _FUZZ and used:
             pages, room, end = pages + 1, look.height, end - start
         used, gap = end, piece.getSpaceAfter()
-    return pages
+    return pages, used / room

@@ -1,7 +1,8 @@
 """Each paper keeps its promise of pages, in each language and on each sheet.
 
 The homeowner report has at most four pages, and page 1 is complete in itself. The certificate has
-at most two before its annex. No page is nearly empty but the last of an annex or record, no
+at most two before its annex. No page is nearly empty, and none is half empty but the last ones of a
+paper and of a certificate, whose annex begins a sheet so that it can be filed without. No
 signature is parted from its statement, and no row or heading stands alone. All of these are rules
 of this program; the jobs are invented.
 """
@@ -9,6 +10,7 @@ of this program; the jobs are invented.
 from __future__ import annotations
 
 from datetime import date
+from typing import TypeGuard
 
 import pytest
 from report_papers import (
@@ -31,8 +33,8 @@ from deskapp.report import blocks as b
 from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Paper
 
-LEAST_FILLED = 0.15
-"""Share of a page that its text reaches down at least."""
+LEAST_FILLED, LEAST_WITHIN = 0.15, 0.5
+"""Share of a page that its text reaches down at least: of a last one, and of any other."""
 PAGES = {"homeowner": 4, "compliance": 9, "technical": 17, "retest": 3}
 
 each_paper = pytest.mark.parametrize(
@@ -57,14 +59,24 @@ def test_that_the_homeowner_gets_four_pages_with_any_number_of_leaks(job, spoken
     assert str(len(leaks) - len(listed.entries)) in told
 
 
+def is_part(block: b.Block) -> TypeGuard[b.PartStart]:
+    """Whether a block begins a part with a running header of its own."""
+    return isinstance(block, b.PartStart) and bool(block.header)
+
+
 @pytest.mark.parametrize("kind", KINDS)
 @each_paper
 def test_that_no_page_is_nearly_empty_and_nothing_stands_alone(kind, job, spoken, paper):
     made = laid(job, kind, spoken, paper)
     assert len(made.pages) <= PAGES[kind]
-    may_be_short = {len(made.pages) - 1} if kind in ("compliance", "technical") else set[int]()
-    short = {n for n, share in enumerate(made.filled) if share < LEAST_FILLED}
-    assert short <= may_be_short, made.filled
+    assert min(made.filled) >= LEAST_FILLED, made.filled
+    headers = {squashed(part.header) for part in made.document.blocks if is_part(part)}
+    begun = {
+        n for n, page in enumerate(made.pages) if any(one in squashed(page) for one in headers)
+    }
+    last_ones = {len(made.pages) - 1, min(begun, default=0) - 1}
+    within = [share for n, share in enumerate(made.filled) if n not in last_ones]
+    assert min(within, default=1.0) >= LEAST_WITHIN, made.filled
     assert lonely_rows(made.structure) == []
     assert lonely_headings(made.structure) == []
 

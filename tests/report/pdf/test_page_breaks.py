@@ -287,3 +287,16 @@ def test_that_no_page_of_a_record_begins_with_arithmetic_of_nobody_knows_which_t
         pages = pages_of(drawn(build(technical, report_input(sample(name)))))
         assert [page for page in pages if re.match(ARITHMETIC, page)] == []
         assert any("(continued)" in page.splitlines()[0] for page in pages)
+
+
+def test_that_a_few_lines_are_not_left_on_a_page_of_their_own(homeowner: Template):
+    """Text is set a little tighter where that spares a page that would be nearly empty."""
+    seen = 0
+    for count in range(24, 60, 2):
+        told = [b.Paragraph((b.TextSpan(f"line {number}"),)) for number in range(count)]
+        pages = pages_with(homeowner, *told)
+        lines = [len(re.findall(r"line \d+", page)) for page in pages]
+        assert sum(lines) == count
+        assert len(lines) == 1 or lines[-1] >= lines[0] / 10
+        seen = max(seen, len(lines))
+    assert seen == 2
