@@ -15,7 +15,7 @@ from deskapp.domain.stops import SAFETY_STOP
 from deskapp.session.job_status import dangers
 from deskapp.session.opening import JobFileProblem, open_job
 from deskapp.session.report_kinds import ReportKind
-from deskapp.session.reports import stops_for
+from deskapp.session.reports import stops_against
 from deskapp.session.verdict_words import verdict_json, verdict_text
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def _exit_of(editor: Editor) -> Exit:
     mended before the compliance report can be made counts most, as a verdict rests on it. An open
     safety stop is not that: it is cleared, or gone past by name.
     """
-    stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
+    stops = stops_against(ReportKind.COMPLIANCE, editor.findings)
     if any(stop.code != SAFETY_STOP for stop in stops):
         return Exit.STOPPED
     is_met = editor.assessment.verdict is Verdict.PASS

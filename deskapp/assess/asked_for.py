@@ -115,11 +115,11 @@ def _unsettled(
         if test.setup.metric is measure:
             choice = choose_row(limit.edition, facts.system, test)
             if any(entry.fits is None for entry in choice.considered):
-                return without_row(limit, test, choice)
+                return outcome_without_row(limit, test, choice)
     return None
 
 
-def without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:
+def outcome_without_row(limit: ChosenLimit, test: LeakageTest, choice: RowChoice) -> LimitOutcome:
     """Return the outcome of a test that no row of the edition fits, or none does yet."""
     return LimitOutcome(
         limit=limit.key,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from deskapp.assess.area_base import AREA_SERVED, impossible_area
 from deskapp.assess.area_guardian import side_by_side
-from deskapp.assess.asked_for import not_made, with_waivers, without_row
+from deskapp.assess.asked_for import not_made, outcome_without_row, with_waivers
 from deskapp.assess.change import in_common
 from deskapp.assess.conformity import Pair, informed
 from deskapp.assess.memo import Memo
@@ -213,7 +213,7 @@ def _by_limit(
         choice = worked.row(limit, test)
         row = choice.row
         if row is None:
-            no_row.append(without_row(limit, test, choice))
+            no_row.append(outcome_without_row(limit, test, choice))
             continue
         found = True
         case = worked.case(limit, test)

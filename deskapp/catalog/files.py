@@ -22,7 +22,7 @@ def catalogs_folder() -> Path:
     return inside if inside.is_dir() else _PACKAGE.parent / "resources" / "i18n"
 
 
-def source_of(language: str) -> Path:
+def catalog_source(language: str) -> Path:
     """Return the file that translators edit for `language`; it need not be there."""
     return catalogs_folder() / language / "LC_MESSAGES" / f"{DOMAIN}.po"
 
@@ -37,7 +37,7 @@ def words_of(language: str) -> gettext.NullTranslations | None:
         from deskapp.catalog.pseudo import PseudoWords
 
         return PseudoWords()
-    source = source_of(language)
+    source = catalog_source(language)
     compiled = source.with_suffix(".mo")
     try:
         if not is_current(compiled, source):

@@ -64,11 +64,11 @@ def refresh(catalog: Catalog, source: Path) -> Catalog:
         if message.id and message.fuzzy:  # a text that has become a singular and a plural
             message.flags -= {"fuzzy"}
             message.string = ("",) * kept.num_plurals if message.pluralizable else ""
-    source.write_bytes(written(kept))
+    source.write_bytes(catalog_text(kept))
     return kept
 
 
-def written(catalog: Catalog) -> bytes:
+def catalog_text(catalog: Catalog) -> bytes:
     """Return the catalog as its file, sorted, with nothing that changes by itself."""
     buffer = BytesIO()
     write_po(

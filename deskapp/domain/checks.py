@@ -171,7 +171,7 @@ def out_of_range(path: str, spec: FieldSpec, value: Measured, label: str = "") -
             code="range" if level is Level.STOP else "unusual",
             path=path,
             what=_("{label} is {typed}.").format(
-                label=label or label_of(path), typed=said(value, spec)
+                label=label or label_of(path), typed=value_as_typed(value, spec)
             ),
             allowed=words.format(span=_span_words(span, value, spec)),
             mend=mend,
@@ -179,7 +179,7 @@ def out_of_range(path: str, spec: FieldSpec, value: Measured, label: str = "") -
         return
 
 
-def said(value: Measured, spec: FieldSpec) -> str:
+def value_as_typed(value: Measured, spec: FieldSpec) -> str:
     """Return a value the way it was typed, with its unit even when none was typed."""
     assert value.si is not None
     if spec.kind is None or abs(value.si) > _LARGEST_SHOWN:

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from deskapp.domain import paths
 from deskapp.domain.cautions import applies, cautions_for
-from deskapp.domain.checks import said
+from deskapp.domain.checks import value_as_typed
 from deskapp.domain.choices import CHOICE_LABELS
 from deskapp.domain.fields import field_at, label_of
 from deskapp.domain.finding import Finding, Level
@@ -142,7 +142,7 @@ def _plain(value: object) -> str:
 
 def _shown(path: str, value: object) -> str:
     if isinstance(value, Measured):
-        return value.typed if value.si is None else said(value, field_at(path))
+        return value.typed if value.si is None else value_as_typed(value, field_at(path))
     if isinstance(value, StrEnum):
         return _(CHOICE_LABELS[type(value)][value.value])
     return _plain(value)

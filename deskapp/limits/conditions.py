@@ -81,7 +81,7 @@ def returns(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionA
         return None
     count = si_of(system.returns)
     if count is None:
-        return missing("systems.*.returns")
+        return unanswered("systems.*.returns")
     wanted = _span(row.returns_min, row.returns_max)
     holds = (row.returns_min is None or count >= row.returns_min) and (
         row.returns_max is None or count <= row.returns_max
@@ -95,11 +95,11 @@ def area(row: LimitRow, system: DuctSystem, _test: LeakageTest) -> ConditionAnsw
         return None
     path = "systems.*.area_served"
     if system.area_served is None or system.area_served.si is None:
-        return missing(path)
+        return unanswered(path)
     try:
         size = exact_in(system.area_served, "ft2")
     except ValueError:
-        return missing(path)
+        return unanswered(path)
     holds = (row.area_above_ft2 is None or size > row.area_above_ft2) and (
         row.area_up_to_ft2 is None or size <= row.area_up_to_ft2
     )
@@ -134,7 +134,7 @@ def _held_against(
     A list of all limits asks this thousands of times, and there are few different answers.
     """
     if given is None:
-        return missing(path)
+        return unanswered(path)
     wanted = _(" or ").join(_choice(choice) for choice in allowed)
     return _answer(path, given in allowed, wanted, _choice(given))
 
@@ -159,7 +159,7 @@ def _answer(path: str, holds: bool, wanted: str, given: str) -> ConditionAnswer:
     return ConditionAnswer(False, text.format(field=label, wanted=wanted, given=given), path)
 
 
-def missing(path: str) -> ConditionAnswer:
+def unanswered(path: str) -> ConditionAnswer:
     """Say that the field at `path` is not answered."""
     text = _("“{field}” is not answered").format(field=_(field_at(path).label))
     return ConditionAnswer(None, text, path)

@@ -53,7 +53,7 @@ def read(path: Path) -> Edition:
     return found
 
 
-def file_name(edition: Edition) -> str:
+def edition_file_name(edition: Edition) -> str:
     """Return the name of the file an edition is kept in, made from its id."""
     return slug(edition.id).replace("-", "_") + SUFFIX
 

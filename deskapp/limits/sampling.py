@@ -26,7 +26,7 @@ class SamplingProblem(ToldProblem):
     """Something that cannot be done in a sampling plan."""
 
 
-def load_rules(folder: Path) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...]]:
+def load_sampling_rules(folder: Path) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...]]:
     """Read every sampling rule in `folder`; a file that cannot be read is named and left out."""
     rules: dict[str, SamplingRule] = {}
     problems: list[Finding] = []

@@ -13,7 +13,7 @@ from deskapp.domain.measured import Measured, si_of
 from deskapp.domain.paths import get
 from deskapp.i18n import _
 from deskapp.limits.case import Undecided
-from deskapp.limits.conditions import ALL_INSIDE, ConditionAnswer, all_inside, missing
+from deskapp.limits.conditions import ALL_INSIDE, ConditionAnswer, all_inside, unanswered
 from deskapp.limits.digits import shown, symbol, telling_decimals, written
 from deskapp.limits.judge import PRESSURE_TOLERANCE, compare
 from deskapp.limits.words import status_text
@@ -125,7 +125,7 @@ def _answered(condition: Answered, facts: WaiverCase) -> ConditionAnswer:
         return all_inside(condition.value == YesNo.YES, facts.system)
     given = _value(path, facts)
     if given is None:
-        return missing(path)
+        return unanswered(path)
     words = CHOICE_LABELS[type(given)]
     if given == condition.value:
         return ConditionAnswer(True, f"{_label(path)}: {_(words[given.value])}")
@@ -140,12 +140,12 @@ def _below(condition: Below, facts: WaiverCase) -> ConditionAnswer:
     path, unit = condition.field, condition.unit
     value: Measured | None = _value(path, facts)
     if si_of(value) is None:
-        return missing(path)
+        return unanswered(path)
     assert value is not None
     try:
         size = exact_in(value, unit)
     except ValueError:
-        return missing(path)
+        return unanswered(path)
     decimals = telling_decimals(unit, size, condition.value)
     sign = "<" if size < condition.value else "≥"
     text = f"{_label(path)}: {shown(size, decimals)} {sign} {written(condition.value)}"
@@ -155,7 +155,7 @@ def _below(condition: Below, facts: WaiverCase) -> ConditionAnswer:
 def _tight_house(condition: TightHouse, facts: WaiverCase) -> ConditionAnswer:
     typed = facts.job.site.climate_zone
     if not typed:
-        return missing(CLIMATE_ZONE)
+        return unanswered(CLIMATE_ZONE)
     found = _ZONE.search(typed)
     if found is None:
         text = _('"{field}" reads “{typed}”, which names no zone from 1 to 8')
@@ -167,7 +167,7 @@ def _tight_house(condition: TightHouse, facts: WaiverCase) -> ConditionAnswer:
         return ConditionAnswer(False, text.format(field=_label(CLIMATE_ZONE), zone=zone))
     value = facts.job.house.air_changes_50
     if si_of(value) is None:
-        return missing(AIR_CHANGES)
+        return unanswered(AIR_CHANGES)
     assert value is not None
     rate = exact_in(value, "1")
     text = _("{field}: {rate} {sign} {limit} in zone {zone}").format(

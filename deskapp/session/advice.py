@@ -82,7 +82,7 @@ class WalkRow:
     urgency: int
 
 
-def register_walk(editor: Editor) -> tuple[WalkRow, ...]:
+def registers_read(editor: Editor) -> tuple[WalkRow, ...]:
     """Return the registers that were read, the worst first."""
     bands = {band.id: band for band in editor.shelf.pan_bands}
     readings = screen(editor.job, editor.shelf.pan_bands)

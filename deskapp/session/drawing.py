@@ -30,7 +30,7 @@ SHAPE_WORDS = {
 }
 
 
-def numbers_of(job: Job) -> dict[str, str]:
+def row_numbers(job: Job) -> dict[str, str]:
     """Return the number that leaks and registers have in their lists, by key."""
     numbers = {leak.key: str(number) for number, leak in enumerate(job.leaks_found, 1)}
     registers = {row.key: str(number) for number, row in enumerate(job.registers, 1)}
@@ -48,7 +48,7 @@ def leak_number_at(job: Job, photo_path: str) -> str:
 
 def inked_sketch(job: Job) -> tuple[Inked, ...]:
     """Return the sketch with its labels."""
-    return inked(job.sketch.items, numbers_of(job))
+    return inked(job.sketch.items, row_numbers(job))
 
 
 def sketch_words(job: Job) -> str:

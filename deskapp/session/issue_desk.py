@@ -12,7 +12,7 @@ from deskapp.session.issuing import Issued as Issued
 from deskapp.session.issuing import IssueStanding as IssueStanding
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import ReportKind
-from deskapp.session.report_names import file_name
+from deskapp.session.report_names import report_file_name
 from deskapp.session.reports import ReportProblem
 from deskapp.session.signing_key import SealProblem, open_kept
 
@@ -89,7 +89,7 @@ def is_further(job: Job, kind: ReportKind) -> bool:
 
 def free_place(folder: Path, job: Job, kind: ReportKind) -> Path:
     """Return where the next paper goes: the usual name with the number of its issue, not taken."""
-    usual = folder / file_name(job, kind)
+    usual = folder / report_file_name(job, kind)
     number = len(job.issues_of(kind.value)) + (not is_further(job, kind))
     free = usual.with_stem(_("{name} issue {n}").format(name=usual.stem, n=number))
     name, again = free.stem, 2

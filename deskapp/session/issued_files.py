@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from deskapp.i18n import _
 from deskapp.session.issue_desk import IssueStanding, standing
-from deskapp.session.report_names import file_name
+from deskapp.session.report_names import report_file_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -58,7 +58,7 @@ def with_files(job: Job, papers: Iterable[IssuedPaper], folder: Path) -> tuple[I
     found: list[IssuedPaper] = []
     for paper in papers:
         if paper.is_current:
-            marks = _marks_in(folder, file_name(job, paper.kind)) if marks is None else marks
+            marks = _marks_in(folder, report_file_name(job, paper.kind)) if marks is None else marks
         found.append(_with_file(job, paper, marks or {}))
     return tuple(found)
 

@@ -21,7 +21,7 @@ from deskapp.archive.problems import JobFileProblem
 from deskapp.domain.base import Frozen
 from deskapp.domain.measured import day_of
 from deskapp.i18n import _, language
-from deskapp.session.job_status import JobStatus, dangers, status_of, waiting
+from deskapp.session.job_status import JobStatus, dangers, status_of, waiting_for_retest
 from deskapp.session.patience import all_of
 
 if TYPE_CHECKING:
@@ -258,7 +258,7 @@ def due_words(line: JobLine, today: date) -> str:
     return "; ".join(parts)
 
 
-def address_of(job: Job) -> str:
+def street_and_city(job: Job) -> str:
     """Return street and city of a job in one line."""
     return " ".join(part for part in (job.site.address, job.site.city) if part)
 
@@ -338,13 +338,13 @@ def _described(line: JobLine, job: Job, preferences: Preferences, shelf: Shelf) 
 
     editor = Editor(job, shelf, preferences)
     days = [day_of(one.due_on) for one in (*job.gauges, *job.fans)]
-    retests, unsafe = waiting(editor.assessment), dangers(editor.findings)
+    retests, unsafe = waiting_for_retest(editor.assessment), dangers(editor.findings)
     return line.model_copy(
         update={
             "number": job.number,
             "title": job.title,
             "owner": job.client.name,
-            "address": address_of(job),
+            "address": street_and_city(job),
             "permit": job.site.permit_number,
             "status": status_of(editor.job, editor.assessment, editor.findings),
             "retests": retests,

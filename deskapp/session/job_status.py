@@ -47,7 +47,7 @@ def status_of(job: Job, assessment: Assessment, findings: Iterable[Finding]) -> 
     found = tuple(findings)
     if any(finding.code == SAFETY_STOP for finding in found):
         return JobStatus.STOPPED
-    if waiting(assessment):
+    if waiting_for_retest(assessment):
         return JobStatus.RETEST
     if is_issued(job):
         return JobStatus.ISSUED
@@ -55,7 +55,7 @@ def status_of(job: Job, assessment: Assessment, findings: Iterable[Finding]) -> 
     return JobStatus.DRAFT if stopped or assessment.verdict is Verdict.NONE else JobStatus.READY
 
 
-def waiting(assessment: Assessment) -> tuple[str, ...]:
+def waiting_for_retest(assessment: Assessment) -> tuple[str, ...]:
     """Return the names of the systems that wait for a retest."""
     return tuple(one.name for one in assessment.systems if one.verdict is Verdict.FAIL)
 

@@ -117,7 +117,7 @@ class LimitsDesk:
             raise OwnLimitProblem("id-published", text.format(id=edition.id))
         files, _problems = self.own_limits()
         path = next((file.path for file in files if file.edition.id == edition.id), None)
-        path = path or self._free_path(own.file_name(edition))
+        path = path or self._free_path(own.edition_file_name(edition))
         self._write(path, edition)
         return path
 

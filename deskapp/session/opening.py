@@ -101,7 +101,7 @@ class OpenOrder:
             held, is_new = held_by(self.path, self.mine, take_over=self.take_over)
         try:
             editor = open_job(self.path, self.shelf, self.preferences)
-            check(editor, work)
+            check_opened(editor, work)
         except BaseException:
             if held is not None and is_new:
                 held.release()
@@ -124,7 +124,7 @@ class Opened:
             let_go(self.editor)
 
 
-def check(editor: Editor, work: LongWork) -> None:
+def check_opened(editor: Editor, work: LongWork) -> None:
     """Work out the results of a job that was read, so that showing it need not wait for them.
 
     Raises GivenUp where nobody waits for the job; from its end on, the job will be wanted.

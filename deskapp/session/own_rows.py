@@ -21,7 +21,7 @@ def with_copy(edition: Edition, row_id: str) -> tuple[Edition, str]:
     return wider, wider.rows[-1].id
 
 
-def without_row(edition: Edition, row_id: str) -> Edition | Finding:
+def edition_without_row(edition: Edition, row_id: str) -> Edition | Finding:
     """Return the edition without a row, or why it has to stay.
 
     Raises KeyError for a row that is not there.

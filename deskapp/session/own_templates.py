@@ -59,7 +59,7 @@ def _looked_at(folder: Path) -> Iterator[OwnTemplate | str]:
             yield path.name
 
 
-def told(folder: Path, names: Mapping[str, str]) -> tuple[str, ...]:
+def template_remarks(folder: Path, names: Mapping[str, str]) -> tuple[str, ...]:
     """Return what is to be said of the folder: templates not in use, and files it cannot list.
 
     Args:

@@ -94,7 +94,7 @@ def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
     from deskapp.report.blocks import Paper
     from deskapp.report.build.document import build
     from deskapp.report.template import TemplateProblem, in_words_of_the_language, read_template
-    from deskapp.session.report_order import source_of
+    from deskapp.session.report_order import report_source
 
     try:
         told = cast("dict[str, Any]", json.loads(printed))
@@ -108,7 +108,7 @@ def made_anew(job: Job, printed: bytes, shelf: Shelf) -> MadeAnew | None:
     except (ValueError, KeyError, TypeError, AttributeError, TemplateProblem):
         return None
     with speaking(spoken):
-        source = source_of(job, evaluate(job), shelf, formatter, day)
+        source = report_source(job, evaluate(job), shelf, formatter, day)
         source = replace(
             source,
             branding=company,

@@ -82,10 +82,10 @@ def order_photos(editor: Editor, today: date) -> PhotoOrder:
     """
     from deskapp.report.build.photos import caption, marks_of
     from deskapp.session.report_names import name_in_files
-    from deskapp.session.report_order import source_of
+    from deskapp.session.report_order import report_source
 
     preferences, job = editor.preferences, editor.job
-    source = source_of(job, editor.assessment, editor.shelf, preferences.formatter, today)
+    source = report_source(job, editor.assessment, editor.shelf, preferences.formatter, today)
     source = replace(source, photo_slate=preferences.photo_slate)
     name = name_in_files(job)
     with speaking(preferences.report_language):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
-from deskapp.session.job_index import JobLine, address_of, known_by, photos_in
+from deskapp.session.job_index import JobLine, known_by, photos_in, street_and_city
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -44,7 +44,7 @@ class PhotoIndex:
 
     def _findings(self, job: Job, path: Path | None) -> Iterator[Finding]:
         own_file = "" if path is None else str(path.absolute())
-        own_key = _key(job.number, address_of(job))
+        own_key = _key(job.number, street_and_city(job))
         for place, photo in photos_in(job):
             found = {
                 known.file: known.line

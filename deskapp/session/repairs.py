@@ -131,7 +131,7 @@ def ledger_words(editor: Editor) -> tuple[LedgerWords, ...]:
     return tuple(_ledger(editor, one) for one in editor.assessment.ledgers)
 
 
-def numbers_of(job: Job, keys: tuple[str, ...]) -> str:
+def leak_numbers(job: Job, keys: tuple[str, ...]) -> str:
     """Return the numbers of leaks, ``1, 3``; a dash for none."""
     numbers = sorted(number for key in keys if (number := job.leak_number(key)) is not None)
     return ", ".join(str(number) for number in numbers) or NO_VALUE
@@ -177,7 +177,7 @@ def _line(editor: Editor, row: LedgerRow) -> tuple[str, ...]:
     gain = NO_VALUE
     if row.gain is not None:
         gain = _plus_minus(formatter, row.gain, row.uncertainty or 0.0)
-    leaks = numbers_of(editor.job, row.leaks)
+    leaks = leak_numbers(editor.job, row.leaks)
     return name, leaks, formatter.show_optional(Kind.FLOW, row.flow), gain, gain_words(row)
 
 

@@ -19,7 +19,7 @@ _UNFIT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]+')
 _LONGEST_NAME = 80
 
 
-def file_name(job: Job, kind: ReportKind) -> str:
+def report_file_name(job: Job, kind: ReportKind) -> str:
     """Return the usual file name of a report: number or name of the job, and the kind."""
     return f"{name_in_files(job)} {kind.value}.pdf".lstrip()
 

@@ -94,7 +94,7 @@ def order_reports(
     asked = spoken or preferences.report_language
     other = "" if asked == language() else asked
     formatter = replace(preferences.formatter, style=usual_style(other or language()))
-    source = source_of(editor.job, editor.assessment, editor.shelf, formatter, issued_on)
+    source = report_source(editor.job, editor.assessment, editor.shelf, formatter, issued_on)
     source = replace(
         source,
         branding=branding.branding,
@@ -107,7 +107,7 @@ def order_reports(
     return ReportOrder(source, editor.shelf.templates, editor.findings, other, anew, own)
 
 
-def source_of(
+def report_source(
     job: Job, assessment: Assessment, shelf: Shelf, formatter: Formatter, issued_on: date
 ) -> ReportInput:
     """Return what a report of `job` is made from, without the company's look and pictures."""

@@ -15,7 +15,7 @@ from deskapp.session.carried import carried_with_report
 from deskapp.session.long_work import LongWork
 from deskapp.session.report_kinds import KIND_WORDS as KIND_WORDS
 from deskapp.session.report_kinds import ReportKind as ReportKind
-from deskapp.session.report_names import file_name
+from deskapp.session.report_names import report_file_name
 from deskapp.session.report_order import ReportOrder as ReportOrder
 from deskapp.session.report_order import order_reports as order_reports
 
@@ -88,7 +88,7 @@ class MadeReport:
     issue: Issue | None = None
 
 
-def stops_for(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def stops_against(kind: ReportKind, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings that keep a report of this kind from being made.
 
     Only the compliance report, which somebody signs, is kept back by stops. The others can always
@@ -202,13 +202,13 @@ def make_reports(
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _write_problem(folder, error) from error
-    return tuple(write_report(one, folder / file_name(job, one.kind)) for one in drawn)
+    return tuple(write_report(one, folder / report_file_name(job, one.kind)) for one in drawn)
 
 
 def kinds_possible(order: ReportOrder) -> tuple[ReportKind, ...]:
     """Return the reports there are for a job and that no stop keeps back."""
     there = offered(order.source.assessment)
-    return tuple(kind for kind in there if not stops_for(kind, order.findings))
+    return tuple(kind for kind in there if not stops_against(kind, order.findings))
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +228,7 @@ def _printed(order: ReportOrder, kind: ReportKind, by: _Usable) -> tuple[Printed
     from deskapp.report.pdf.draw import draw
     from deskapp.report.template import in_words_of_the_language
 
-    stops = stops_for(kind, order.findings)
+    stops = stops_against(kind, order.findings)
     if stops:
         raise ReportProblem("stops", _stops_text(kind, stops), stops)
     if kind not in offered(order.source.assessment):

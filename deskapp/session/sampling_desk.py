@@ -22,7 +22,7 @@ from deskapp.domain.sampling import (
 from deskapp.i18n import _
 from deskapp.limits.faults import faults_of
 from deskapp.limits.sampling import SamplingProblem as SamplingProblem
-from deskapp.limits.sampling import load_rules
+from deskapp.limits.sampling import load_sampling_rules
 from deskapp.limits.sampling_log import SamplingLog, sampling_log
 from deskapp.limits.sampling_record import draw_next, record
 from deskapp.limits.sampling_steps import NextStep as NextStep
@@ -68,7 +68,7 @@ __all__ = [
 
 def rules(resources: Path) -> tuple[tuple[SamplingRule, ...], tuple[Finding, ...]]:
     """Return the sampling rules of the program, and what is the matter with files that are none."""
-    return load_rules(resources / SAMPLING)
+    return load_sampling_rules(resources / SAMPLING)
 
 
 def read_units(text: str, style: NumberStyle | None = None) -> UnitList:

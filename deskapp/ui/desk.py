@@ -341,7 +341,7 @@ class Desk:
         """Return what is to be said of the company's own templates; empty if nothing is."""
         from deskapp.session import own_templates
 
-        return " ".join(own_templates.told(self.folder, self.preferences.own_templates))
+        return " ".join(own_templates.template_remarks(self.folder, self.preferences.own_templates))
 
     def template_draft(self, kind: ReportKind) -> TemplateDraft:
         """Return a draft of the template in use for a report, of ours if it cannot be used."""

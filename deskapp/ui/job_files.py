@@ -190,12 +190,12 @@ class JobFiles(QObject):
         ask_about(self._window, _("This job is open elsewhere"), f"{text} {more}", ways)
 
     def _open_to_read(self, path: Path, *, asked: bool) -> None:
-        from deskapp.session.opening import Opened, check
+        from deskapp.session.opening import Opened, check_opened
 
         def read(work: LongWork) -> Opened:
             work.step(1, 1, _("Reading the job {file}").format(file=path.name))
             editor = self._desk.open_to_read(path)
-            check(editor, work)
+            check_opened(editor, work)
             return Opened(editor)
 
         def words() -> str:

@@ -107,10 +107,10 @@ class PaperCard(Card):
     def refresh(self) -> None:
         """Show what is missing in the job as it stands."""
         from deskapp.session.issue_desk import standing_words
-        from deskapp.session.reports import offered, stops_for
+        from deskapp.session.reports import offered, stops_against
 
         editor = self._bridge.editor
-        stops = stops_for(ReportKind.COMPLIANCE, editor.findings)
+        stops = stops_against(ReportKind.COMPLIANCE, editor.findings)
         gaps = self._gaps()
         self._stops_title.setVisible(bool(stops))
         self.stops.setVisible(bool(stops))
@@ -160,12 +160,12 @@ class PaperCard(Card):
 
     def ask_where(self, kind: str) -> None:
         """Ask where to save a report, unless stops keep it back."""
-        from deskapp.session.report_names import file_name
+        from deskapp.session.report_names import report_file_name
 
         one = ReportKind(kind)
         if self._is_held_back(one):
             return
-        proposed = self._folder / file_name(self._bridge.editor.job, one)
+        proposed = self._folder / report_file_name(self._bridge.editor.job, one)
         title = _("Save the report")
 
         def write(path: Path) -> None:
@@ -199,12 +199,12 @@ class PaperCard(Card):
         self.was_issued.emit()
 
     def _is_held_back(self, kind: ReportKind) -> bool:
-        from deskapp.session.reports import offered, stops_for
+        from deskapp.session.reports import offered, stops_against
 
         self._bridge.settle()
         self._open.hide()
         editor = self._bridge.editor
-        if stops_for(kind, editor.findings):
+        if stops_against(kind, editor.findings):
             text = _("The compliance report cannot be made yet. Mend the stops listed above.")
             tell_stop(self.message, text)
             self.stops.setFocus()
@@ -261,12 +261,12 @@ class PaperCard(Card):
 
     def _ask_printer(self, give_up: Callable[[], object], kind: ReportKind) -> None:
         """Ask for a printer and print a report, unless stops keep it back by now."""
-        from deskapp.session.report_names import file_name
+        from deskapp.session.report_names import report_file_name
         from deskapp.ui.papers.print_dialog import ask_printer
 
         if self._is_held_back(kind):
             return
-        name = Path(file_name(self._bridge.editor.job, kind)).stem
+        name = Path(report_file_name(self._bridge.editor.job, kind)).stem
 
         def begin(printer: QPrinter) -> None:
             self.print_on(printer, kind)

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from deskapp.domain.checks import check, missing, said
+from deskapp.domain.checks import check, missing, value_as_typed
 from deskapp.domain.choices import AreaSource, YesNo
 from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
@@ -211,7 +211,10 @@ def test_that_a_message_repeats_a_number_with_the_digits_it_was_typed_with(
     value: float, unit: str, told: str
 ) -> None:
     typed = Measured(si=from_unit(value, unit), unit=unit, typed=f"{value}")
-    assert said(typed, field_at("tests.0.readings.0.duct_pressure")).replace("\xa0", " ") == told
+    assert (
+        value_as_typed(typed, field_at("tests.0.readings.0.duct_pressure")).replace("\xa0", " ")
+        == told
+    )
 
 
 def test_that_the_edges_of_a_range_carry_no_zeros_that_say_nothing() -> None:

@@ -26,7 +26,7 @@ TRANSLATED = [language for language in LANGUAGES if language != ENGLISH]
 
 
 def read(language: str) -> Catalog:
-    with files.source_of(language).open("rb") as file:
+    with files.catalog_source(language).open("rb") as file:
         return read_po(file, abort_invalid=True)
 
 
@@ -57,7 +57,7 @@ def pairs(language) -> list[tuple[str, str]]:
 
 def test_that_a_catalog_compiles_and_is_read(language, tmp_path: Path):
     target = tmp_path / "new" / "words.mo"
-    files.compile_catalog(files.source_of(language), target)
+    files.compile_catalog(files.catalog_source(language), target)
     with target.open("rb") as file:
         assert GNUTranslations(file).info()["language"] == language
 
@@ -65,9 +65,9 @@ def test_that_a_catalog_compiles_and_is_read(language, tmp_path: Path):
 def test_that_a_catalog_is_in_step_with_the_program(language, gathered, tmp_path: Path):
     copy = tmp_path / language / "LC_MESSAGES" / "ductfolio.po"
     copy.parent.mkdir(parents=True)
-    shutil.copy(files.source_of(language), copy)
+    shutil.copy(files.catalog_source(language), copy)
     refresh(gathered, copy)
-    stale = copy.read_bytes() != files.source_of(language).read_bytes()
+    stale = copy.read_bytes() != files.catalog_source(language).read_bytes()
     assert not stale, "run: python3 -m deskapp.bootstrap words"
 
 

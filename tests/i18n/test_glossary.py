@@ -88,7 +88,7 @@ CIRCLES = "Dots: readings; a ring: off the curve"
 
 
 def pairs(language: str) -> Iterator[tuple[str, str]]:
-    with files.source_of(language).open("rb") as file:
+    with files.catalog_source(language).open("rb") as file:
         for message in read_po(file):
             if isinstance(message.id, str):
                 yield message.id, str(message.string)

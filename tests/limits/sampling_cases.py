@@ -13,11 +13,11 @@ from deskapp.domain.sampling import (
     UnitCheck,
     UnitList,
 )
-from deskapp.limits.sampling import load_rules
+from deskapp.limits.sampling import load_sampling_rules
 from deskapp.limits.sampling_record import draw_next, record
 from deskapp.limits.sampling_steps import StepKind, next_step
 
-RULES, PROBLEMS = load_rules(Path(__file__).parents[2] / "resources" / "sampling")
+RULES, PROBLEMS = load_sampling_rules(Path(__file__).parents[2] / "resources" / "sampling")
 START = date(2026, 3, 2)
 
 

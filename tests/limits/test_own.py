@@ -25,8 +25,8 @@ from deskapp.limits.own import (
     checked,
     copy_edition,
     copy_row,
+    edition_file_name,
     edition_from,
-    file_name,
     free_id,
     read,
     remove_row,
@@ -199,7 +199,9 @@ def test_that_a_place_that_is_not_there_is_a_key_error(shipped: Catalogue) -> No
 )
 def test_that_an_id_makes_a_plain_file_name(text: str, name: str) -> None:
     assert slug(text) == name
-    made = file_name(edition(row(rule("absolute", flow=1.0))).model_copy(update={"id": text}))
+    made = edition_file_name(
+        edition(row(rule("absolute", flow=1.0))).model_copy(update={"id": text})
+    )
     assert made == name.replace("-", "_") + ".toml"
     assert Path(made).name == made
 
@@ -256,7 +258,7 @@ def test_that_a_written_copy_is_found_among_the_editions(
     shipped: Catalogue, shipped_folder: Path, tmp_path: Path
 ) -> None:
     copy = copy_edition(model_code(shipped), "our-town")
-    (tmp_path / file_name(copy)).write_text(as_toml(copy), encoding="utf-8")
+    (tmp_path / edition_file_name(copy)).write_text(as_toml(copy), encoding="utf-8")
     both = load(shipped_folder, tmp_path)
     assert both.problems == ()
     assert both.edition("our-town") == copy == checked(copy)

@@ -26,7 +26,7 @@ from scipy.stats import chi2, chisquare
 from deskapp.domain.limit import Verification
 from deskapp.domain.sampling import ShareOfRest
 from deskapp.limits.sampling import (
-    load_rules,
+    load_sampling_rules,
     pick,
     share_size,
     shuffled,
@@ -171,7 +171,7 @@ def test_that_a_broken_rule_is_named_and_the_rest_still_loads(tmp_path: Path, fa
     (tmp_path / "a_bad.toml").write_text(text, encoding="utf-8")
     (tmp_path / "good.toml").write_text(GOOD, encoding="utf-8")
     (tmp_path / "twice.toml").write_text(GOOD, encoding="utf-8")
-    rules, problems = load_rules(tmp_path)
+    rules, problems = load_sampling_rules(tmp_path)
     assert [rule.id for rule in rules] == ["own"]
     assert "a_bad.toml" in problems[0].what
     assert told in problems[0].what
@@ -179,4 +179,4 @@ def test_that_a_broken_rule_is_named_and_the_rest_still_loads(tmp_path: Path, fa
 
 
 def test_that_a_missing_folder_has_no_rules(tmp_path: Path) -> None:
-    assert load_rules(tmp_path / "nothing") == ((), ())
+    assert load_sampling_rules(tmp_path / "nothing") == ((), ())

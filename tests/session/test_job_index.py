@@ -20,7 +20,7 @@ from deskapp.domain.job import Job
 from deskapp.session import job_index
 from deskapp.session.editor import Editor
 from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
-from deskapp.session.job_status import JobStatus, status_of, waiting
+from deskapp.session.job_status import JobStatus, status_of, waiting_for_retest
 from deskapp.session.patience import all_of
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.safety_desk import acknowledge
@@ -147,10 +147,10 @@ def test_that_a_failed_test_waits_until_a_later_one_meets_the_limit(done: Editor
     system = done.job.system(done.job.tests[last].system)
     assert system is not None
     assert status(done) is JobStatus.RETEST
-    assert waiting(done.assessment) == (system.name,)
+    assert waiting_for_retest(done.assessment) == (system.name,)
     done.add_row("tests")
     done.enter_block(f"tests.{last + 1}.readings", 0, good)
-    assert waiting(done.assessment) == ()
+    assert waiting_for_retest(done.assessment) == ()
 
 
 @pytest.mark.parametrize("sample", ["larkspur", "clinic"])

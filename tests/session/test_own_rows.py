@@ -9,7 +9,7 @@ import pytest
 from deskapp.domain.finding import Finding
 from deskapp.domain.limit import Edition, Verification
 from deskapp.session.limits_desk import LimitsDesk
-from deskapp.session.own_rows import with_copy, without_row
+from deskapp.session.own_rows import edition_without_row, with_copy
 from deskapp.session.resources import load_shelf
 
 ROOT = Path(__file__).parents[2]
@@ -34,7 +34,7 @@ def test_that_a_row_is_copied_under_an_id_of_its_own(edition: Edition) -> None:
 
 
 def test_that_a_row_is_removed(edition: Edition) -> None:
-    shorter = without_row(edition, "final")
+    shorter = edition_without_row(edition, "final")
     assert isinstance(shorter, Edition)
     assert shorter.row("final") is None
     assert len(shorter.rows) == len(edition.rows) - 1
@@ -42,10 +42,10 @@ def test_that_a_row_is_removed(edition: Edition) -> None:
 
 def test_that_the_last_row_stays(edition: Edition) -> None:
     while len(edition.rows) > 1:
-        shorter = without_row(edition, edition.rows[-1].id)
+        shorter = edition_without_row(edition, edition.rows[-1].id)
         assert isinstance(shorter, Edition)
         edition = shorter
-    refused = without_row(edition, edition.rows[0].id)
+    refused = edition_without_row(edition, edition.rows[0].id)
     assert isinstance(refused, Finding)
     assert "only row" in refused.text
 
@@ -53,7 +53,7 @@ def test_that_the_last_row_stays(edition: Edition) -> None:
 def test_that_a_row_others_refer_to_stays(edition: Edition) -> None:
     first, second = edition.rows[0].id, edition.rows[1]
     rows = (edition.rows[0], second.model_copy(update={"alternative_to": first}))
-    refused = without_row(edition.model_copy(update={"rows": rows}), first)
+    refused = edition_without_row(edition.model_copy(update={"rows": rows}), first)
     assert isinstance(refused, Finding)
     assert "cannot be removed yet" in refused.text
 
@@ -62,4 +62,4 @@ def test_that_a_row_that_is_not_there_is_no_row(edition: Edition) -> None:
     with pytest.raises(KeyError):
         with_copy(edition, "no such row")
     with pytest.raises(KeyError):
-        without_row(edition, "no such row")
+        edition_without_row(edition, "no such row")

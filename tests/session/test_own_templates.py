@@ -250,13 +250,13 @@ def test_that_a_choice_cannot_lead_out_of_the_folder(tmp_path: Path):
 def test_that_files_put_into_the_folder_by_hand_are_told(tmp_path: Path) -> None:
     folder = tmp_path / own_templates.FOLDER
     folder.mkdir()
-    assert own_templates.told(tmp_path, {}) == ()
+    assert own_templates.template_remarks(tmp_path, {}) == ()
     (folder / "short.toml").write_text('id = "homeowner"\nname = "Short"\n', encoding="utf-8")
     (folder / "nameless.toml").write_text('title = "x"\n', encoding="utf-8")
     (folder / "letters.toml").write_bytes(b"\xff\xfe")
-    idle, odd = own_templates.told(tmp_path, {})
+    idle, odd = own_templates.template_remarks(tmp_path, {})
     assert "“Short” (Homeowner report)" in idle
     assert "letters.toml; nameless.toml" in odd
     assert 'id = "homeowner"' in odd
-    [still] = own_templates.told(tmp_path, {"homeowner": "short.toml"})
+    [still] = own_templates.template_remarks(tmp_path, {"homeowner": "short.toml"})
     assert still == odd

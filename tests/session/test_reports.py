@@ -20,7 +20,7 @@ from deskapp.domain.job import Job
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
 from deskapp.session.opening import new_job
-from deskapp.session.report_names import file_name
+from deskapp.session.report_names import report_file_name
 from deskapp.session.reports import (
     ReportKind,
     ReportOrder,
@@ -32,7 +32,7 @@ from deskapp.session.reports import (
     make_reports,
     offered,
     order_reports,
-    stops_for,
+    stops_against,
 )
 from deskapp.session.resources import Shelf, load_shelf
 from deskapp.session.samples import DEFAULT_SAMPLE, list_samples, open_sample
@@ -68,10 +68,10 @@ def text_of(pdf: bytes | Path) -> str:
 
 def test_that_only_a_stop_keeps_back_only_the_compliance_report(editor: Editor):
     editor.enter("systems.0.area_served", "much")
-    stops = stops_for(COMPLIANCE, editor.findings)
+    stops = stops_against(COMPLIANCE, editor.findings)
     assert stops
     assert {stop.level for stop in stops} == {Level.STOP}
-    assert stops_for(HOMEOWNER, editor.findings) == ()
+    assert stops_against(HOMEOWNER, editor.findings) == ()
     assert {f.level for f in editor.findings} > {Level.STOP} or len(stops) == len(editor.findings)
 
 
@@ -118,7 +118,7 @@ def test_that_the_window_and_the_paper_count_the_same_gaps(sample: Editor):
     ],
 )
 def test_that_a_file_name_suits_every_system(job: Job, name: str):
-    assert file_name(job, COMPLIANCE) == name
+    assert report_file_name(job, COMPLIANCE) == name
 
 
 # The files
@@ -126,7 +126,7 @@ def test_that_a_file_name_suits_every_system(job: Job, name: str):
 
 def test_that_the_default_sample_has_no_stop(shelf: Shelf, sample: Editor):
     assert list_samples(shelf)[0].id == DEFAULT_SAMPLE
-    assert stops_for(COMPLIANCE, sample.findings) == ()
+    assert stops_against(COMPLIANCE, sample.findings) == ()
 
 
 @pytest.mark.parametrize("sample_id", ["larkspur", "maple", "crossover", "clinic"])
@@ -134,11 +134,11 @@ def test_that_the_reports_of_a_sample_are_made_unless_a_stop_is_left(
     shelf: Shelf, sample_id: str, tmp_path: Path
 ):
     editor = open_sample(sample_id, shelf, Preferences())
-    stops = stops_for(COMPLIANCE, editor.findings)
+    stops = stops_against(COMPLIANCE, editor.findings)
     kinds = [HOMEOWNER] if stops else offered(editor.assessment)
     for made in make_reports(ordered(editor), kinds, tmp_path / "new" / sample_id):
         assert made.path is not None
-        assert made.path.name == file_name(editor.job, made.kind)
+        assert made.path.name == report_file_name(editor.job, made.kind)
         assert len(PdfReader(made.path).pages) == made.pages
         assert made.findings == ()
         text = text_of(made.path)

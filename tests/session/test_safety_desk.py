@@ -13,7 +13,7 @@ from deskapp.domain.job import Job
 from deskapp.session import safety_desk as desk
 from deskapp.session.editor import Editor
 from deskapp.session.job_status import dangers
-from deskapp.session.reports import ReportKind, stops_for
+from deskapp.session.reports import ReportKind, stops_against
 from deskapp.session.resources import load_shelf
 from deskapp.session.settings import Preferences
 
@@ -26,14 +26,14 @@ def editor() -> Editor:
 
 
 def codes(editor: Editor) -> list[str]:
-    return [finding.code for finding in stops_for(ReportKind.COMPLIANCE, editor.findings)]
+    return [finding.code for finding in stops_against(ReportKind.COMPLIANCE, editor.findings)]
 
 
 def test_that_a_stop_keeps_the_compliance_report_back_until_it_is_acknowledged(editor: Editor):
     editor.choose("safety.gas_smell", "yes")
     assert desk.is_held(editor)
     assert codes(editor) == ["safety_stop"]
-    assert stops_for(ReportKind.HOMEOWNER, editor.findings) == ()
+    assert stops_against(ReportKind.HOMEOWNER, editor.findings) == ()
     assert desk.acknowledge(editor, "gas_smell", "Kim Example", "Gas company was here", NOW) == ()
     assert not desk.is_held(editor)
     assert codes(editor) == []

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import INK, QUIET, RULE, SHADE, WHITE
-from deskapp.report.pdf.pen import fitted
+from deskapp.report.pdf.pen import fitted_text
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
 
@@ -92,7 +92,9 @@ def _paint_bar(
     size = look.sizes.body * 0.95
     long, high = room * min(1.0, max(0.0, bar.share)), size * _THICK
     face = look.faces.text
-    pen.text(0.0, base + size * 0.1, fitted(bar.label, face, size, left - 10.0), face, size, INK)
+    pen.text(
+        0.0, base + size * 0.1, fitted_text(bar.label, face, size, left - 10.0), face, size, INK
+    )
     pen.box(left, base, room, high, fill=SHADE)
     draw_bar(pen, look, (left, base), (max(long, 0.8), high), is_before=bar.is_before)
     at, strong = left + long + 5.0, look.faces.strong
@@ -105,7 +107,7 @@ def _paint_bar(
 def _paint_limit(pen: Pen, look: Look, limit: Bar, x: float, foot: float, top: float) -> None:
     """Draw a line across all bars, and below it what it is."""
     face, size = look.faces.strong, look.sizes.small
-    words = fitted(f"{limit.label} {limit.value}", face, size, look.width)
+    words = fitted_text(f"{limit.label} {limit.value}", face, size, look.width)
     width = face.width(words, size)
     pen.line(((x, foot - 2.0), (x, top)), _LIMIT, INK)
     at = min(max(0.0, x - width / 2), look.width - width)

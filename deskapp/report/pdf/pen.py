@@ -176,7 +176,7 @@ def _path(points: Sequence[tuple[float, float]]) -> str:
     return " ".join([f"{number(*first)} m", *(f"{number(*point)} l" for point in rest)])
 
 
-def fitted(text: str, face: Face, size: float, width: float) -> str:
+def fitted_text(text: str, face: Face, size: float, width: float) -> str:
     """Return `text`, shortened with an ellipsis where one line of `width` points is too narrow."""
     if face.width(text, size) <= width:
         return text

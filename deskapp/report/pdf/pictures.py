@@ -118,7 +118,7 @@ def logo(look: Look, block: blocks.Letterhead, height: float, under: Element) ->
     if look.logo is None or not block.logo_description:
         return None
     figure = under.add_figure(block.logo_description)
-    image = fitted(look, look.logo, look.width * _LOGO_SHARE, height, figure)
+    image = fitted_picture(look, look.logo, look.width * _LOGO_SHARE, height, figure)
     if image is None:
         look.problems.append(_("The logo file holds no picture that can be printed."))
     return image
@@ -209,7 +209,7 @@ def _captioned(
     pieces: list[Flowable] = []
     data = look.photos.get(picture.digest)
     figure = under.add_figure(picture.description)
-    image = fitted(look, data, width, height, figure, picture.marks) if data else None
+    image = fitted_picture(look, data, width, height, figure, picture.marks) if data else None
     if image is not None:
         pieces.append(image)
         if picture.slate:
@@ -241,7 +241,7 @@ def _slate(look: Look, words: str, width: float, element: Element) -> Flowable:
     return grid(look, [[text]], [width], [ground((0, 0), (-1, -1), INK), *sides])
 
 
-def fitted(
+def fitted_picture(
     look: Look,
     data: bytes,
     width: float,

@@ -8,7 +8,7 @@ from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.bars import draw_bar
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import QUIET, RULE, sign_color
-from deskapp.report.pdf.pen import fitted
+from deskapp.report.pdf.pen import fitted_text
 from deskapp.report.pdf.signs import draw_sign
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
@@ -64,7 +64,11 @@ def _row(pen: Pen, look: Look, one: RegisterRow, top: float, row: float) -> None
     room = word_at - left - size * _VALUE_LETTERS
     middle = top - row / 2 - size * 0.33
     pen.text(
-        0.0, middle, fitted(one.label, look.faces.strong, size, left - 8.0), look.faces.strong, size
+        0.0,
+        middle,
+        fitted_text(one.label, look.faces.strong, size, left - 8.0),
+        look.faces.strong,
+        size,
     )
     bars = [
         (share, text, is_before)
@@ -82,5 +86,5 @@ def _row(pen: Pen, look: Look, one: RegisterRow, top: float, row: float) -> None
         pen.text(left + room * share + 5.0, base, text, face, size)
         base -= line
     draw_sign(pen, one.sign, word_at, middle - size * 0.2, size * 1.15)
-    words = fitted(one.word, face, size, look.width - word_at - size * 1.7)
+    words = fitted_text(one.word, face, size, look.width - word_at - size * 1.7)
     pen.text(word_at + size * 1.7, middle, words, face, size, sign_color(one.sign))

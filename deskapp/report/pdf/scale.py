@@ -9,7 +9,7 @@ from deskapp.report.archival.structure import Role
 from deskapp.report.blocks import Sign
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.look import INK, QUIET, SHADE, WHITE, sign_color, sign_tint
-from deskapp.report.pdf.pen import fitted
+from deskapp.report.pdf.pen import fitted_text
 from deskapp.report.pdf.signs import draw_sign
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
@@ -151,7 +151,7 @@ def _paint_measured(pen: Pen, frame: _Frame) -> None:
     pen.shape(_pointer(x, top), fill=color, outline=WHITE, width=0.8)
     face, size = frame.look.faces.strong, sizes.figure
     mark = size * 0.95
-    text = fitted(block.measured.label, face, size, frame.width - mark - 5.0)
+    text = fitted_text(block.measured.label, face, size, frame.width - mark - 5.0)
     width = mark + 5.0 + face.width(text, size)
     left = min(max(0.0, x - width / 2), frame.width - width)
     base = top + _POINTER + 5.0

@@ -9,7 +9,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from deskapp.report.pdf.look import FIRST_HIGHER, QUIET, RULE
 from deskapp.report.pdf.objects import objects_of
-from deskapp.report.pdf.pen import Pen, fitted
+from deskapp.report.pdf.pen import Pen, fitted_text
 from deskapp.report.pdf.tagged import FOOTER, HEADER, TaggedCanvas
 from deskapp.report.plain_text import printable
 
@@ -111,7 +111,7 @@ def _paint_foot(pen: Pen, look: Look, running: Running, page: int, of: int) -> N
     pen.line(((left, _FOOT_RULE), (right, _FOOT_RULE)), 0.5, RULE)
     words = running.page_words.replace("{page}", str(page)).replace("{pages}", str(of))
     room = look.width - face.width(words, size) - 24.0
-    foot = fitted(_one_line(running.footer_left), face, size, room)
+    foot = fitted_text(_one_line(running.footer_left), face, size, room)
     pen.text(left, _FOOT_TEXT, foot, face, size, QUIET)
     pen.text_right(right, _FOOT_TEXT, words, face, size, QUIET)
 
@@ -120,9 +120,9 @@ def _paint_head(pen: Pen, look: Look, running: Running, of_part: str) -> None:
     face, size = look.faces.text, look.sizes.small
     left, right = look.side, look.page_width - look.side
     top = look.page_height
-    head = fitted(_one_line(of_part or running.header_left), face, size, look.width / 2 - 8.0)
+    head = fitted_text(_one_line(of_part or running.header_left), face, size, look.width / 2 - 8.0)
     rest = look.width - face.width(head, size) - 16.0
-    tail = fitted(_one_line(running.header_right), face, size, rest)
+    tail = fitted_text(_one_line(running.header_right), face, size, rest)
     pen.text(left, top - _HEAD_TEXT, head, face, size, QUIET)
     pen.text_right(right, top - _HEAD_TEXT, tail, face, size, QUIET)
     pen.line(((left, top - _HEAD_RULE), (right, top - _HEAD_RULE)), 0.5, RULE)

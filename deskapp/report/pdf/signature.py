@@ -11,7 +11,7 @@ from deskapp.report.archival.structure import Role
 from deskapp.report.pdf.drawn import Drawn
 from deskapp.report.pdf.grid import Cell, at_foot, grid, padding
 from deskapp.report.pdf.look import INK, QUIET
-from deskapp.report.pdf.pictures import fitted
+from deskapp.report.pdf.pictures import fitted_picture
 from deskapp.report.pdf.statements import spaced
 from deskapp.report.pdf.text import paragraph
 
@@ -95,7 +95,7 @@ def _written(look: Look, line: blocks.SignatureLine, width: float, under: Elemen
     if line.picture is None or not data:
         return Drawn(width, _ROOM_TO_WRITE)
     figure = under.add_figure(line.picture.description)
-    image = fitted(look, data, width, _PICTURE_HEIGHT, figure)
+    image = fitted_picture(look, data, width, _PICTURE_HEIGHT, figure)
     if image is None:
         look.problems.append(_("The signature file holds no picture that can be printed."))
     return image or Drawn(width, _ROOM_TO_WRITE)

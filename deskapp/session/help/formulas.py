@@ -28,7 +28,7 @@ def formula(name: str) -> Formula:
     return formula_of(name, inspect.getdoc(function) or "")
 
 
-def told(one: Formula) -> Formula:
+def formula_in_words(one: Formula) -> Formula:
     """Return a formula in the language in use; names and units stay as they are."""
     return replace(
         one,

@@ -10,7 +10,7 @@ from deskapp.domain.fields import FIELDS, field_at, pattern_of
 from deskapp.i18n import _
 from deskapp.session.help.data import subjects
 from deskapp.session.help.field_facts import FieldFact, facts_of
-from deskapp.session.help.formulas import formula, told
+from deskapp.session.help.formulas import formula, formula_in_words
 from deskapp.session.pages import PAGES, page_of
 from deskapp.units.display import prose, writing
 
@@ -124,7 +124,7 @@ class HelpBook:
 
 def _formulas(some: list[Subject]) -> tuple[Formula, ...]:
     names = dict.fromkeys(name for subject in some for name in subject.formulas)
-    return tuple(told(formula(name)) for name in names)
+    return tuple(formula_in_words(formula(name)) for name in names)
 
 
 def _about(subject: Subject) -> TopicEntry:

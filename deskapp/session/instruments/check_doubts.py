@@ -9,7 +9,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.measured import day_of, si_of
 from deskapp.i18n import _
 from deskapp.session.instruments.check_fields import CHECK_FIELD
-from deskapp.session.instruments.entries import missing
+from deskapp.session.instruments.entries import left_empty
 from deskapp.session.instruments.hole_check import ring_flow_of
 from deskapp.units.display import day_in_words
 from deskapp.units.kinds import Kind
@@ -59,7 +59,7 @@ def wanted(entries: CheckEntries, ring: Ring | None) -> Iterator[Finding]:
 
 
 def _needed(path: str, words: str) -> Finding:
-    return missing(path, _(CHECK_FIELD[path].label), words, _("Fill it in."))
+    return left_empty(path, _(CHECK_FIELD[path].label), words, _("Fill it in."))
 
 
 def _hole_twice(entries: CheckEntries) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from deskapp.domain.fields import field_at
 from deskapp.domain.measured import Day, day_of
 from deskapp.i18n import _
-from deskapp.session.instruments.entries import written
+from deskapp.session.instruments.entries import as_typed
 from deskapp.units.kinds import Kind
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def with_check(fan: RegisteredFan, check: FieldCheck, preferences: Preferences) 
     known, done = day_of(fan.fan.field_check_on), day_of(day)
     bare = fan.fan
     if day is not None and done is not None and (known is None or done >= known):
-        error = written(_ERROR, round(check.share_off, 5), preferences, _DIGITS)
+        error = as_typed(_ERROR, round(check.share_off, 5), preferences, _DIGITS)
         kept = Day(value=done, typed=day.typed)
         bare = bare.model_copy(update={"field_check_on": kept, "field_check_error": error})
     return fan.model_copy(update={"fan": bare, "checks": (*fan.checks, check)})
@@ -92,7 +92,7 @@ def history_of(fan: RegisteredFan, formatter: Formatter, ring: str = "") -> Chec
     return CheckHistory(tuple(points), line, _words(points, line, formatter))
 
 
-def outcome_words(share_off: float, tolerance: float, formatter: Formatter) -> str:
+def check_outcome_words(share_off: float, tolerance: float, formatter: Formatter) -> str:
     """Return what a check says: how far the fan reads off, and whether that is within bounds."""
     within = abs(share_off) <= tolerance
     close = abs(abs(share_off) - tolerance) < 0.001

@@ -32,7 +32,7 @@ def findings_about(
         yield from out_of_range(path, spec, value, name)
 
 
-def missing(path: str, label: str, needed: str, mend: str) -> Finding:
+def left_empty(path: str, label: str, needed: str, mend: str) -> Finding:
     """Return the stop about a field that was left empty and without which nothing can be said."""
     what = _("{label}: nothing is typed yet.").format(label=label)
     return Finding(
@@ -40,7 +40,7 @@ def missing(path: str, label: str, needed: str, mend: str) -> Finding:
     )
 
 
-def written(
+def as_typed(
     spec: FieldSpec, si: float, preferences: Preferences, significant: int, unit: str = ""
 ) -> Measured:
     """Return `si` as though somebody had typed it, with so many significant digits.

@@ -13,7 +13,7 @@ from deskapp.domain.finding import Finding, Level
 from deskapp.domain.instrument import CertificateFigure, CertificatePair
 from deskapp.domain.measured import Measured, si_of
 from deskapp.i18n import N_, _
-from deskapp.session.instruments.entries import findings_about, missing, written
+from deskapp.session.instruments.entries import as_typed, findings_about, left_empty
 from deskapp.session.instruments.ring_doubts import doubt_findings, no_curve_finding
 from deskapp.session.typed import read, text_to_edit
 from deskapp.units.convert import from_unit
@@ -175,8 +175,8 @@ def fill_ring(ring: Ring, fitting: RingFitting, preferences: Preferences) -> Rin
     pairs = tuple(CertificatePair(signal=pair.signal, flow=pair.flow) for pair in fit.pairs)
     return ring.model_copy(
         update={
-            "coefficient": written(_COEFFICIENT, fit.coefficient, preferences, _DIGITS),
-            "exponent": written(_EXPONENT, fit.exponent, preferences, _DIGITS),
+            "coefficient": as_typed(_COEFFICIENT, fit.coefficient, preferences, _DIGITS),
+            "exponent": as_typed(_EXPONENT, fit.exponent, preferences, _DIGITS),
             "signal_low": _measured(low.signal),
             "signal_high": _measured(high.signal),
             "flow_low": ring.flow_low or _measured(low.flow),
@@ -220,7 +220,7 @@ def _figure(
     value = read(spec, text, preferences)
     if not isinstance(value, Measured):
         mend = _("Type it, or clear the other cell of this row.")
-        findings.append(missing(path, label, _("Each pair is a signal and a flow."), mend))
+        findings.append(left_empty(path, label, _("Each pair is a signal and a flow."), mend))
         return None
     about = tuple(findings_about(spec, path, value, preferences, label))
     findings.extend(about)

@@ -57,11 +57,11 @@ def typed_text(cell: str, unit: str, column: NumberStyle, person: NumberStyle) -
     in every unit system. Only the decimal mark is changed where the person writes another one.
     """
     number, unit_text = split_number(cell.strip()) or (cell.strip(), "")
-    written = restyled(number, column, person)
+    written = cell_in_style(number, column, person)
     return f"{written} {unit_text or unit_named(unit).label}".strip()
 
 
-def restyled(number: str, column: NumberStyle, person: NumberStyle) -> str:
+def cell_in_style(number: str, column: NumberStyle, person: NumberStyle) -> str:
     """Return a number of a column written in style `column` as `person` writes it, ungrouped."""
     digits, mark, power = number.translate(_TO_MINUS).lower().partition("e")
     digits = digits.translate(_NO_SPACES).lstrip("+")

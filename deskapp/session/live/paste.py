@@ -7,7 +7,7 @@ import io
 from dataclasses import dataclass
 
 from deskapp.i18n import _
-from deskapp.session.live.cells import read_cell, restyled
+from deskapp.session.live.cells import cell_in_style, read_cell
 from deskapp.session.live.columns import propose
 from deskapp.session.live.import_log import READING_FIELDS
 from deskapp.session.live.log_shape import shape_with, sniff
@@ -107,7 +107,7 @@ def _in_style(cell: str, column: NumberStyle, style: NumberStyle) -> str:
         return cell
     if not isinstance(read_cell(parts[0], Kind.NUMBER, "1", column), Quantity):
         return cell
-    return f"{restyled(parts[0], column, style)} {parts[1]}".strip()
+    return f"{cell_in_style(parts[0], column, style)} {parts[1]}".strip()
 
 
 def _split(plain: str, delimiter: str) -> list[list[str]]:

@@ -39,7 +39,7 @@ class LiveRules(Frozen):
     notes: dict[str, str] = Field(default_factory=dict)
 
 
-def load_rules(resources: Path) -> LiveRules | Finding:
+def load_house_rules(resources: Path) -> LiveRules | Finding:
     """Read the house rules below the folder `resources`; say why if they cannot be read."""
     path = resources / FILE
     try:

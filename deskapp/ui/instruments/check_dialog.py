@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.instruments.check_history import outcome_words
+from deskapp.session.instruments.check_history import check_outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
 from deskapp.ui.building import FIELDS_IN_A_PIECE
 from deskapp.ui.columns import Columns
@@ -104,7 +104,7 @@ class FieldCheckDialog(EntryDialog):
             self.verdict.hide()
         else:
             glyph = Glyph.PASS if outcome.within else Glyph.FAIL
-            words = outcome_words(outcome.share_off, outcome.tolerance, formatter)
+            words = check_outcome_words(outcome.share_off, outcome.tolerance, formatter)
             self.verdict.say(glyph, "", words)
             for step in outcome.steps:
                 self._steps.append(_line(step, formatter))

@@ -141,7 +141,7 @@ class AreaTable(QWidget):
         self._put(at, 0, Words(_("House"), Size.STRONG))
         self._put(at, 1, _copied(show(Kind.AREA, house.area)))
         source = house.area_source
-        words = _("not answered") if source is None else source_words(source)
+        words = _("not answered") if source is None else figure_source(source)
         about = [_("Source of the areas: {source}.").format(source=words)]
         if house.area_gap is not None:
             gap = self._formatter.show(Kind.FRACTION, abs(house.area_gap))
@@ -170,7 +170,7 @@ class FigureTable(QWidget):
         for column, text in enumerate(heads):
             grid.addWidget(Words(text, Size.SMALL, muted=True, wraps=False), 0, column)
         for line, figure in enumerate(figures, 1):
-            name = source_words(figure.source)
+            name = figure_source(figure.source)
             if figure.decides:
                 name = _("{figure} (this one decides)").format(figure=name)
             size = Size.STRONG if figure.decides else Size.BODY
@@ -190,7 +190,7 @@ class FigureTable(QWidget):
         grid.setColumnStretch(3, 1)
 
 
-def source_words(source: AreaSource | None) -> str:
+def figure_source(source: AreaSource | None) -> str:
     """Return where a figure for an area comes from."""
     return _("Area served") if source is None else _(CHOICE_LABELS[AreaSource][source.value])
 

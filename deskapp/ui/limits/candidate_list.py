@@ -39,7 +39,7 @@ def place_of(edition: Edition) -> str:
     return f"{edition.body} ({place})" if place else edition.body
 
 
-def status_of(candidate: Candidate) -> str:
+def status_words(candidate: Candidate) -> str:
     """Return how well the row that would apply is known; empty where that was not looked at."""
     point = candidate.point(Aspect.STATUS)
     return point.why if point is not None else ""
@@ -164,7 +164,7 @@ def _item(candidate: Candidate) -> QListWidgetItem:
     glyph, word = fit_of(candidate.fits)
     if candidate.is_chosen:
         word = _("{fit}; chosen already").format(fit=word)
-    lines = [edition.name, f"{word}. {place_of(edition)}", status_of(candidate)]
+    lines = [edition.name, f"{word}. {place_of(edition)}", status_words(candidate)]
     item = QListWidgetItem(edition.name)
     item.setData(_ID, edition.id)
     item.setData(_LINES, lines)

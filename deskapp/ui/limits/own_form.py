@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from deskapp.domain.finding import Finding
 from deskapp.i18n import _
 from deskapp.session.own_limit_form import choose_own, enter_own, own_form
-from deskapp.session.own_rows import with_copy, without_row
+from deskapp.session.own_rows import edition_without_row, with_copy
 from deskapp.ui.fields.chosen_fields import Choices
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.levels import level_of
@@ -108,7 +108,7 @@ class OwnForm(QWidget):
         self.commit()
         if self._edition is None or not self.row_id:
             return
-        shorter = without_row(self._edition, self.row_id)
+        shorter = edition_without_row(self._edition, self.row_id)
         if isinstance(shorter, Finding):
             glyph, word = level_of(shorter.level)
             self.message.say(glyph, word, shorter.text)

@@ -10,7 +10,7 @@ from deskapp.ui.advice_cards import TryCard
 from deskapp.ui.form import RowGroup
 from deskapp.ui.live.gauge_card import GaugeCard
 from deskapp.ui.pages.form_page import FormPage
-from deskapp.ui.pages.readings_page import flow_at_target
+from deskapp.ui.pages.readings_page import flow_at_target_text
 from deskapp.ui.safety.stops_card import StopsCard
 
 if TYPE_CHECKING:
@@ -30,7 +30,9 @@ class GaugeReadingsPage(FormPage):
         self._make_stops = partial(StopsCard, bridge, held, only_open=True)
         self._make_gauge = partial(GaugeCard, bridge, chosen, folder)
         self._make_advice = partial(TryCard, bridge)
-        super().__init__(page, bridge, chosen, remark=lambda path: flow_at_target(bridge, path))
+        super().__init__(
+            page, bridge, chosen, remark=lambda path: flow_at_target_text(bridge, path)
+        )
 
     def round_off(self) -> None:
         """Let nothing be entered while a stop is open."""

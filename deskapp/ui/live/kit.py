@@ -23,11 +23,11 @@ def load_kit(resources: Path | None = None) -> LiveKit | Finding:
     """Read both, by default from the program's own folder; say why if that cannot be."""
     from deskapp.domain.data_files import resources_folder
     from deskapp.domain.finding import Finding
-    from deskapp.session.live.rules import load_rules
+    from deskapp.session.live.rules import load_house_rules
     from deskapp.session.live.training_data import load_training
 
     folder = resources or resources_folder()
-    rules, training = load_rules(folder), load_training(folder)
+    rules, training = load_house_rules(folder), load_training(folder)
     if isinstance(rules, Finding):
         return rules
     return training if isinstance(training, Finding) else LiveKit(rules, training)

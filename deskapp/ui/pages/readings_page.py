@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from deskapp.ui.bridge import Bridge
 
 
-def flow_at_target(bridge: Bridge, reading_path: str) -> str:
+def flow_at_target_text(bridge: Bridge, reading_path: str) -> str:
     """Return the flow of one reading at the target pressure; a dash while there is none."""
     from deskapp.units.kinds import Kind
 

@@ -25,9 +25,9 @@ def if_none_is_lost(
     then: Callable[[], object],
 ) -> None:
     """Go on with `then`, after asking if papers of the same names stand in the folder."""
-    from deskapp.session.report_names import file_name
+    from deskapp.session.report_names import report_file_name
 
-    names = [file_name(order.source.job, kind) for kind in kinds]
+    names = [report_file_name(order.source.job, kind) for kind in kinds]
     there = [name for name in names if (folder / name).exists()]
     if not there:
         then()

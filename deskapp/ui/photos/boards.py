@@ -207,9 +207,9 @@ class SketchBoard(Board):
 
     def inked(self, items: tuple[Item, ...]) -> tuple[Inked, ...]:
         """Return things with the numbers of leaks and registers."""
-        from deskapp.session.drawing import numbers_of
+        from deskapp.session.drawing import row_numbers
 
-        return inked(items, numbers_of(self.bridge.editor.job))
+        return inked(items, row_numbers(self.bridge.editor.job))
 
     def write(self, items: tuple[Item, ...], words: Said, merge: str = "") -> None:
         """Keep another sketch."""

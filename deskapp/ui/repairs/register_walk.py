@@ -30,9 +30,9 @@ class RegisterWalkCard(WordsCard):
 
     def words(self) -> tuple[object, ...]:
         """Return the registers read: those drawn, then how many are left out."""
-        from deskapp.session.advice import register_walk
+        from deskapp.session.advice import registers_read
 
-        rows = register_walk(self.bridge.editor)
+        rows = registers_read(self.bridge.editor)
         rest = len(rows) - _MOST
         more = ngettext("And {n} more.", "And {n} more.", rest).format(n=rest) if rest > 0 else ""
         return tuple(one for one in (rows[:_MOST], more) if one)

@@ -13,7 +13,7 @@ from deskapp.catalog.formula_words import extract, formula_of
 from deskapp.domain.data_files import resources_folder
 from deskapp.i18n import ENGLISH, LANGUAGES, speaking
 from deskapp.session.help.data import subjects
-from deskapp.session.help.formulas import Formula, formula, told
+from deskapp.session.help.formulas import Formula, formula, formula_in_words
 
 NAMED = sorted({name for subject in subjects() for name in subject.formulas})
 OTHERS = [spoken for spoken in LANGUAGES if spoken != ENGLISH]
@@ -41,7 +41,7 @@ def test_that_a_formula_is_told_in_the_language_with_its_own_symbols(
 ) -> None:
     english = formula(name)
     with speaking(spoken):
-        other = told(english)
+        other = formula_in_words(english)
     assert [(one.name, one.unit) for one in (*other.arguments, other.result)] == [
         (one.name, one.unit) for one in (*english.arguments, english.result)
     ]
@@ -54,12 +54,12 @@ def test_that_a_formula_is_told_in_the_language_with_its_own_symbols(
 
 def test_that_english_shows_the_docstring_itself() -> None:
     for name in NAMED:
-        assert told(formula(name)) == formula(name)
+        assert formula_in_words(formula(name)) == formula(name)
 
 
 def test_that_a_changed_docstring_is_open_again(tmp_path: Path) -> None:
     """A text is known to a catalog only as it stands; one word more and it waits."""
-    with files.source_of("es").open("rb") as file:
+    with files.catalog_source("es").open("rb") as file:
         catalog = read_po(file)
     text = formula(NAMED[0]).summary
     assert catalog.get(text) is not None

@@ -12,7 +12,7 @@ from deskapp.domain.choices import FlowBasis
 from deskapp.domain.finding import Level
 from deskapp.domain.instrument import Ring
 from deskapp.domain.register import InstrumentRegister, RegisteredFan
-from deskapp.session.instruments.check_history import outcome_words
+from deskapp.session.instruments.check_history import check_outcome_words
 from deskapp.session.instruments.check_sheet import CheckSheet
 from deskapp.session.settings import Preferences
 from deskapp.units.display import UnitSystem
@@ -132,15 +132,15 @@ def test_that_the_tolerance_decides_on_both_sides(
     sheet = sheet_of({"check.fan_signal": signal, "check.tolerance": tolerance})
     assert sheet.outcome is not None
     assert sheet.outcome.within is within
-    words = outcome_words(sheet.outcome.share_off, sheet.outcome.tolerance, IP.formatter)
+    words = check_outcome_words(sheet.outcome.share_off, sheet.outcome.tolerance, IP.formatter)
     assert ("within the tolerance" in words) is within
     assert ("calibrated before" in words) is not within
 
 
 def test_that_a_difference_close_to_the_tolerance_is_shown_as_it_is():
-    assert "5.04%" in outcome_words(0.0504, 0.05, IP.formatter)
-    assert "4.96%" in outcome_words(-0.0496, 0.05, IP.formatter)
-    assert "as expected" in outcome_words(0.0001, 0.05, IP.formatter)
+    assert "5.04%" in check_outcome_words(0.0504, 0.05, IP.formatter)
+    assert "4.96%" in check_outcome_words(-0.0496, 0.05, IP.formatter)
+    assert "as expected" in check_outcome_words(0.0001, 0.05, IP.formatter)
 
 
 def test_that_the_arithmetic_is_shown_line_by_line(sheet: CheckSheet):

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from deskapp.domain.finding import Finding
-from deskapp.session.live.rules import LiveRules, load_rules
+from deskapp.session.live.rules import LiveRules, load_house_rules
 from deskapp.session.live.sources import LineSource, ReceivedLine, SourceState
 from deskapp.session.live.training_data import Training, load_training
 from deskapp.units.display import Formatter, UnitSystem
@@ -25,7 +25,7 @@ def resources() -> Path:
 
 @pytest.fixture(scope="session")
 def rules(resources: Path) -> LiveRules:
-    found = load_rules(resources)
+    found = load_house_rules(resources)
     assert not isinstance(found, Finding), found
     return found
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from deskapp.domain.finding import Finding
-from deskapp.session.live.rules import FILE, LiveRules, load_rules
+from deskapp.session.live.rules import FILE, LiveRules, load_house_rules
 
 
 def test_that_every_figure_says_that_it_is_a_house_rule(rules):
@@ -26,12 +26,12 @@ def test_that_a_damaged_file_is_told_in_words(resources, tmp_path, change, word)
     text = (resources / FILE).read_text(encoding="utf-8")
     (tmp_path / FILE).parent.mkdir()
     (tmp_path / FILE).write_text(text.replace(*change), encoding="utf-8")
-    found = load_rules(tmp_path)
+    found = load_house_rules(tmp_path)
     assert isinstance(found, Finding)
     assert word in found.what
 
 
 def test_that_a_missing_file_is_told_in_words(tmp_path):
-    found = load_rules(tmp_path)
+    found = load_house_rules(tmp_path)
     assert isinstance(found, Finding)
     assert FILE.name in found.what
