@@ -25,6 +25,11 @@ class ArrivalItem(Frozen):
     explained: str = ""
 
     @property
+    def is_blank(self) -> bool:
+        """Whether nothing stands in the row."""
+        return self == ArrivalItem(key=self.key)
+
+    @property
     def is_changed(self) -> bool:
         """Whether it was changed; seals put on are a change even if nobody ticked it."""
         return self.changed is YesNo.YES or bool(si_of(self.seals_on))

@@ -18,9 +18,18 @@ from deskapp.units.display import in_sentences
 from deskapp.units.kinds import Kind
 
 
+def listed(job: Job) -> tuple[ArrivalItem, ...]:
+    """Return the rows of the list that hold anything."""
+    return tuple(item for item in job.arrival if not item.is_blank)
+
+
 def unsettled(job: Job) -> Iterator[tuple[int, ArrivalItem]]:
     """Yield position and row of everything that keeps the list from being closed."""
-    return ((at, item) for at, item in enumerate(job.arrival) if not item.is_settled)
+    return (
+        (at, item)
+        for at, item in enumerate(job.arrival)
+        if not item.is_blank and not item.is_settled
+    )
 
 
 def is_closed(job: Job) -> bool:
@@ -59,7 +68,7 @@ def consistent(before: Job, job: Job) -> Job:
     A closing vouches for the rows as they stood, and for the seals of the tests made until then.
     """
     was_closed = before.leaving.closed_by and job.leaving == before.leaving
-    if was_closed and (job.arrival != before.arrival or _seals(job) != _seals(before)):
+    if was_closed and (listed(job) != listed(before) or _seals(job) != _seals(before)):
         return reopened(job)
     return job
 
@@ -171,7 +180,8 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
         return
     things = tuple(things)
     grave = {thing.id for thing in things if thing.grave}
-    if job.arrival:
+    is_begun = bool(listed(job))
+    if is_begun:
         yield from left_sealed(job, things)
     elif job.safety.equipment_restored is YesNo.YES:
         yield from _vouched_without_list(job, things)
@@ -186,7 +196,7 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
             ),
             mend=_("Put it back as it was found, or say why not and who was told."),
         )
-    if job.arrival and not changed and not is_closed(job):
+    if is_begun and not changed and not is_closed(job):
         yield Finding(
             level=Level.CHECK,
             code="leaving_open",

@@ -117,7 +117,7 @@ def _told_by_tests(job: Job, thing: ArrivalThing) -> dict[str, object]:
 
 def changed_unlisted(editor: Editor) -> str:
     """Return what the tests tell of as changed while nothing is listed; empty otherwise."""
-    if editor.job.arrival:
+    if leaving.listed(editor.job):
         return ""
     return "; ".join(leaving.told_by_tests(editor.job, editor.shelf.arrival))
 
@@ -138,7 +138,7 @@ def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
     """Close the list with name, day and time; return what keeps it open, the rows one by one."""
     job = editor.job
     problems = [*_missing("name", name)]
-    if not job.arrival:
+    if not leaving.listed(job):
         problems.append(
             _problem("arrival", _("The list is empty."), _("List what was changed on arrival."))
         )

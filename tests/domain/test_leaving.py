@@ -92,6 +92,17 @@ def test_that_a_list_that_is_not_closed_is_asked_about_once() -> None:
     assert list(leaving_findings(job_of(), THINGS)) == []
 
 
+def test_that_a_row_in_which_nothing_stands_neither_opens_nor_begins_a_list() -> None:
+    blank = ArrivalItem(key="a9")
+    shut = closed(job_of(item(changed=YesNo.NO)), "Kim Example", "2026-03-11T15:20")
+    more = shut.model_copy(update={"arrival": (*shut.arrival, blank)})
+    assert is_closed(consistent(shut, more))
+    assert list(leaving_findings(more, THINGS)) == []
+    assert list(leaving_findings(job_of(blank), THINGS)) == []
+    named = blank.model_copy(update={"what": "Attic ladder"})
+    assert not is_closed(consistent(more, more.model_copy(update={"arrival": (named,)})))
+
+
 def test_that_closing_says_who_and_when_and_whether_all_was_put_back() -> None:
     whole = closed(job_of(item(changed=YesNo.YES, undone=YesNo.YES)), "Kim", "2026-03-11T15:20")
     assert whole.leaving == Leaving(closed_by="Kim", closed_at="2026-03-11T15:20")

@@ -221,7 +221,7 @@ def _told_or_not(context: Context, path: str, needed: tuple[str, ...]) -> str:
 
 def left_as_found(context: Context, spec: LeftAsFoundSpec) -> list[Block]:
     """Build what was changed and how it was left; what was not changed in one line."""
-    items = context.job.arrival
+    items = leaving.listed(context.job)
     if not items:
         return []
     heads = spec.columns

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
+from deskapp.domain import leaving
 from deskapp.i18n import _
 from deskapp.session import safety_desk
 from deskapp.ui.fields.plain_line import PlainLine
@@ -108,7 +109,7 @@ class CloseCard(Card):
             part.setVisible(bool(words))
         for part in (self._label, self.name, self.close_list):
             part.setVisible(not words)
-        self.start.setVisible(not self._bridge.editor.job.arrival)
+        self.start.setVisible(not leaving.listed(self._bridge.editor.job))
         self.message.hide()
         if not words and not self.name.text():
             self.name.setText(str(self._bridge.value_at("tester.name") or ""))
