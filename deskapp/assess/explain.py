@@ -14,11 +14,12 @@ from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import N_, _, labeled
-from deskapp.limits.candidates import ASPECT_LABELS, Aspect, AspectFit, candidates
+from deskapp.limits.candidates import ASPECT_LABELS, Aspect, AspectFit
 from deskapp.limits.conditions import CONDITIONS
 from deskapp.limits.digits import symbol, written
 from deskapp.limits.fit import Fit
 from deskapp.limits.judge import PRESSURE_TOLERANCE
+from deskapp.limits.likeliest import candidates
 from deskapp.limits.select import choose_row
 from deskapp.limits.words import status_text
 

@@ -5,14 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.i18n import _, labeled
-from deskapp.limits.candidates import (
-    ASPECT_LABELS,
-    Aspect,
-    Candidate,
-    codes_come_first,
-    is_in_feet,
-)
+from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate
 from deskapp.limits.fit import Fit
+from deskapp.limits.likeliest import codes_come_first, is_in_feet
 from deskapp.limits.places import country_name, read_place
 
 if TYPE_CHECKING:

@@ -15,12 +15,12 @@ from deskapp.limits import own
 from deskapp.limits.candidates import ASPECT_LABELS as ASPECT_LABELS
 from deskapp.limits.candidates import Aspect as Aspect
 from deskapp.limits.candidates import Candidate as Candidate
-from deskapp.limits.candidates import CandidateSteps as CandidateSteps
-from deskapp.limits.candidates import candidates, candidates_in_steps
-from deskapp.limits.candidates import in_one_go as in_one_go
 from deskapp.limits.catalogue import load, read_edition
 from deskapp.limits.fit import Fit as Fit
 from deskapp.limits.guess import why_first
+from deskapp.limits.likeliest import CandidateSteps as CandidateSteps
+from deskapp.limits.likeliest import candidates, candidates_in_steps
+from deskapp.limits.likeliest import in_one_go as in_one_go
 from deskapp.limits.own import OwnLimitProblem as OwnLimitProblem
 from deskapp.session.resources import LIMITS
 from deskapp.units.display import writing

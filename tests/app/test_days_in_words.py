@@ -17,7 +17,7 @@ from pypdf import PdfReader
 from deskapp.domain.branding import Branding
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.i18n import LANGUAGES, speaking
-from deskapp.limits.candidates import candidates
+from deskapp.limits.likeliest import candidates
 from deskapp.session.branding import BrandingFile
 from deskapp.session.editor import Editor
 from deskapp.session.limit_words import edition_text, editions_text

@@ -23,10 +23,11 @@ from deskapp.domain.limit import ChosenLimit, EditionRole, Verification
 from deskapp.domain.measured import Day
 from deskapp.domain.paths import put
 from deskapp.domain.result import LimitOutcome
-from deskapp.limits.candidates import Aspect, candidates
+from deskapp.limits.candidates import Aspect
 from deskapp.limits.catalogue import load
 from deskapp.limits.fit import Fit
 from deskapp.limits.judge import RULES
+from deskapp.limits.likeliest import candidates
 from deskapp.units.kinds import Kind
 
 CATALOGUE = load(Path(__file__).parents[2] / "resources" / "limits")

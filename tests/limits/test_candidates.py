@@ -19,10 +19,11 @@ from deskapp.domain.job import Compliance, Job
 from deskapp.domain.limit import ChosenLimit, Edition, EditionRole, Verification
 from deskapp.domain.measured import Day, Measured
 from deskapp.domain.site import House, Site
-from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate, candidates
+from deskapp.limits.candidates import ASPECT_LABELS, Aspect, Candidate
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.fit import Fit, first_year
 from deskapp.limits.guess import why_first
+from deskapp.limits.likeliest import candidates
 from deskapp.units.display import day_in_words
 
 ANY = rule("absolute", flow=25.0)

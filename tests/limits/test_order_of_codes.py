@@ -12,10 +12,10 @@ from deskapp.domain.job import Compliance, Job
 from deskapp.domain.limit import EditionRole
 from deskapp.domain.measured import Day
 from deskapp.domain.site import House, Site
-from deskapp.limits.candidates import candidates
 from deskapp.limits.catalogue import Catalogue
 from deskapp.limits.fit import Fit
 from deskapp.limits.guess import why_first
+from deskapp.limits.likeliest import candidates
 
 
 def job(region: str, building: BuildingType, program_id: str = "") -> Job:

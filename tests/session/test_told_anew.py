@@ -15,7 +15,7 @@ import pytest
 
 from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.i18n import ENGLISH, LANGUAGES, speaking, use_language
-from deskapp.limits.candidates import candidates
+from deskapp.limits.likeliest import candidates
 from deskapp.session.editor import Editor
 from deskapp.session.help.topics import HelpBook
 from deskapp.session.resources import Shelf, load_shelf

@@ -16,8 +16,8 @@ from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.measured import Day
 from deskapp.domain.paths import expand, put
-from deskapp.limits.candidates import candidates
 from deskapp.limits.fit import Fit
+from deskapp.limits.likeliest import candidates
 from deskapp.report import blocks as b
 from deskapp.report.blocks import Paper
 from deskapp.report.build.document import build
