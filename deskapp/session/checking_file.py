@@ -52,6 +52,13 @@ def about_file(
     yield from told
     if any(one.standing is AnswerLevel.BAD for one in told):
         return
+    yield from _as_a_whole(report, fresh, anew, is_signed=is_signed)
+
+
+def _as_a_whole(
+    report: bytes, fresh: bytes, anew: MadeAnew, *, is_signed: bool
+) -> Iterator[Answer]:
+    """Say how far a file is the same of which no part is different."""
     if not report.startswith(fresh) or (len(report) > len(fresh) and not is_signed):
         text = _(
             "What the file says of itself, its attached files and its pictures are what the job"
