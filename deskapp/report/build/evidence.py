@@ -103,11 +103,11 @@ def classes(context: Context, spec: ClassesSpec) -> list[Block]:
     heads = spec.columns
     columns = (
         Column(heads.standard, weight=1.5),
-        Column(heads.reached, weight=1.4),
-        Column(heads.measured, Align.RIGHT, 1.2),
-        Column(heads.limit, Align.RIGHT, 1.2),
+        Column(heads.reached, weight=1.2),
+        Column(heads.measured, Align.RIGHT, 1.45),
+        Column(heads.limit, Align.RIGHT, 1.45),
         Column(heads.next, weight=1.6),
-        Column(heads.status, weight=2.2),
+        Column(heads.status, weight=1.9),
     )
     blocks: list[Block] = []
     for _view, _test, result in _results(context, spec):
@@ -130,7 +130,7 @@ def _class_row(context: Context, spec: ClassesSpec, one: DuctClass) -> tuple[str
     status = context.template.words.status.get(one.status, "")
     names = {**context.names, "name": one.next_name, "limit": figure(one.next_limit)}
     return (
-        printable(f"{one.standard}, {one.edition}"),
+        printable(", ".join(part for part in (one.standard, one.edition) if part)),
         printable(one.name),
         figure(one.value),
         figure(one.limit),

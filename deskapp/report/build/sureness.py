@@ -84,9 +84,9 @@ def _table(context: Context, spec: BudgetSpec, result: BudgetResult, caption: st
     heads, names, formatter = spec.columns, context.names, context.formatter
     columns = (
         Column(heads.what, weight=1.6),
-        Column(heads.standard, Align.RIGHT, 1.0),
+        Column(heads.standard, Align.RIGHT, 1.3),
         Column(heads.adds, Align.RIGHT, 1.0),
-        Column(heads.basis, weight=3.7),
+        Column(heads.basis, weight=3.4),
         Column(heads.share, Align.RIGHT, 0.7),
     )
     by_share = sorted(result.rows, key=lambda row: -row.share)

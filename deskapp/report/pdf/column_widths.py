@@ -32,8 +32,8 @@ def fair_widths(
         return list(usual)
     least = [
         max(
-            [look.faces.strong.width(word, look.sizes.small) for word in column.title.split()]
-            + [face.width(word, size) for row in block.rows for word in row[at].split()]
+            [look.faces.strong.width(word, look.sizes.small) for word in _words(column.title)]
+            + [face.width(word, size) for row in block.rows for word in _words(row[at])]
         )
         + sides
         for at, column in enumerate(block.columns)
@@ -41,6 +41,11 @@ def fair_widths(
     asked = [max(row[at] for row in cells) / _FULL + sides for at in range(len(usual))]
     made = _shared(sum(usual), least, asked)
     return made if _height(cells, made, sides) < _height(cells, usual, sides) else list(usual)
+
+
+def _words(text: str) -> list[str]:
+    """Return what a line may end between: a no-break space holds a number and its unit."""
+    return text.replace("\n", " ").split(" ")
 
 
 def _shared(width: float, least: Sequence[float], asked: Sequence[float]) -> list[float]:

@@ -134,7 +134,9 @@ class _Story:
         around = zip((None, *printed), printed, (*printed[1:], None), strict=False)
         for before, block, following in around:
             pieces = self._composed(block, heads)
-            if isinstance(block, blocks.Heading) or (heads and _introduces(block, following)):
+            if isinstance(block, blocks.Heading) or (
+                heads and _introduces(block, following, heading)
+            ):
                 heads += pieces
             elif isinstance(block, blocks.PageBreak):
                 self.pieces += [*heads, *pieces]
@@ -235,13 +237,21 @@ def _with_heads(
     return [Headed(heads, pieces[0], look.height, again=again), *pieces[1:]]
 
 
-def _introduces(block: blocks.Block, following: blocks.Block | None) -> bool:
-    """Say whether a block is short and stays with what follows it under the same heading."""
+def _introduces(
+    block: blocks.Block, following: blocks.Block | None, heading: blocks.Heading | None
+) -> bool:
+    """Say whether a block is short and stays with what follows it under the same heading.
+
+    A heading below that one belongs to what follows.
+    """
+    is_text = isinstance(block, blocks.Paragraph) and _length(block) <= _SHORT_TEXT
+    if isinstance(following, blocks.Heading) and heading is not None:
+        return is_text and following.level > heading.level
     if following is None or isinstance(following, _OPENING):
         return False
     if isinstance(block, blocks.Facts):
         return isinstance(following, blocks.Table) and len(block.rows) <= _FEW_FACTS
-    return isinstance(block, blocks.Paragraph) and _length(block) <= _SHORT_TEXT
+    return is_text
 
 
 def _is_about(block: blocks.Block, before: blocks.Block | None) -> bool:

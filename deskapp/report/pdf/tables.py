@@ -108,7 +108,8 @@ def _one_column(
 ) -> Flowable:
     """Return facts below each other; `labels` is their share of the width, 0 for the usual one."""
     label = look.width * labels or (look.width - _GAP) / 2 * _LABEL_SHARE
-    rows = [_fact(look, fact, under) for fact in facts]
+    size = look.sizes.small if labels else None
+    rows = [_fact(look, fact, under, size) for fact in facts]
     top, bottom = (1.2, 1.8) if labels else (2.2, 3.0)
     commands = [*padding(*_ALL, top=top, bottom=bottom), rule_below((0, 0), (-1, -2))]
     return spaced(grid(look, rows, [label, look.width - label], commands), 0.0, 8.0)

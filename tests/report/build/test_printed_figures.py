@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import pytest
 from report_jobs import report_input, sample
-from report_text import texts_in
+from report_text import drawn, pages_of, texts_in
 
 from deskapp.assess.evaluate import evaluate
 from deskapp.report import blocks as b
@@ -151,3 +151,12 @@ def test_that_an_uncertainty_has_two_digits_however_small_its_unit_makes_it(tech
     document = build(technical, report_input(sample("clinic")))
     said = plain(" ".join(texts_in(document.blocks)))
     assert "Air density at the fan ± 0.00048 lb/ft³ ± 0.42 cfm" in said
+
+
+@pytest.mark.parametrize("system", UnitSystem)
+def test_that_no_unit_is_parted_where_a_row_of_a_table_has_a_long_one(technical, system):
+    """Density and leakage per duct surface have the longest units of all in the tables."""
+    formatter = Formatter(system, NumberStyle.POINT)
+    document = build(technical, report_input(sample("clinic"), formatter=formatter))
+    pages = "\n".join(pages_of(drawn(document)))
+    assert [unit for unit in ("lb/\n", "kg/\n", "L/\n") if unit in pages] == []

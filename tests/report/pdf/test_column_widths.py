@@ -48,6 +48,13 @@ def test_that_the_longest_word_of_a_column_keeps_its_room(look):
     assert made[2] >= face.width("Laboratorium", size) + SIDES
 
 
+def test_that_a_number_keeps_its_unit_beside_it(look):
+    face, size = look.faces.text, look.sizes.body * 0.95
+    figure = "0.331\N{NO-BREAK SPACE}L/(s·m²)"
+    made = fair_widths(look, table(LONG * 3, figure, "x"), [60, 300, 144], SIDES)
+    assert made[1] >= face.width(figure, size) + SIDES
+
+
 def test_that_nothing_is_lost_where_widths_are_shared_anew(homeowner):
     document = replace(build(homeowner, report_input(Job())), blocks=(table(LONG * 4, "x", "y"),))
     text = " ".join(" ".join(pages_of(drawn(document))).split())

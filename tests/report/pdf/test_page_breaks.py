@@ -300,3 +300,13 @@ def test_that_a_few_lines_are_not_left_on_a_page_of_their_own(homeowner: Templat
         assert len(lines) == 1 or lines[-1] >= lines[0] / 10
         seen = max(seen, len(lines))
     assert seen == 2
+
+
+@pytest.mark.parametrize("lines", range(22, 40))
+def test_that_a_note_between_two_headings_stays_with_the_second(homeowner: Template, lines: int):
+    note = b.Paragraph((b.TextSpan("A note."),), b.TextRole.QUIET)
+    heads = (b.Heading("Annex", 1), note, b.Heading("First test", 3))
+    pages = pages_with(homeowner, filler(lines), *heads, table(60, "row"))
+    [page] = [page for page in pages if "Annex" in page]
+    assert "First test" in page
+    assert "row 0" in page
