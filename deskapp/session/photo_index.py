@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.i18n import _
-from deskapp.session.job_index import JobLine, known_by, photos_in, street_and_city
+from deskapp.session.job_line import JobLine, known_by, photos_in, street_and_city
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

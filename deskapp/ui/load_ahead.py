@@ -18,6 +18,7 @@ MODULES = (
     "deskapp.session.drawing",
     "deskapp.session.instruments.register_editor",
     "deskapp.session.issued_files",
+    "deskapp.session.job_index",
     "deskapp.session.leak_words",
     "deskapp.session.live.paste",
     "deskapp.session.live.rules",

@@ -16,7 +16,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from deskapp.archive import job_file
 from deskapp.domain.data_files import resources_folder
 from deskapp.domain.leak import Photo
-from deskapp.session.job_index import CACHE_NAME, JobIndex, matching
+from deskapp.session.job_index import CACHE_NAME, JobIndex
+from deskapp.session.job_line import matching
 from deskapp.session.photo_index import PhotoIndex
 from deskapp.session.resources import Shelf
 from deskapp.session.settings import Preferences

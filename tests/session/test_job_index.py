@@ -19,7 +19,8 @@ from deskapp.domain.data_files import resources_folder, templates_folder
 from deskapp.domain.job import Job
 from deskapp.session import job_index
 from deskapp.session.editor import Editor
-from deskapp.session.job_index import CACHE_NAME, JobIndex, JobLine, due_words, matching
+from deskapp.session.job_index import CACHE_NAME, JobIndex
+from deskapp.session.job_line import JobLine, due_words, matching, names_of
 from deskapp.session.job_status import JobStatus, status_of, waiting_for_retest
 from deskapp.session.patience import all_of
 from deskapp.session.resources import Shelf, load_shelf
@@ -355,7 +356,7 @@ def line(path: str, **given: str) -> JobLine:
 
 
 def test_that_jobs_called_alike_are_told_apart_by_file_then_by_folder() -> None:
-    found = job_index.names_of(
+    found = names_of(
         (
             line("/jobs/a/one.ductjob", number="J-1", title="Maple"),
             line("/jobs/a/two.ductjob", number="J-1", title="Maple"),

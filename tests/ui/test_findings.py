@@ -23,7 +23,7 @@ from deskapp.session.settings import Preferences
 from deskapp.ui.glyphs import Glyph
 from deskapp.ui.link_list import LinkList
 from deskapp.ui.places import home_of
-from deskapp.ui.steps import StepState, how_full, state_of
+from deskapp.ui.step_state import StepState, how_full, state_of
 from deskapp.ui.workbench import Workbench
 
 

@@ -16,7 +16,8 @@ from deskapp.archive import job_file
 from deskapp.domain.job import Job
 from deskapp.domain.leak import Photo
 from deskapp.session.editor import Editor
-from deskapp.session.job_index import JobIndex, JobLine
+from deskapp.session.job_index import JobIndex
+from deskapp.session.job_line import JobLine
 from deskapp.session.job_status import JobStatus
 from deskapp.ui.desk import Desk
 from deskapp.ui.furnish import Furniture

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from deskapp.i18n import _
-from deskapp.session.job_index import JobLine, due_words, names_of
+from deskapp.session.job_line import JobLine, due_words, names_of
 from deskapp.ui.jobs.job_reader import JobReader
 from deskapp.ui.jobs.job_table import state_words
 

@@ -12,7 +12,7 @@ from deskapp.ui.progress import Working
 from deskapp.ui.tasks import Dispatcher
 
 if TYPE_CHECKING:
-    from deskapp.session.job_index import JobLine
+    from deskapp.session.job_line import JobLine
     from deskapp.session.photo_index import PhotoIndex
     from deskapp.ui.desk import Desk
 

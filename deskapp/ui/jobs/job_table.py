@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from deskapp.i18n import N_, _
-from deskapp.session.job_index import JobLine, due_words, names_of
+from deskapp.session.job_line import JobLine, due_words, names_of
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.glyphs import Glyph, icon_of
 from deskapp.ui.list_style import give_air

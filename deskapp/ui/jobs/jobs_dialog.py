@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from deskapp.i18n import _
-from deskapp.session.job_index import JobLine, matching
+from deskapp.session.job_line import JobLine, matching
 from deskapp.session.job_status import STATUS_WORDS, JobStatus
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.fields.chosen_fields import Choices

@@ -11,7 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from deskapp.i18n import _, ngettext
-from deskapp.session.job_index import names_of
+from deskapp.session.job_line import names_of
 from deskapp.ui.dialogs.entry_dialog import EntryDialog, scrolled
 from deskapp.ui.dialogs.room import give_room
 from deskapp.ui.glyphs import Glyph
@@ -26,7 +26,7 @@ from deskapp.ui.words import Command, Size, Words
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from deskapp.session.job_index import JobLine
+    from deskapp.session.job_line import JobLine
     from deskapp.ui.desk import Desk
 
 
