@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, TypeVar, cast
 from deskapp.domain.base import Frozen
 from deskapp.domain.fields import field_at, is_field, label_of
 from deskapp.i18n import _
-from deskapp.session.differences import Absent, Difference, differences_between
+from deskapp.session.differences import Absent, JobDifference, differences_between
 from deskapp.session.typed import text_to_show
 from deskapp.units.display import NO_VALUE
 
@@ -67,7 +67,7 @@ def is_blank(row: Frozen) -> bool:
     )
 
 
-def _words(change: Difference, preferences: Preferences) -> str:
+def _words(change: JobDifference, preferences: Preferences) -> str:
     path, before, after = change
     label = label_of(path)
     if before is Absent.ROW:

@@ -25,7 +25,7 @@ class Absent(Enum):
     ROW = "row"
 
 
-class Difference(NamedTuple):
+class JobDifference(NamedTuple):
     """An entry that differs, or a row only one job has: its path, and what stands in each."""
 
     path: str
@@ -35,7 +35,7 @@ class Difference(NamedTuple):
 
 def differences_between(
     one: Job, other: Job, counts: Callable[[object], bool] = lambda _row: True
-) -> Iterator[Difference]:
+) -> Iterator[JobDifference]:
     """Yield each difference in the order of a job, rows compared by their place in the list.
 
     A row that does not count is as one that is absent.
@@ -59,7 +59,7 @@ def difference_words(one: Job, other: Job) -> str:
 
 def _between(
     one: object, other: object, path: str, counts: Callable[[object], bool]
-) -> Iterator[Difference]:
+) -> Iterator[JobDifference]:
     if one == other:
         return
     if isinstance(one, Frozen) and type(one) is type(other) and not is_field(path):
@@ -69,12 +69,12 @@ def _between(
     elif isinstance(one, tuple) and isinstance(other, tuple) and not is_field(path):
         yield from _between_rows(cast("Rows", one), cast("Rows", other), path, counts)
     else:
-        yield Difference(path, one, other)
+        yield JobDifference(path, one, other)
 
 
 def _between_rows(
     rows: Rows, others: Rows, path: str, counts: Callable[[object], bool]
-) -> Iterator[Difference]:
+) -> Iterator[JobDifference]:
     for position in range(max(len(rows), len(others))):
         row, other = (
             all_rows[position]
