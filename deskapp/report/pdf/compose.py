@@ -44,6 +44,8 @@ _THIN = 0.2
 """Share of the last page below which text is set tighter if that spares the page."""
 _SMALLEST_BODY = 8.2
 """Points below which running text is not set smaller for that."""
+_SMALLEST_PROMISED = 7.9
+"""The same where a number of pages was promised, as of a certificate."""
 _LONGEST_REMARK = 600
 """Text of no more characters than this below a table is taken to speak of it."""
 
@@ -95,9 +97,9 @@ def _opening(printed: tuple[blocks.Block, ...]) -> tuple[int, int]:
     return 0, 0
 
 
-def _shares(look: Look) -> tuple[float, ...]:
+def _shares(look: Look, least: float = _SMALLEST_BODY) -> tuple[float, ...]:
     """Return the shares of its size at which text may be set smaller, the largest first."""
-    return tuple(one for one in _TIGHTER if one * look.sizes.body >= _SMALLEST_BODY)
+    return tuple(one for one in _TIGHTER if one * look.sizes.body >= least)
 
 
 def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int, continued: str) -> _Story:
@@ -111,7 +113,7 @@ def _opened(look: Look, printed: tuple[blocks.Block, ...], allowed: int, continu
     story = composed(1.0)
     if not printed or pages_of(story.pieces, look, {}) <= allowed:
         return story
-    tighter = (composed(share) for share in _shares(look))
+    tighter = (composed(share) for share in _shares(look, _SMALLEST_PROMISED))
     return next((one for one in tighter if pages_of(one.pieces, look, {}) <= allowed), story)
 
 

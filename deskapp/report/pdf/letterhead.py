@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 _LOGO_HEIGHT = 42.0
 _RULE_GAP = 10.0
+_LONG_LINES = 2
+"""Lines from which an address below the title is written as small as running text."""
 
 
 def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role) -> list[Flowable]:
@@ -45,7 +47,9 @@ def letterhead(look: Look, block: blocks.Letterhead, under: Element, title: Role
         )
     )
     for number, line in enumerate(block.subtitle):
+        is_long = look.faces.text.width(line, sizes.lead) > _LONG_LINES * look.width
         size, color = (sizes.body, QUIET) if number else (sizes.lead, INK)
+        size = sizes.body if is_long else size
         element = under.add(Role.PARAGRAPH)
         pieces.append(paragraph(look, line, size, element, color=color, leading=1.3))
     pieces.append(Drawn(1.0, 8.0))

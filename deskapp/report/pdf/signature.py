@@ -28,6 +28,8 @@ _LABEL_SLACK = 1.0
 _ABREAST = 4
 """Up to so many lines stand side by side; more in rows of two."""
 _PICTURE_HEIGHT = 34.0
+_LONG_LINES = 2
+"""Lines above the place to sign from which a name is written as small as running text."""
 
 
 def signature(look: Look, block: blocks.Signature, under: Element) -> list[Flowable]:
@@ -90,7 +92,10 @@ def _line(look: Look, line: blocks.SignatureLine, width: float, under: Element) 
 def _written(look: Look, line: blocks.SignatureLine, width: float, under: Element) -> Flowable:
     """Return what stands above a line; room to write by hand where nothing can be shown."""
     if line.value:
-        return paragraph(look, line.value, look.sizes.lead, under.add(Role.PARAGRAPH))
+        size, face = look.sizes.lead, look.faces.text
+        if face.width(line.value, size) > _LONG_LINES * width:
+            size = look.sizes.body
+        return paragraph(look, line.value, size, under.add(Role.PARAGRAPH))
     data = look.photos.get(line.picture.digest) if line.picture is not None else None
     if line.picture is None or not data:
         return Drawn(width, _ROOM_TO_WRITE)
