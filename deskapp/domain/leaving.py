@@ -66,11 +66,15 @@ def consistent(before: Job, job: Job) -> Job:
     """Return `job`, its list opened again where a row has changed since it was closed in `before`.
 
     A closing vouches for the rows as they stood, and for the seals of the tests made until then.
+    A yes given by hand goes where a row has changed: from then on the list has to answer.
     """
-    was_closed = before.leaving.closed_by and job.leaving == before.leaving
-    if was_closed and (listed(job) != listed(before) or _seals(job) != _seals(before)):
-        return reopened(job)
-    return job
+    if job.leaving != before.leaving:
+        return job
+    is_other = listed(job) != listed(before)
+    if before.leaving.closed_by:
+        return reopened(job) if is_other or _seals(job) != _seals(before) else job
+    was_vouched = before.safety.equipment_restored is YesNo.YES
+    return reopened(job) if is_other and was_vouched else job
 
 
 def _seals(job: Job) -> tuple[object, ...]:
@@ -133,7 +137,9 @@ def left_sealed(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
             code="left_sealed",
             path=f"arrival.{rows[0][0]}.{field}" if rows else "arrival",
             what=_("{what}: {why}.").format(what=_(thing.label), why=why),
-            mend=_("List it, put it back as it was found, and tick that; or say why not."),
+            mend=_("Correct the number of seals on and off.")
+            if changed
+            else _("List it, put it back as it was found, and tick that; or say why not."),
         )
 
 
@@ -170,21 +176,21 @@ def _how_many(value: object) -> float:
 
 
 def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Finding]:
-    """Yield what is not left as it was found, once a fan has run.
+    """Yield what is not left as it was found, once a fan has run or somebody has vouched for it.
 
     What can hurt someone who stays in the house, such as a pilot out or an alarm switched off, is a
     stop: nobody signs a paper about that house before it is put right or explained. All else is a
     check.
     """
+    things = tuple(things)
+    if not listed(job) and job.safety.equipment_restored is YesNo.YES:
+        yield from _vouched_without_list(job, things)
     if not is_under_way(job):
         return
-    things = tuple(things)
     grave = {thing.id for thing in things if thing.grave}
     is_begun = bool(listed(job))
     if is_begun:
         yield from left_sealed(job, things)
-    elif job.safety.equipment_restored is YesNo.YES:
-        yield from _vouched_without_list(job, things)
     changed = [(at, item) for at, item in unsettled(job) if item.is_changed]
     for at, item in changed:
         yield Finding(
@@ -207,15 +213,18 @@ def leaving_findings(job: Job, things: Iterable[ArrivalThing]) -> Iterator[Findi
 
 
 def _vouched_without_list(job: Job, things: tuple[ArrivalThing, ...]) -> Iterator[Finding]:
-    told = "; ".join(told_by_tests(job, things))
+    told = [*told_by_tests(job, things)]
+    if job.safety.burners_off is YesNo.YES:
+        told.append(label_of("safety.burners_off"))
     if told:
         yield Finding(
             level=Level.CHECK,
             code="vouched_without_list",
             path="arrival",
             what=_(
-                "{label}: answered with yes, but nothing is listed, and the tests tell of: {told}."
-            ).format(label=label_of("safety.equipment_restored"), told=told),
+                "{label}: answered with yes, but nothing is listed, and other entries tell of: "
+                "{told}."
+            ).format(label=label_of("safety.equipment_restored"), told="; ".join(told)),
             mend=_(
                 "Begin the list, tick what is put back, and confirm it; or take the answer away."
             ),

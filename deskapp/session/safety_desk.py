@@ -18,6 +18,7 @@ from deskapp.session import rows
 from deskapp.session.typed import storable
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from datetime import datetime
 
     from deskapp.domain.arrival import ArrivalItem
@@ -151,7 +152,9 @@ def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
             _("Put it back, or say why not and who was told."),
         )
         for at, item in leaving.unsettled(job)
+        if item.is_changed
     ]
+    problems += _unsaid(job)
     problems += leaving.left_sealed(job, editor.shelf.arrival)
     if not problems:
         at = now.isoformat(timespec="minutes")
@@ -159,6 +162,21 @@ def close_list(editor: Editor, name: str, now: datetime) -> tuple[Finding, ...]:
             leaving.closed(job, _tidy(name), at), lambda: _("confirm how the house is left")
         )
     return tuple(problems)
+
+
+def _unsaid(job: Job) -> Iterator[Finding]:
+    """Yield, all in one, the rows of which nobody has said whether they were changed."""
+    rows_left = [(at, item) for at, item in leaving.unsettled(job) if not item.is_changed]
+    if rows_left:
+        named = (item.what or _("Row {n}").format(n=at + 1) for at, item in rows_left)
+        yield _problem(
+            f"arrival.{rows_left[0][0]}.changed",
+            _("Not said whether it was changed: {things}.").format(things="; ".join(named)),
+            _(
+                "Answer on the page “Before you start”; “The rest was not changed” there answers "
+                "all that is left."
+            ),
+        )
 
 
 def reopen_list(editor: Editor) -> None:

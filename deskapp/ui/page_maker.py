@@ -64,7 +64,7 @@ def make_page(
     if page.id == "leaks":
         from deskapp.ui.pages.leaks_page import leaks_page
 
-        return leaks_page(page, bridge, chosen)
+        return leaks_page(page, bridge, chosen, go_to)
     if page.id == "report":
         from deskapp.ui.pages.report_page import ReportPage
 

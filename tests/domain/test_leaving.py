@@ -173,6 +173,18 @@ def test_that_a_vent_left_sealed_is_grave() -> None:
     )
 
 
+def test_that_a_yes_by_hand_goes_when_a_list_is_begun_after_it() -> None:
+    vouched = Job(safety=Safety(equipment_restored=YesNo.YES))
+    row = item(changed=YesNo.YES)
+    begun = consistent(vouched, vouched.model_copy(update={"arrival": (row,)}))
+    assert begun.safety.equipment_restored is None
+    by_hand = begun.model_copy(update={"safety": Safety(equipment_restored=YesNo.YES)})
+    assert consistent(begun, by_hand) is by_hand, "it may be given again"
+    ticked = row.model_copy(update={"undone": YesNo.YES})
+    after = consistent(by_hand, by_hand.model_copy(update={"arrival": (ticked,)}))
+    assert after.safety.equipment_restored is None, "and goes again when a row changes"
+
+
 def test_that_a_closed_list_opens_again_when_a_test_seals_something() -> None:
     shut = closed(job_of(item(changed=YesNo.NO)), "Kim Example", "2026-04-09T15:20")
     again = shut.model_copy(update={"tests": (*shut.tests, sealed_test("s1", 8, 1))})
@@ -198,9 +210,14 @@ def test_that_a_yes_without_a_list_is_asked_about_where_tests_tell_of_changes() 
     vouched = job.model_copy(update={"safety": Safety(equipment_restored=YesNo.YES)})
     (found,) = leaving_findings(vouched, things)
     assert (found.code, found.level, found.path) == ("vouched_without_list", "check", "arrival")
-    assert "the tests tell of: Registers sealed (9); Filter." in found.what
+    assert "other entries tell of: Registers sealed (9); Filter." in found.what
     honest = job.model_copy(update={"safety": Safety(equipment_restored=YesNo.NO)})
     assert list(leaving_findings(honest, things)) == []
+    unread = vouched.model_copy(update={"tests": (tested,)})
+    assert [one.code for one in leaving_findings(unread, things)] == ["vouched_without_list"]
+    off = Safety(equipment_restored=YesNo.YES, burners_off=YesNo.YES)
+    (burners,) = leaving_findings(Job(safety=off), things)
+    assert "tell of: Burners off during the test." in burners.what
     untold = vouched.model_copy(update={"tests": (TESTED,)})
     assert list(leaving_findings(untold, things)) == [], "the tests tell of no change"
 

@@ -263,3 +263,14 @@ def test_that_the_list_begins_with_what_the_tests_tell_of(editor: Editor):
     paths = [one.path for one in desk.close_list(editor, "Kim Example", NOW)]
     assert paths == [f"{at['filter']}.undone", f"{at['registers']}.undone"]
     assert job_from_text(text_of(editor.job), "a job") == editor.job
+
+
+def test_that_what_nobody_answered_is_told_in_one_with_the_way_to_it(editor: Editor):
+    desk.start_list(editor)
+    at = {row.item: n for n, row in enumerate(editor.job.arrival)}
+    editor.choose(f"arrival.{at['filter']}.changed", "yes")
+    changed, unsaid = desk.close_list(editor, "Kim Example", NOW)
+    assert changed.path == f"arrival.{at['filter']}.undone"
+    assert unsaid.what.startswith("Not said whether it was changed: Alarms off")
+    assert "Thermostat; " in unsaid.what
+    assert "The rest was not changed" in unsaid.mend

@@ -188,7 +188,7 @@ def test_that_scrolling_over_a_choice_does_not_change_it(bench: Workbench) -> No
     assert not event.isAccepted()
 
 
-def test_that_an_answer_is_given_by_a_click_and_taken_back_by_another_or_by_delete(
+def test_that_an_answer_is_given_by_clicks_and_taken_back_by_its_menu_or_by_delete(
     bench: Workbench, qtbot: QtBot
 ) -> None:
     question = field(bench, "safety", "safety.gas_smell")
@@ -198,7 +198,11 @@ def test_that_an_answer_is_given_by_a_click_and_taken_back_by_another_or_by_dele
     yes.click()
     assert bench.bridge.value_at("safety.gas_smell") == "yes"
     yes.click()
+    assert bench.bridge.value_at("safety.gas_smell") == "yes", "a second click keeps it"
+    (take_back,) = yes.actions()
+    take_back.trigger()
     assert bench.bridge.value_at("safety.gas_smell") is None
+    assert not take_back.isEnabled()
     yes.click()
     qtbot.keyClick(yes, Qt.Key.Key_Delete)
     assert bench.bridge.value_at("safety.gas_smell") is None

@@ -29,7 +29,8 @@ def test_that_the_sample_shows_what_each_repair_gained(qtbot, shelf):
 
 def test_that_a_retest_is_drawn_and_another_one_is_a_button_away(qtbot, shelf):
     bridge = Bridge(open_sample("maple", shelf, Preferences()))
-    card = RetestCard(bridge)
+    gone_to: list[str] = []
+    card = RetestCard(bridge, gone_to.append)
     qtbot.addWidget(card)
     card.refresh()
     (picture,) = card.findChildren(BeforeAfter)
@@ -37,6 +38,7 @@ def test_that_a_retest_is_drawn_and_another_one_is_a_button_away(qtbot, shelf):
     (button,) = card.findChildren(Command)
     button.click()
     assert [test.retest_of for test in bridge.editor.job.tests] == ["", "t1", "t2"]
+    assert gone_to == ["tests.2.tested_on"]
 
 
 def test_that_the_leak_list_has_the_numbers_of_the_papers(qtbot, shelf):

@@ -23,7 +23,7 @@ from deskapp.domain.measured import si_of
 from deskapp.domain.raised_air import raised_air
 from deskapp.domain.result import Verdict
 from deskapp.domain.stops import open_stops
-from deskapp.domain.vocabulary import CautionLevel
+from deskapp.domain.vocabulary import CautionLevel, Operator
 from deskapp.report.template_base import Situation as Is
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from deskapp.report.build.report_input import ReportInput
 
 _FEW = 2
+_SPILLED = ("safety.spillage_time", "safety.spillage_time_after")
 _SOON_S = 60.0
 """Seconds in which spillage has to end, as in the cautions about it. Older BPI technical standards;
 from memory, not checked against the text."""
@@ -61,6 +62,7 @@ def situations_of(source: ReportInput, audience: Audience) -> frozenset[Is]:
             *_of_leaks(source.job),
             *_of_vents(source),
             *_of_answers(source.job),
+            *_of_fumes(source),
             *_of_limits(source),
         )
     )
@@ -132,11 +134,6 @@ def _of_answers(job: Job) -> Iterator[Is]:
     needs_alarm = burns_fuel(job) or drafts_naturally(job)
     holds = {
         Is.BURNS_FUEL: burns_fuel(job),
-        Is.FUMES_SPILLED: any(
-            (si_of(time) or 0.0) > 0.0
-            for time in (job.safety.spillage_time, job.safety.spillage_time_after)
-        ),
-        Is.FUMES_STOPPED: _fumes_stopped(job),
         Is.NO_CO_ALARM: needs_alarm and job.safety.co_alarm is YesNo.NO,
         Is.CO_ALARM_UNKNOWN: needs_alarm and job.safety.co_alarm is None,
         Is.NATURAL_DRAFT: drafts_naturally(job),
@@ -149,6 +146,16 @@ def _of_answers(job: Job) -> Iterator[Is]:
         Is.PHOTOS: bool(job.photos),
     }
     yield from (situation for situation, holding in holds.items() if holding)
+
+
+def _of_fumes(source: ReportInput) -> Iterator[Is]:
+    """Yield whether fumes that spilled call for a caution, and whether they stopped after work."""
+    called = cautions_for(source.job, source.cautions)
+    conditions = (one for caution in called for one in caution.when.all)
+    if any(one.field in _SPILLED and one.operator is Operator.ABOVE for one in conditions):
+        yield Is.FUMES_SPILLED
+        if _fumes_stopped(source.job):
+            yield Is.FUMES_STOPPED
 
 
 def _fumes_stopped(job: Job) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import QAction, QKeyEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -201,7 +201,7 @@ class _Answer(Dot):
 
 
 class YesNoField(Field):
-    """A question; a second click on the answer, or Delete, takes it back.
+    """A question; Delete, or the menu of the answer given, takes it back, but no second click.
 
     For the Tab key it is one place: the answer given, or the first where there is none.
     """
@@ -214,9 +214,13 @@ class YesNoField(Field):
         row.setSpacing(20)
         labels = (("yes", _("Yes")), ("no", _("No")))
         self._answers = [_Answer(self, value, label) for value, label in labels]
+        self._take_back = QAction(_("Take the answer back"), self)
+        self._take_back.triggered.connect(lambda: self.answer(None))
         for answer in self._answers:
             answer.setAutoExclusive(False)
             answer.clicked.connect(self._on_click)
+            answer.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+            answer.addAction(self._take_back)
             row.addWidget(answer)
         row.addStretch(1)
         # A label leads only to what takes the focus itself; the Tab key goes to an answer.
@@ -234,6 +238,7 @@ class YesNoField(Field):
         held = self._bridge.value_at(self.path)
         for answer in self._answers:
             answer.setChecked(held == answer.value)
+        self._take_back.setEnabled(bool(held))
         self._stop_at(next((one for one in self._answers if one.isChecked()), self._answers[0]))
 
     def other(self, answer: QWidget) -> QWidget:
@@ -262,4 +267,4 @@ class YesNoField(Field):
     def _on_click(self) -> None:
         answer = self.sender()
         if isinstance(answer, _Answer):
-            self.answer(answer.value if answer.isChecked() else None)
+            self.answer(answer.value)

@@ -15,7 +15,7 @@ from deskapp.ui.repairs.register_walk import RegisterWalkCard
 from deskapp.ui.safety.care_cards import TracerCard
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from deskapp.session.pages import Page
     from deskapp.ui.bridge import Bridge
@@ -25,7 +25,11 @@ if TYPE_CHECKING:
 class LeaksPage(FormPage):
     """The form, with sketch and pictures below the leaks, and words below the pan readings."""
 
-    def __init__(self, page: Page, bridge: Bridge, chosen: Chosen) -> None:
+    def __init__(
+        self, page: Page, bridge: Bridge, chosen: Chosen, go_to: Callable[[str], None]
+    ) -> None:
+        """Show `page`; `go_to` turns to a field anywhere, such as that of a new retest."""
+        self._go_to = go_to
         super().__init__(page, bridge, chosen, extra=lambda: PhotoStrip(bridge))
 
     def after(self, title: str) -> Iterator[None]:
@@ -44,7 +48,7 @@ class LeaksPage(FormPage):
             self.ledger = LedgerCard(self._bridge)
             self.add(self.ledger, to_refresh=self.ledger)
             yield
-            self.retests = RetestCard(self._bridge)
+            self.retests = RetestCard(self._bridge, self._go_to)
             self.add(self.retests, to_refresh=self.retests)
             yield
         elif title == PRESSURE_PAN:
@@ -60,6 +64,8 @@ class LeaksPage(FormPage):
             yield
 
 
-def leaks_page(page: Page, bridge: Bridge, chosen: Chosen) -> FormPage:
-    """Return the page."""
-    return LeaksPage(page, bridge, chosen)
+def leaks_page(
+    page: Page, bridge: Bridge, chosen: Chosen, go_to: Callable[[str], None]
+) -> FormPage:
+    """Return the page; `go_to` turns to a field anywhere."""
+    return LeaksPage(page, bridge, chosen, go_to)

@@ -18,6 +18,8 @@ from deskapp.ui.theme import GRID
 from deskapp.ui.words import Command, Size, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from deskapp.ui.bridge import Bridge
 
 
@@ -64,7 +66,9 @@ class LedgerCard(WordsCard):
 class RetestCard(WordsCard):
     """A way to a retest of each system, and each retest beside the test it repeats."""
 
-    def __init__(self, bridge: Bridge) -> None:
+    def __init__(self, bridge: Bridge, go_to: Callable[[str], None]) -> None:
+        """Add retests to the job of `bridge`; `go_to` turns to the first field of a new one."""
+        self._go_to = go_to
         intro = _("A retest is a test of its own with the same set-up. The earlier one stays.")
         super().__init__(bridge, _("Before and after"), intro)
 
@@ -101,7 +105,7 @@ class RetestCard(WordsCard):
         from deskapp.session.repairs import retest
 
         self.bridge.settle()
-        retest(self.bridge.editor, test)
+        self._go_to(f"{retest(self.bridge.editor, test)}.tested_on")
 
 
 def _box() -> tuple[QWidget, QVBoxLayout]:

@@ -378,7 +378,7 @@ def test_that_several_systems_that_pass_are_not_final_either(homeowner):
     ("before", "after", "opening"),
     [
         (180.0, 45.0, "Before the work, fumes came"),
-        (30.0, 0.0, "Before the work, fumes came"),
+        (30.0, 0.0, ""),  # no caution of any paper tells of it
         (180.0, 90.0, "Fumes came"),
         (30.0, 20.0, "Fumes came"),
         (180.0, None, "Fumes came"),
@@ -401,4 +401,4 @@ def test_that_fumes_that_ended_with_the_work_are_told_as_before_it(
     fumes = [
         one for one in steps(build(homeowner, report_input(changed))) if "umes came into" in one
     ]
-    assert [one.startswith(opening) for one in fumes] == [True]
+    assert [one.startswith(opening) for one in fumes] == ([True] if opening else [])
