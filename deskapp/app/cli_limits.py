@@ -17,13 +17,13 @@ def run(options: Namespace) -> Exit:
     shelf = open_shelf()
     if not options.edition:
         if options.json:
-            _print_json([edition.model_dump(mode="json") for edition in shelf.editions])
+            _print_json([edition.model_dump(mode="json") for edition in shelf.offered])
         else:
-            say(editions_text(shelf.editions))
+            say(editions_text(shelf.offered))
         return Exit.DONE
     edition = shelf.edition(options.edition)
     if edition is None:
-        known = ", ".join(edition.id for edition in shelf.editions)
+        known = ", ".join(edition.id for edition in shelf.offered)
         text = _("There is no edition “{id}”. There are: {known}.")
         tell(text.format(id=options.edition, known=known or "–"))
         return Exit.USAGE

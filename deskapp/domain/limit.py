@@ -16,8 +16,13 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import BuildingType, Metric, Stage, WorkKind
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.domain.fields import field_at
+from deskapp.i18n import _
 from deskapp.units.kinds import Kind
 from deskapp.units.table import UNITS, fits
+
+
+INVENTED_BODY = "Sample program (invented)"
+INVENTED_ID = "sample-"
 
 
 class Verification(StrEnum):
@@ -27,6 +32,7 @@ class Verification(StrEnum):
     SECONDARY = "secondary"
     MEMORY = "memory"
     USER = "user"
+    INVENTED = "invented"
 
 
 class EditionRole(StrEnum):
@@ -343,8 +349,18 @@ class Edition(Frozen):
 
     @property
     def name(self) -> str:
-        """Title and edition, for people."""
-        return f"{self.title} {self.edition}".strip()
+        """Title and edition, for people; an invented one says so wherever it is named."""
+        name = f"{self.title} {self.edition}".strip()
+        return _("{name} (invented)").format(name=name) if self.is_invented else name
+
+    @property
+    def is_invented(self) -> bool:
+        """Whether it is an example of the program's own, which binds nobody.
+
+        Told by who publishes it and by its id, so that jobs of any age tell it too. A copy under an
+        id of one's own is whose it is.
+        """
+        return self.body == INVENTED_BODY and self.id.startswith(INVENTED_ID)
 
     def row(self, row_id: str) -> LimitRow | None:
         """Return the row with this id."""

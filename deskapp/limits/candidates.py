@@ -192,6 +192,7 @@ def _together(found: list[tuple[Fit, str]]) -> tuple[Fit, str]:
 
 
 _WEAKEST = (
+    Verification.INVENTED,
     Verification.MEMORY,
     Verification.USER,
     Verification.SECONDARY,

@@ -1,4 +1,4 @@
-"""The editions that may bind a job, the likeliest first. None is ever hidden."""
+"""The editions that may bind a job, the likeliest first. None is hidden but invented examples."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ _IN_A_STEP = 5
 def candidates(editions: Iterable[Edition], job: Job, home: str = "") -> tuple[Candidate, ...]:
     """Return every edition with what speaks for and against it, the likeliest first.
 
+    An invented example is there only for a job that is judged by it already.
     Only facts of the job count; a fact that is missing leaves an edition possible. The user
     chooses: an edition that does not fit stays in the list and may be chosen all the same. `home`
     is the country the computer is set to, by its two letters: it counts for the order alone, and
@@ -42,6 +43,8 @@ def candidates_in_steps(editions: Iterable[Edition], job: Job, home: str = "") -
     place = read_place(job.site.region)
     found: list[Candidate] = []
     for edition in editions:
+        if edition.is_invented and edition.id not in chosen:
+            continue
         found.append(candidate_of(edition, job, place, chosen))
         if len(found) % _IN_A_STEP == 0:
             yield

@@ -19,6 +19,7 @@ _STATUS = {
     kinds.Verification.SECONDARY: N_("Known from a secondary source, code text not read"),
     kinds.Verification.MEMORY: N_("Unverified, from memory: check the code text"),
     kinds.Verification.USER: N_("Entered by the user"),
+    kinds.Verification.INVENTED: N_("An invented example that binds nobody"),
 }
 
 

@@ -21,6 +21,7 @@ STATUS_WORDS = {
     ),
     Verification.MEMORY: N_("Written from memory; compare it with the text of the code."),
     Verification.USER: N_("Added by the user."),
+    Verification.INVENTED: N_("An invented example that binds nobody."),
 }
 
 

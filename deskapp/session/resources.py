@@ -76,6 +76,11 @@ class Shelf:
         """The editions of limits a job can be judged by."""
         return self.catalogue.editions
 
+    @property
+    def offered(self) -> tuple[Edition, ...]:
+        """The editions to be shown to choose from: all but the invented examples."""
+        return tuple(edition for edition in self.editions if not edition.is_invented)
+
     def edition(self, edition_id: str) -> Edition | None:
         """Return the edition with this id."""
         return self.catalogue.edition(edition_id)

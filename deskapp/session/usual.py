@@ -70,7 +70,7 @@ def start_with(editor: Editor, usual: Job) -> None:
     editor.take(job, lambda: _("usual entries"))
     for limit in usual.compliance.limits:
         edition = editor.shelf.edition(limit.edition.id)
-        if edition is None:
+        if edition is None or edition.is_invented:
             continue
         is_there = limit.row in {row.id for row in edition.rows}
         editor.choose_limit(edition.id, limit.row if is_there else "")

@@ -133,7 +133,7 @@ def _edition_row(context: Context, edition: Edition) -> tuple[str, ...]:
     words = context.template.words.status
     told = dict.fromkeys(words.get(row.status, "") for row in judged)
     return (
-        printable(edition.title),
+        printable(edition.name),
         printable(edition.body),
         str(len(edition.rows)),
         printable("; ".join(_(row.title) for row in judged)) or NO_VALUE,

@@ -95,7 +95,7 @@ def _needed(spec: FieldSpec) -> str:
 
 
 def _asked_by(spec: FieldSpec, shelf: Shelf) -> str:
-    titles = editions_asking(spec.path, shelf.catalogue.editions)
+    titles = editions_asking(spec.path, shelf.offered)
     named, more = titles[:_MOST_NAMED], len(titles) - _MOST_NAMED
     if more <= 0:
         return "; ".join(named)
