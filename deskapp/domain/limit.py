@@ -20,7 +20,6 @@ from deskapp.i18n import _
 from deskapp.units.kinds import Kind
 from deskapp.units.table import UNITS, fits
 
-
 INVENTED_BODY = "Sample program (invented)"
 INVENTED_ID = "sample-"
 

@@ -41,10 +41,10 @@ def test_that_issues_print_nothing_until_there_is_one(technical):
 def test_that_each_edition_kept_in_the_job_is_listed_with_the_row_used(technical):
     job = sample("larkspur")
     [table] = tables(build(technical, report_input(job)), "Edition")
-    kept = {limit.edition.title for limit in job.compliance.limits}
+    kept = {limit.edition.name for limit in job.compliance.limits}
     assert {row[0] for row in table.rows} == kept
     for row in table.rows:
-        edition = next(x.edition for x in job.compliance.limits if x.edition.title == row[0])
+        edition = next(x.edition for x in job.compliance.limits if x.edition.name == row[0])
         assert row[2] == str(len(edition.rows))
         assert any(one.title in row[3] for one in edition.rows)
 
