@@ -1,4 +1,4 @@
-"""Is the air of a test that of the test before it, taken over and never looked at again?"""
+"""Is what a test has of the test before it only taken over, and never looked at again?"""
 
 from __future__ import annotations
 
@@ -14,6 +14,34 @@ from deskapp.units.display import day_in_words
 
 
 def check(job: Job) -> Iterator[Finding]:
+    """Yield what each test took over from the one before it: set-up and air."""
+    yield from _set_ups(job)
+    yield from _airs(job)
+
+
+def _set_ups(job: Job) -> Iterator[Finding]:
+    """Yield each test with the ring of the test before it, until it is read.
+
+    A ring that is not the one fitted makes the flow wrong by a factor.
+    """
+    for position in range(1, len(job.tests)):
+        before, test = job.tests[position - 1], job.tests[position]
+        if test.was_read or test.retest_of or not test.setup.ring:
+            continue
+        if (test.setup.fan, test.setup.ring) == (before.setup.fan, before.setup.ring):
+            yield Finding(
+                level=Level.NOTE,
+                code="set_up_carried_over",
+                path=f"tests.{position}.setup.ring",
+                what=_("{test} begins with ring, target and direction of {other}.").format(
+                    test=label_of(f"tests.{position}"),
+                    other=label_of(f"tests.{position - 1}").lower(),
+                ),
+                mend=_("Change what is different; another ring makes the flow wrong by a factor."),
+            )
+
+
+def _airs(job: Job) -> Iterator[Finding]:
     """Yield each test whose air is word for word that of the test before it.
 
     A new test takes the air over, as testers go from system to system in one visit. That is worth

@@ -10,7 +10,7 @@ from deskapp.domain.checks import check
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Day, Measured
-from deskapp.domain.trial import Ambient, LeakageTest, Reading
+from deskapp.domain.trial import Ambient, LeakageTest, Reading, SetUp
 from deskapp.session.rows import new_row
 
 AIR = Ambient(indoor_temperature=Measured(si=293.15, unit="degC", typed="20"), weather="Calm")
@@ -57,3 +57,19 @@ def test_that_the_air_of_another_day_is_a_check(
 def test_that_air_of_its_own_is_no_matter() -> None:
     assert told(two(date(2026, 3, 12), READ, AIR.model_copy(update={"weather": "Rain"}))) == []
     assert told(two(date(2026, 3, 12), READ, Ambient())) == []
+
+
+def test_that_a_ring_taken_over_is_told_until_the_test_is_read() -> None:
+    first = LeakageTest(key="t1", setup=SetUp(fan="f1", ring="r1"), readings=READ)
+    job = Job(tests=(first,))
+    job = job.model_copy(update={"tests": (first, new_row(job, "tests"))})
+
+    def carried(some: Job) -> list[Finding]:
+        return [found for found in check(some) if found.code == "set_up_carried_over"]
+
+    (one,) = carried(job)
+    assert (one.level, one.path) == (Level.NOTE, "tests.1.setup.ring")
+    assert one.what == "Test 2 begins with ring, target and direction of test 1."
+    for done in ({"readings": READ}, {"setup": SetUp(fan="f1", ring="r2")}, {"retest_of": "t1"}):
+        other = job.model_copy(update={"tests": (first, job.tests[1].model_copy(update=done))})
+        assert carried(other) == []
