@@ -11,6 +11,7 @@ from deskapp.assess.beside_verdict import beside_verdict
 from deskapp.assess.complete import complete
 from deskapp.assess.ledger import ledgers
 from deskapp.assess.limit_findings import limit_findings
+from deskapp.assess.limit_misfits import misfit_findings
 from deskapp.assess.memo import Memo
 from deskapp.assess.owner_money import bill_findings
 from deskapp.assess.pan import pan_findings
@@ -64,6 +65,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     found += (*ledger_told, *repeated_told)
     held = frozenset(key for key, result in results.items() if result.held)
     found += limit_findings(clean, systems, held)
+    found += misfit_findings(clean)
     found += unsupported_claim(clean, systems)
     found += untested_findings(clean, systems)
     verdict, reason = _overall(systems)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from deskapp.assess.limit_misfits import misfits
 from deskapp.domain.fields import field_at
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit, Edition, LimitRow
@@ -14,12 +15,12 @@ from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.system import DuctSystem
 from deskapp.domain.trial import LeakageTest
 from deskapp.i18n import N_, _, labeled
-from deskapp.limits.candidates import ASPECT_LABELS, Aspect, AspectFit
+from deskapp.limits.candidates import ASPECT_LABELS, AspectFit, about_edition
 from deskapp.limits.conditions import CONDITIONS
 from deskapp.limits.digits import symbol, written
 from deskapp.limits.fit import Fit
 from deskapp.limits.judge import PRESSURE_TOLERANCE
-from deskapp.limits.likeliest import candidates
+from deskapp.limits.places import read_place
 from deskapp.limits.select import choose_row
 from deskapp.limits.words import status_text
 
@@ -62,9 +63,6 @@ _VERDICTS = {
     Verdict.FAIL: N_("Fail"),
     Verdict.NONE: N_("No verdict"),
 }
-
-
-_OF_EDITION = (Aspect.PLACE, Aspect.DATE, Aspect.BUILDING, Aspect.PURPOSE, Aspect.PROGRAM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +118,8 @@ def explain_in(job: Job, system_key: str, outcome: LimitOutcome) -> tuple[Explai
 def unsettled(job: Job, outcome: LimitOutcome) -> tuple[str, ...]:
     """Return what leaves open whether the edition of an outcome binds this job: aspect and why.
 
+    What speaks against it outright is told by `unfit`.
+
     Stage, air handler and row are left out: they are the conditions of the row, told one by one.
     """
     limit = next((one for one in job.compliance.limits if one.key == outcome.limit), None)
@@ -134,10 +134,16 @@ def unsettled_aspects(job: Job, outcome: LimitOutcome) -> tuple[str, ...]:
     return () if limit is None else tuple(_(ASPECT_LABELS[one.aspect]) for one in _open(limit, job))
 
 
+def unfit(job: Job, outcome: LimitOutcome) -> tuple[AspectFit, ...]:
+    """Return what speaks against the edition of an outcome: facts of the job contradict it."""
+    limit = next((one for one in job.compliance.limits if one.key == outcome.limit), None)
+    return () if limit is None else tuple(misfits(limit.edition, job))
+
+
 def _open(limit: ChosenLimit, job: Job) -> Iterator[AspectFit]:
-    [candidate] = candidates((limit.edition,), job)
-    for point in candidate.points:
-        if point.aspect in _OF_EDITION and point.fits is not Fit.YES:
+    against = tuple(misfits(limit.edition, job))
+    for point in about_edition(limit.edition, job, read_place(job.site.region)):
+        if point.fits is not Fit.YES and point not in against:
             yield point
 
 

@@ -108,14 +108,15 @@ def candidate_of(edition: Edition, job: Job, place: Place | None, chosen: set[st
     likely = [choice.row for _system, choice in rows if choice.row is not None]
     weakest = min(likely or edition.rows, key=lambda row: _WEAKEST.index(row.status))
     points = (
-        *_about_edition(edition, job, place),
+        *about_edition(edition, job, place),
         *_about_rows(edition, pairs, rows),
         AspectFit(Aspect.STATUS, *_status(weakest)),
     )
     return Candidate(edition, points, weakest.status, edition.id in chosen)
 
 
-def _about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[AspectFit]:
+def about_edition(edition: Edition, job: Job, place: Place | None) -> Iterator[AspectFit]:
+    """Yield how an edition as a whole fits the job and its place, aspect by aspect."""
     yield AspectFit(Aspect.PLACE, *place_fit(edition, job.site.region, place))
     yield AspectFit(Aspect.DATE, *date_fit(edition, day_of(job.site.permit_date)))
     if edition.buildings:

@@ -66,6 +66,8 @@ class Situation(StrEnum):
     AREA_ESTIMATED = "area_estimated"
     HOUSE_HIDES = "house_hides"
     FROM_MEMORY = "from_memory"
+    LIMIT_INVENTED = "limit_invented"
+    LIMIT_MISFIT = "limit_misfit"
     LIMIT_UNSETTLED = "limit_unsettled"
     FAN_FLOW_LIMIT = "fan_flow_limit"
     PROGRAM = "program"

@@ -64,7 +64,8 @@ class VerdictsSpec(BlockSpec):
 
     `sure` tells how sure the measured value is, `alone` the same of the flow in it, where a
     `figure` beside the flow counts as well; `one_reading` where the test has no other. `unsettled`
-    names the aspects that leave open whether the limit binds here.
+    names the aspects that leave open whether the limit binds here; each of `misfits` tells that it
+    does not, by what is entered.
     """
 
     names: ClassVar[tuple[str, ...]] = (
@@ -74,6 +75,9 @@ class VerdictsSpec(BlockSpec):
         "figure",
         "flow_uncertainty",
         "aspects",
+        "place_misfit",
+        "date_misfit",
+        "building_misfit",
     )
 
     kind: Literal["verdicts"]
@@ -85,6 +89,7 @@ class VerdictsSpec(BlockSpec):
     alone: str = ""
     one_reading: str = ""
     unsettled: str = ""
+    misfits: tuple[str, ...] = ()
     title: str
     measured: str
     limit: str
@@ -116,6 +121,7 @@ class LimitsSpec(BlockSpec):
     conditions: str
     considered: str
     unsettled: str = ""
+    misfit: str = ""
     fits: str
     fits_not: str
     fits_open: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.assess.explain import unsettled_aspects
+from deskapp.assess.explain import unfit, unsettled_aspects
 from deskapp.assess.pan import MEND, screen
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import burns_fuel, drafts_naturally
@@ -170,6 +170,12 @@ def _of_limits(source: ReportInput) -> Iterator[Is]:
     outcomes = [one for system in source.assessment.systems for one in system.outcomes]
     if any(outcome.status is Verification.MEMORY for outcome in outcomes):
         yield Is.FROM_MEMORY
+    held = {outcome.limit for outcome in outcomes}
+    chosen = source.job.compliance.limits
+    if any(limit.edition.is_invented and limit.key in held for limit in chosen):
+        yield Is.LIMIT_INVENTED
+    if any(unfit(source.job, outcome) for outcome in outcomes):
+        yield Is.LIMIT_MISFIT
     if any(unsettled_aspects(source.job, outcome) for outcome in outcomes):
         yield Is.LIMIT_UNSETTLED
     for limit in source.job.compliance.limits:

@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deskapp.assess.conformity import chance_words
-from deskapp.assess.explain import LinePart, explain_in, unsettled, unsettled_aspects
+from deskapp.assess.explain import (
+    LinePart,
+    explain_in,
+    unfit,
+    unsettled,
+    unsettled_aspects,
+)
 from deskapp.domain.limit import Verification
 from deskapp.domain.result import LimitOutcome, Verdict
 from deskapp.domain.result_parts import BudgetOf
@@ -128,10 +134,14 @@ def _conditions(
             blocks.append(
                 Paragraph((*fill_text(opening, context.names), TextSpan("; ".join(told))))
             )
-    left = [printable(text) for text in unsettled(context.job, outcome)]
-    if spec.unsettled and left:
-        opening = fill_text(spec.unsettled, context.names)
-        blocks.append(Paragraph((*opening, TextSpan("; ".join(left)))))
+    against = [point.why for point in unfit(context.job, outcome)]
+    for wording, left in (
+        (spec.misfit, against),
+        (spec.unsettled, unsettled(context.job, outcome)),
+    ):
+        if wording and left:
+            texts = "; ".join(printable(text) for text in left)
+            blocks.append(Paragraph((*fill_text(wording, context.names), TextSpan(texts))))
     return blocks
 
 
@@ -153,6 +163,7 @@ def _with_sureness(
         told.append(fill_text(spec.alone, names))
     if spec.one_reading and names["readings"] == "1":
         told.append(fill_text(spec.one_reading, names))
+    told += [fill_text(line, names) for line in spec.misfits if has_all(line, names)]
     if spec.unsettled and names["aspects"]:
         told.append(fill_text(spec.unsettled, names))
     spans = [span for part in told for span in (TextSpan(" "), *part)][1:]
@@ -199,6 +210,8 @@ def _card(
     names |= _flow_alone(context, outcome)
     aspects = unsettled_aspects(context.job, outcome)
     names["aspects"] = ", ".join(in_sentence(printable(aspect)) for aspect in aspects)
+    for point in unfit(context.job, outcome):
+        names[f"{point.aspect}_misfit"] = printable(point.why)
     figures = exact_figures(context.formatter, outcome)
     return VerdictCard(
         sign=VERDICT_SIGNS[outcome.verdict],

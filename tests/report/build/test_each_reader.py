@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from report_jobs import SI, report_input, rough_in, sample
+from report_jobs import ROOT, SI, report_input, rough_in, sample
 from report_text import texts_in
 
 from deskapp.domain import choices as c
 from deskapp.domain.job import Job
+from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.result_parts import BudgetOf
+from deskapp.limits.catalogue import load
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
 
@@ -145,3 +147,45 @@ def test_that_five_systems_are_listed_in_two_tables_and_one_in_none(compliance):
     blocks = build(compliance, report_input(one)).blocks
     assert not any(isinstance(block, b.FactColumns) for block in blocks)
     assert "1,520 ft²" in words(blocks)
+
+
+def test_that_an_invented_limit_is_called_so_on_page_one_of_every_reader(homeowner, compliance):
+    """Nobody is bound by the rule of a program that does not exist: common sense, no source."""
+    for job in (sample("maple"), sample("crossover")):
+        document = build(homeowner, report_input(job))
+        end = next(n for n, block in enumerate(document.blocks) if isinstance(block, b.PageBreak))
+        assert "The limit is an invented example." in words(document.blocks[:end])
+        for card in cards(build(compliance, report_input(job))):
+            assert "program (invented) , Sample rule" in words((card,))
+    real = build(homeowner, report_input(rough_in()))
+    assert "invented" not in words(real.blocks)
+
+
+def test_that_a_limit_of_another_state_is_not_for_this_place_on_paper(homeowner, compliance):
+    """Title 24, Part 6 is the energy code of California: public law, its own title says so."""
+    shelf = load(ROOT / "resources" / "limits")
+    edition = shelf.edition("california-2022-single-family")
+    assert edition is not None
+    job = rough_in()
+    limits = (ChosenLimit(key="k1", edition=edition),)
+    job = job.model_copy(
+        update={"compliance": job.compliance.model_copy(update={"limits": limits})}
+    )
+
+    def told_in(region: str) -> tuple[str, str]:
+        there = job.model_copy(
+            update={"site": job.site.model_copy(update={"region": region, "permit_date": None})}
+        )
+        source = report_input(there)
+        on_cards = words(tuple(cards(build(compliance, source))))
+        return on_cards, words(build(homeowner, source).blocks)
+
+    card, plain = told_in("GA")
+    assert "Not for this place: it is for California" in card
+    assert "the site is in Georgia" in card
+    assert "whether this limit binds here (place" not in card
+    assert "The limit may be the wrong one." in plain
+    for region in ("CA", ""):
+        card, plain = told_in(region)
+        assert "Not for this place" not in card
+        assert "may be the wrong one" not in plain
