@@ -11,7 +11,7 @@ from deskapp.assess.verdict import same_target
 from deskapp.domain import paths
 from deskapp.domain.choices import CHOICE_LABELS, Stage
 from deskapp.domain.field_spec import Compared, FieldSpec, Form
-from deskapp.domain.fields import FIELDS, label_of
+from deskapp.domain.fields import FIELDS, field_at, label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
 from deskapp.domain.measured import Measured
@@ -35,7 +35,8 @@ def retests(
         if test.retest_of not in earlier:
             continue
         first = earlier.index(test.retest_of)
-        differences = tuple(_differences(job, first, position))
+        both = (results[earlier[first]], results[test.key])
+        differences = (*_differences(job, first, position), *_densities(position, *both))
         told += (_told(position, one) for one in differences)
         one = _held_against(job, first, position, results, differences)
         if one is not None:
@@ -60,6 +61,20 @@ def _differences(job: Job, first: int, now: int) -> Iterator[SetUpDifference]:
             before=_words(spec, before),
             now=_words(spec, after),
             breaks=spec.compared is Compared.BREAKS,
+        )
+
+
+def _densities(now: int, before: TestResult, after: TestResult) -> Iterator[SetUpDifference]:
+    """Yield that air density was corrected in one of the two tests only, for want of a reading."""
+    was, now_is = bool(before.not_corrected), bool(after.not_corrected)
+    if was is not now_is:
+        words = {False: _("corrected"), True: _("not corrected, as the air was not read")}
+        yield SetUpDifference(
+            path=f"tests.{now}.ambient.indoor_temperature",
+            label=_(field_at("tests.*.setup.flow_basis").label),
+            before=words[was],
+            now=words[now_is],
+            breaks=True,
         )
 
 

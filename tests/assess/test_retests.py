@@ -13,16 +13,18 @@ import numpy as np
 import pytest
 from multi import flow_readings, found_codes, found_one, job_of, made_test
 from scipy.stats import t
-from typed import pa, readings
+from typed import pa, readings, typed
 
 from deskapp.assess.evaluate import evaluate
-from deskapp.domain.choices import Direction, Metric, Stage, YesNo
+from deskapp.domain.choices import Direction, FlowBasis, Metric, Stage, YesNo
 from deskapp.domain.field_spec import Compared
 from deskapp.domain.fields import FIELDS
 from deskapp.domain.finding import Level
 from deskapp.domain.job import Job
 from deskapp.domain.repair_result import RetestResult
+from deskapp.domain.trial import Ambient
 from deskapp.units.convert import to_unit
+from deskapp.units.kinds import Kind
 
 ALIKE = {"ring": "medium", "gauge": "g1", "fan": "f1", "tap_location": "Supply plenum"}
 
@@ -176,3 +178,24 @@ def test_that_the_field_table_says_what_a_retest_has_to_repeat() -> None:
     assert {f"tests.*.setup.{name}" for name in wanted} <= breaks
     less = {one.path for one in FIELDS if one.compared is Compared.LESS_IN_COMMON}
     assert {f"tests.*.setup.{name}" for name in ("ring", "fan", "gauge")} <= less
+
+
+def test_that_density_corrected_in_one_test_only_is_told_as_another_set_up() -> None:
+    alike = pair(flow_basis=FlowBasis.ACTUAL_AIR)
+    first, again = alike.tests
+    air = Ambient(
+        indoor_temperature=typed("90 °F", Kind.TEMPERATURE),
+        barometer=typed("25 in. Hg", Kind.PRESSURE),
+    )
+    first = first.model_copy(update={"ambient": air, "setup": again.setup})
+    one_only = alike.model_copy(update={"tests": (first, again)})
+    assert [one.path for one in held(one_only).differences] == [
+        "tests.1.ambient.indoor_temperature"
+    ]
+    told = [one.what for one in evaluate(one_only).findings if one.code == "retest_differs"]
+    assert told == [
+        "Test 2, “Air density”: not corrected, as the air was not read, "
+        "but corrected in the test it repeats."
+    ]
+    both = alike.model_copy(update={"tests": (first, again.model_copy(update={"ambient": air}))})
+    assert held(both).differences == ()
