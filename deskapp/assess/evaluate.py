@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from deskapp.assess.area_base import estimate_findings
 from deskapp.assess.area_guardian import area_findings, house_areas
 from deskapp.assess.asked_for import unsupported_claim
 from deskapp.assess.beside_verdict import beside_verdict
@@ -70,6 +71,7 @@ def evaluate(job: Job, memo: Memo | None = None) -> Assessment:
     found += untested_findings(clean, systems)
     verdict, reason = _overall(systems)
     house = _house(clean, results, systems)
+    found += estimate_findings(clean, systems)
     found += area_findings(clean, systems, house)
     found += pan_findings(clean)
     found += place_findings(clean)

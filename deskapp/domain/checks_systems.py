@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deskapp.domain.choices import AreaSource, Metric, Stage, YesNo
+from deskapp.domain.choices import Metric, Stage, YesNo
 from deskapp.domain.fields import label_of
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
@@ -56,14 +56,6 @@ def _area(measured: Measured, si: float) -> str:
 def _areas(job: Job) -> Iterator[Finding]:
     house = job.house.floor_area
     whole = si_of(house)
-    if job.house.area_source is AreaSource.ESTIMATED:
-        yield Finding(
-            level=Level.CHECK,
-            code="area_estimated",
-            path="house.area_source",
-            what=_("The floor areas are estimated, and the area decides the verdict."),
-            mend=_("Measure them or take them from the plans before you sign."),
-        )
     if house is None or whole is None:
         return
     areas = [si_of(system.area_served) for system in job.systems]

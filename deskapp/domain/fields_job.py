@@ -86,7 +86,7 @@ HOUSE: tuple[FieldSpec, ...] = (
         "house.area_source",
         AreaSource,
         N_("Where the areas come from"),
-        N_("The area decides the verdict. An estimate earns a remark in the report."),
+        N_("Limits per floor area rest on it: there an estimate earns a remark in the report."),
         needed=True,
     ),
     quantity(

@@ -17,7 +17,14 @@ from deskapp.assess.evaluate import evaluate
 from deskapp.domain.choices import AreaSource
 from deskapp.domain.finding import Finding, Level
 from deskapp.domain.job import Job
-from deskapp.domain.limit import Absolute, ChosenLimit
+from deskapp.domain.limit import (
+    Absolute,
+    ChosenLimit,
+    EitherOf,
+    PercentOfFanFlow,
+    PerFloorArea,
+    Rule,
+)
 from deskapp.domain.measured import Measured
 from deskapp.domain.paths import put
 from deskapp.domain.result import AreaOutcome, Verdict
@@ -178,3 +185,29 @@ def test_that_a_smaller_figure_never_looks_better(area: int) -> None:
     passes = [entry.verdict is Verdict.PASS for entry in by_size]
     assert passes == sorted(passes)
     assert len(figures(with_areas(JOB, area_measured=str(area)).systems[0])) == 1
+
+
+SHARE = PercentOfFanFlow(kind="percent_of_fan_flow", percent=5.0)
+BY_AREA = PerFloorArea(kind="per_floor_area", rate=4.0)
+
+
+@pytest.mark.parametrize(
+    ("rule", "said"),
+    [
+        (BY_AREA, True),
+        (SHARE, False),
+        (Absolute(kind="absolute", flow=60.0), False),
+        (EitherOf(kind="either_of", rules=(SHARE, BY_AREA)), True),
+    ],
+)
+def test_that_an_estimated_area_is_remarked_where_a_limit_goes_by_it(
+    rule: Rule, said: bool
+) -> None:
+    """A share of the fan flow has no area in it: arithmetic."""
+    rows = tuple(one.model_copy(update={"rule": rule}) for one in EDITION.rows)
+    edition = EDITION.model_copy(update={"rows": rows})
+    job = put(JOB, "compliance.limits", (ChosenLimit(key="k1", edition=edition),))
+    job = put(job, "house.area_source", AreaSource.ESTIMATED)
+    assert [one.path for one in found(job, "area_estimated")] == ["house.area_source"] * said
+    measured = put(job, "house.area_source", AreaSource.MEASURED)
+    assert found(measured, "area_estimated") == []

@@ -97,10 +97,6 @@ def test_that_a_system_larger_than_the_house_is_a_stop() -> None:
     assert one(house_of(2640, 2900), "area_above_house").level is Level.STOP
 
 
-def test_that_an_estimated_area_is_remarked() -> None:
-    assert "area_estimated" in codes(Job(house=House(area_source=AreaSource.ESTIMATED)))
-
-
 def dated(on: str, **others: object) -> Job:
     return Job(
         gauges=(Gauge(key="g1", due_on=day("2026-04-30")),),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from deskapp.domain.choices import AreaSource
+from deskapp.assess.area_base import rests_on_estimate
 from deskapp.domain.instrument import Ring
 from deskapp.domain.measured import Measured, si_of
 from deskapp.i18n import _
@@ -64,7 +64,8 @@ def facts(context: Context, spec: FactsSpec) -> list[Block]:
     """Build entries of the job, and a warning where the areas are only estimated."""
     block = _facts(context, spec.fields, spec.columns)
     blocks: list[Block] = [block] if block.rows else []
-    if spec.estimated_area and context.job.house.area_source is AreaSource.ESTIMATED:
+    estimated = rests_on_estimate(context.job, context.source.assessment.systems)
+    if spec.estimated_area and estimated:
         text = fill(spec.estimated_area, context.names)
         blocks.append(Banner(Sign.WARNING, text))
     return blocks

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from deskapp.assess.area_base import rests_on_estimate
 from deskapp.assess.explain import unfit, unsettled_aspects
 from deskapp.assess.pan import MEND, screen
 from deskapp.domain.cautions import cautions_for
 from deskapp.domain.checks_safety import burns_fuel, drafts_naturally
 from deskapp.domain.choices import (
-    AreaSource,
     BuildingType,
     CompliancePath,
     Direction,
@@ -139,7 +139,6 @@ def _of_answers(job: Job) -> Iterator[Is]:
         Is.NATURAL_DRAFT: drafts_naturally(job),
         Is.NOT_RESTORED: job.safety.equipment_restored is YesNo.NO,
         Is.NOT_A_HOME: job.house.building_type is BuildingType.COMMERCIAL,
-        Is.AREA_ESTIMATED: job.house.area_source is AreaSource.ESTIMATED,
         Is.PROGRAM: job.compliance.path is CompliancePath.PROGRAM,
         Is.EXEMPTION_CLAIMED: job.compliance.exemption_claimed is YesNo.YES,
         Is.STATEMENT_GIVEN: bool(job.tester.statement.strip()),
@@ -167,6 +166,8 @@ def _fumes_stopped(job: Job) -> bool:
 
 
 def _of_limits(source: ReportInput) -> Iterator[Is]:
+    if rests_on_estimate(source.job, source.assessment.systems):
+        yield Is.AREA_ESTIMATED
     outcomes = [one for system in source.assessment.systems for one in system.outcomes]
     if any(outcome.status is Verification.MEMORY for outcome in outcomes):
         yield Is.FROM_MEMORY

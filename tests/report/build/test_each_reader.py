@@ -189,3 +189,14 @@ def test_that_a_limit_of_another_state_is_not_for_this_place_on_paper(homeowner,
         card, plain = told_in(region)
         assert "Not for this place" not in card
         assert "may be the wrong one" not in plain
+
+
+def test_that_an_estimated_area_is_a_step_only_where_the_limit_goes_by_it(homeowner, compliance):
+    """A share of the fan flow has no area in it: arithmetic."""
+    for job, said in ((sample("larkspur"), True), (sample("maple"), False)):
+        house = job.house.model_copy(update={"area_source": c.AreaSource.ESTIMATED})
+        source = report_input(job.model_copy(update={"house": house}))
+        step = "The floor area is only an estimate, and the limit depends on it."
+        assert (step in words(build(homeowner, source).blocks)) is said
+        fact = "The floor area is an estimate. The limit rests on it"
+        assert (fact in words(build(compliance, source).blocks)) is said
