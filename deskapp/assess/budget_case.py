@@ -20,6 +20,7 @@ from deskapp.i18n import _
 from deskapp.physics import flow_device, target, uncertainty
 from deskapp.physics.leakage_budget import BudgetPart, Estimate, LeakageCase
 from deskapp.physics.student import student_quantile
+from deskapp.units.display import in_sentences
 
 HELD_WITH = 0.95
 """Probability that twice a standard uncertainty holds with."""
@@ -152,7 +153,10 @@ def _repeats_of(run: Run, at_held: float) -> tuple[float, Basis]:
     share = _share_of_few(bare, len(flows))
     words = _("Scatter of the repeats")
     if share > bare:
-        words = _("Scatter of the repeats, widened because they are few")
+        factor = in_sentences().number(share / bare, 2)
+        words = _("Scatter of the repeats, {factor} times as wide because they are few").format(
+            factor=factor
+        )
     return at_held * share, Basis(words, is_assumed=False)
 
 

@@ -170,7 +170,7 @@ def _reading(test: LeakageTest, conditions: Conditions, reading: ReadingResult) 
         ),
         value=reading.flow_at_target,
         kind=Kind.FLOW,
-        source=_("Power law of leakage; exponent as stated"),
+        source=_("Power law of leakage; n as entered, else assumed"),
     )
 
 
