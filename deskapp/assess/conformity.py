@@ -84,10 +84,19 @@ def informed(
     return {
         "uncertainty": telling.expanded,
         "uncertainty_of": telling.budget_of,
+        "flow_uncertainty": _of_flow_alone(telling, outcome.measured, pair.now.budget),
         "probability": best.probability,
         "too_close": close,
         "remark": _remark(outcome, telling, best.probability) if close else "",
     }
+
+
+def _of_flow_alone(way: _Sure, measured: float, budget: BudgetResult | None) -> float | None:
+    """Return the expanded uncertainty of the flow in `measured`, where more than it counts."""
+    relative = budget.relative_expanded if budget else None
+    if way.budget_of in (None, BudgetOf.FLOW) or relative is None:
+        return None
+    return relative * measured
 
 
 def _is_of(comparison: Comparison, outcome: LimitOutcome) -> bool:

@@ -121,10 +121,11 @@ class LimitOutcome(Frozen):
     ``systems.*.returns``.
 
     `uncertainty` is the expanded one of `measured` (k = 2), in `unit`, and `uncertainty_of` the
-    budget it comes from, which may count more than the flow; `probability` is that of the true
-    value keeping the limit. Both inform only: the verdict is simple acceptance, and
-    `too_close` with its `remark` never changes it. Only a result that is no larger than its own
-    uncertainty gives no verdict on a limit within that uncertainty.
+    budget it comes from, which may count more than the flow; then `flow_uncertainty` is what it is
+    for the flow alone. `probability` is that of the true value keeping the limit. All inform only:
+    the verdict is simple acceptance, and `too_close` with its `remark` never changes it. Only a
+    result that is no larger than its own uncertainty gives no verdict on a limit within that
+    uncertainty.
     """
 
     limit: str
@@ -150,6 +151,7 @@ class LimitOutcome(Frozen):
     waiver: str = ""
     uncertainty: float | None = None
     uncertainty_of: BudgetOf | None = None
+    flow_uncertainty: float | None = None
     probability: float | None = None
     too_close: bool = False
     remark: str = ""

@@ -100,7 +100,10 @@ class VerdictsSpec(BlockSpec):
 
 
 class LimitsSpec(BlockSpec):
-    """Rule, arithmetic, clause, edition and status of each limit, line by line."""
+    """Rule, arithmetic, clause, edition and status of each limit, line by line.
+
+    A system that no limit was held against says why: `none_chosen`, or `undecided` where one is.
+    """
 
     names: ClassVar[tuple[str, ...]] = (
         "system",
@@ -127,6 +130,7 @@ class LimitsSpec(BlockSpec):
     fits_open: str
     about: tuple[str, ...]
     none_chosen: str
+    undecided: str = "**{system}**: {reason}"
 
 
 class MoreFacts(Wording):

@@ -24,7 +24,7 @@ class OutcomeWords(NamedTuple):
     """The texts of one outcome; `at_least` when the measured value must reach the limit.
 
     `unsure` is the expanded uncertainty of the measured value, such as ``± 3.1 cfm``, or empty;
-    `covers` says what it counts beside the flow, empty where that is nothing.
+    `covers` says what it counts beside the flow, empty where that adds nothing that shows.
     """
 
     measured: str
@@ -55,19 +55,24 @@ def outcome_words(outcome: LimitOutcome, formatter: Formatter) -> OutcomeWords |
         # The difference of two shares is told in points, as in the arithmetic and on paper.
         spare = f"{formatter.number(abs(margin), digits)} {_('points')}"
     unsure = "" if outcome.uncertainty is None else f"± {shown(outcome.uncertainty)}"
+    alone = "" if outcome.flow_uncertainty is None else f"± {shown(outcome.flow_uncertainty)}"
     return OutcomeWords(
         shown(measured),
         wording.format(limit=shown(limit)),
         room.format(margin=spare),
         at_least,
         unsure,
-        _covers(outcome) if unsure else "",
+        _covers(outcome, alone) if unsure and alone not in ("", unsure) else "",
     )
 
 
-def _covers(outcome: LimitOutcome) -> str:
+def _covers(outcome: LimitOutcome, alone: str) -> str:
     figure = _BESIDE_THE_FLOW.get(outcome.uncertainty_of or BudgetOf.FLOW)
-    return _("The ± counts {figure} too.").format(figure=_(figure)) if figure else ""
+    if not figure:
+        return ""
+    # As on the certificate.
+    text = _("The ± counts {figure} too; for the flow alone it is ± {flow_uncertainty}.")
+    return text.format(figure=_(figure), flow_uncertainty=alone.removeprefix("± "))
 
 
 def _must_reach(outcome: LimitOutcome) -> bool:

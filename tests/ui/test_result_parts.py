@@ -76,17 +76,21 @@ def test_that_a_close_call_is_remarked_with_its_probability_and_stays_a_pass(
 def test_that_both_places_that_tell_how_sure_a_result_is_tell_what_that_counts(
     bench: Workbench,
 ) -> None:
-    per_area = outcome(uncertainty=0.5, uncertainty_of=BudgetOf.PER_AREA, unit="cfm/100ft2")
+    by_area = {"uncertainty_of": BudgetOf.PER_AREA, "unit": "cfm/100ft2"}
+    per_area = outcome(uncertainty=0.5, flow_uncertainty=0.3, **by_area)
+    adds_nothing = outcome(uncertainty=0.5, flow_uncertainty=0.5, **by_area)
     of_flow = outcome(uncertainty=4.3, uncertainty_of=BudgetOf.FLOW)
-    words = "The ± counts the floor area too."
-    for one, is_told in ((per_area, True), (of_flow, False)):
+    words = "The ± counts the floor area too; for the flow alone it is ± 0.30"
+    for one, is_told in ((per_area, True), (adds_nothing, False), (of_flow, False)):
         card = SystemCard()
         system = SystemResult(system="s1", name="Attic", outcomes=(one,), verdict=Verdict.PASS)
         card.show_system(system, bench.bridge.formatter, Detail.FULL)
         assert (words in texts(card)) is is_told
         card.show_system(system, bench.bridge.formatter, Detail.BRIEF)
         assert (words in card.toolTip()) is is_told
-        assert (words in texts(OutcomeBlock(one, FORMATTER))) is is_told
+        block = texts(OutcomeBlock(one, FORMATTER))
+        assert (words in block) is is_told
+        assert ("counts" in block) is is_told
     result = bench.bridge.assessment.tests[0]
     assert next(label for label, _text in how_sure(result, FORMATTER)).startswith(
         "Uncertainty of the flow alone"

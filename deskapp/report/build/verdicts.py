@@ -97,7 +97,9 @@ def limits(context: Context, spec: LimitsSpec) -> list[Block]:
     blocks: list[Block] = []
     for view in context.systems:
         if not view.result.outcomes:
-            text = fill_text(spec.none_chosen, {**context.names, "system": view.name})
+            wording = spec.undecided if context.job.compliance.limits else spec.none_chosen
+            names = {**context.names, "system": view.name, "reason": view.result.reason}
+            text = fill_text(wording, names)
             blocks.append(Paragraph(text))
         for outcome in view.result.outcomes:
             names = {**context.names, **_outcome_names(context, view, outcome)}
@@ -185,11 +187,10 @@ def _flow_alone(context: Context, outcome: LimitOutcome) -> dict[str, str]:
     """
     figure = _BESIDE_THE_FLOW.get(outcome.uncertainty_of or BudgetOf.FLOW, "")
     result = context.source.assessment.test(outcome.test)
-    relative = result.budget.relative_expanded if result and result.budget else None
     readings = len(result.readings) if result else 0
     names = {"figure": "", "flow_uncertainty": "", "readings": str(readings)}
-    if figure and relative is not None and outcome.measured is not None:
-        alone = outcome.model_copy(update={"uncertainty": relative * outcome.measured})
+    if figure and outcome.flow_uncertainty is not None:
+        alone = outcome.model_copy(update={"uncertainty": outcome.flow_uncertainty})
         shown = exact_figures(context.formatter, alone).uncertainty
         if shown != exact_figures(context.formatter, outcome).uncertainty:
             names |= {"figure": _(figure), "flow_uncertainty": shown}

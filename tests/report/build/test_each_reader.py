@@ -10,6 +10,7 @@ from deskapp.domain import choices as c
 from deskapp.domain.job import Job
 from deskapp.domain.limit import ChosenLimit
 from deskapp.domain.result_parts import BudgetOf
+from deskapp.domain.system import DuctSystem
 from deskapp.limits.catalogue import load
 from deskapp.report import blocks as b
 from deskapp.report.build.document import build
@@ -200,3 +201,16 @@ def test_that_an_estimated_area_is_a_step_only_where_the_limit_goes_by_it(homeow
         assert (step in words(build(homeowner, source).blocks)) is said
         fact = "The floor area is an estimate. The limit rests on it"
         assert (fact in words(build(compliance, source).blocks)) is said
+
+
+def test_that_a_system_without_a_test_lacks_the_test_and_not_the_limit(compliance, technical):
+    job = rough_in()
+    bare = DuctSystem(key="studio", name="Studio")
+    with_studio = job.model_copy(update={"systems": (*job.systems, bare)})
+    for template in (compliance, technical):
+        text = words(build(template, report_input(with_studio)).blocks)
+        assert "Studio : no verdict. No test of this system is recorded." in text
+        assert "no limit is chosen" not in text
+        unjudged = with_studio.compliance.model_copy(update={"limits": ()})
+        source = report_input(with_studio.model_copy(update={"compliance": unjudged}))
+        assert "Studio : no limit is chosen" in words(build(template, source).blocks)
