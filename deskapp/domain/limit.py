@@ -16,11 +16,11 @@ from deskapp.domain.base import Frozen
 from deskapp.domain.choices import BuildingType, Metric, Stage, WorkKind
 from deskapp.domain.field_spec import FieldSpec
 from deskapp.domain.fields import field_at
-from deskapp.i18n import _
+from deskapp.i18n import N_, _
 from deskapp.units.kinds import Kind
 from deskapp.units.table import UNITS, fits
 
-INVENTED_BODY = "Sample program (invented)"
+INVENTED_BODY = N_("Sample program (invented)")
 INVENTED_ID = "sample-"
 
 
