@@ -151,4 +151,4 @@ def test_that_a_waived_test_is_called_waived_with_clause_and_status(technical):
     assert card.word == "Waived, not tested"
     assert told.startswith("Ducts wholly inside need no test.")
     assert waived.clause in told
-    assert "Entered by the tester." in told
+    assert "An invented example that binds nobody." in told
