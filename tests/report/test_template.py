@@ -52,7 +52,7 @@ def test_that_the_line_is_that_of_the_entry(tmp_path):
 def test_that_an_unknown_name_in_a_wording_is_told_with_the_allowed_ones(tmp_path):
     source = changed("Limit {limit}", "Limit {limt}")
     text = problem(tmp_path, source)
-    assert f"line {line_with(source, '{limt}')} (block 15, scale, limit)" in text
+    assert f"line {line_with(source, '{limt}')} (block 14, scale, limit)" in text
     assert "{limt} is not known here" in text
     assert "limit" in text.split("allowed are")[1]
 
@@ -60,7 +60,7 @@ def test_that_an_unknown_name_in_a_wording_is_told_with_the_allowed_ones(tmp_pat
 def test_that_an_unknown_situation_is_told_with_the_allowed_ones(tmp_path):
     source = changed('when = ["danger"]', 'when = ["dangr"]')
     text = problem(tmp_path, source)
-    assert f"line {line_with(source, 'dangr')} (block 16, next_steps, steps.0.when.0)" in text
+    assert f"line {line_with(source, 'dangr')} (block 15, next_steps, steps.0.when.0)" in text
     assert "'leaks_open'" in text
 
 

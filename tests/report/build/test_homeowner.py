@@ -338,8 +338,8 @@ def test_that_the_paper_for_a_clinic_speaks_of_no_house(homeowner: Template, spo
         clinic = report_input(sample("clinic"))
         told = words(build(template, clinic))
         assert not re.search(foreign[spoken], told, re.IGNORECASE)
-        maple = words(build(template, report_input(sample("maple"))))
-    assert re.search(foreign[spoken], maple, re.IGNORECASE)
+        house = words(build(template, report_input(sample("larkspur"))))
+    assert re.search(foreign[spoken], house, re.IGNORECASE)
 
 
 def test_that_an_early_test_of_an_office_speaks_of_the_building(homeowner: Template):
