@@ -105,3 +105,12 @@ def test_that_editing_them_offers_one_system_and_one_test(shelf: Shelf):
     editor = usual.editor_of(Job(), shelf, Preferences())
     assert editor.row_count("systems") == editor.row_count("tests") == 1
     assert not editor.is_dirty
+
+
+def test_that_an_invented_example_among_the_usual_limits_goes_into_no_new_job(shelf: Shelf):
+    editor = entered(shelf)
+    editor.choose_limit("sample-retrofit-program")
+    kept = usual.usual_of(editor.job)
+    assert "sample-retrofit-program" in [one.edition.id for one in kept.compliance.limits]
+    new = new_job(shelf, Preferences(), usual=kept)
+    assert [limit.edition.id for limit in new.job.compliance.limits] == ["iecc-2018"]

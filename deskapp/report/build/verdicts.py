@@ -209,9 +209,11 @@ def _card(
     wording = spec.waived if outcome.is_waived else _wording(spec, outcome.verdict)
     names = {**context.names, **_outcome_names(context, view, outcome)}
     names |= _flow_alone(context, outcome)
-    aspects = unsettled_aspects(context.job, outcome)
+    against = unfit(context.job, outcome)
+    # Where it is not for the job at all, nothing of it is left to settle.
+    aspects = () if against else unsettled_aspects(context.job, outcome)
     names["aspects"] = ", ".join(in_sentence(printable(aspect)) for aspect in aspects)
-    for point in unfit(context.job, outcome):
+    for point in against:
         names[f"{point.aspect}_misfit"] = printable(point.why)
     figures = exact_figures(context.formatter, outcome)
     return VerdictCard(
