@@ -20,12 +20,19 @@ _LONGEST = 60
 
 
 class WrappingRow(QLayout):
-    """Lays widgets side by side, going on below where the width ends."""
+    """Lays widgets side by side, going on below where the width ends.
+
+    Where it goes as garbage, what it knows is gone before its half in Qt, which asks for its items
+    once more as its widgets go: then there are none.
+    """
+
+    _items: list[QLayoutItem] = []  # noqa: RUF012 - never added to
+    _heights: dict[int, int] = {}  # noqa: RUF012 - never added to
 
     def __init__(self, parent: QWidget | None = None, gap: int = GRID) -> None:
         super().__init__(parent)
-        self._items: list[QLayoutItem] = []
-        self._heights: dict[int, int] = {}
+        self._items = []
+        self._heights = {}
         self._gap = gap
         self.setContentsMargins(0, 0, 0, 0)
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from deskapp.session.editor import Editor
 from deskapp.ui.form import RowGroup
+from deskapp.ui.head_row import HeadRow
 from deskapp.ui.pages.form_page import FormPage
 from deskapp.ui.workbench import Workbench
 
@@ -95,3 +98,19 @@ def test_that_another_job_starts_with_its_first_rows(bench: Workbench, new_edito
     new_editor.add_row("systems")
     bench.open(new_editor)
     assert group(bench, "house", "systems").fields[0].path == "systems.0.name"
+
+
+def test_that_a_row_taken_apart_as_garbage_lets_its_widgets_go_without_an_error(
+    qtbot: QtBot,
+) -> None:
+    box, words = QWidget(), QLabel("Words")
+    qtbot.addWidget(box)
+    row = HeadRow(words, (QLabel("more"),))
+    box.setLayout(row)
+    assert row.count() == 2
+    vars(row).clear()
+    with qtbot.captureExceptions() as errors:
+        delete(words)
+        row.invalidate()
+        assert (row.count(), row.itemAt(0)) == (0, None)
+    assert errors == []
